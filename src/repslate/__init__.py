@@ -1,0 +1,1 @@
+"""repslate: one workout file in, everything published about it out, from the same figures."""

@@ -1,0 +1,1 @@
+"""Facts to findings: one check, one file, one docstring page."""

@@ -1,0 +1,1 @@
+"""Checks on chapters against the cut and the workout."""

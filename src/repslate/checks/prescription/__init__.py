@@ -1,0 +1,1 @@
+"""Checks on sets, repetitions, rest and the shape of blocks."""

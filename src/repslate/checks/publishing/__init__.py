@@ -1,0 +1,1 @@
+"""Checks on what readers get: pictures, disclosure, lengths."""

@@ -1,0 +1,1 @@
+"""Checks on cautions, the safety notice and what else keeps people whole."""

@@ -1,0 +1,5 @@
+"""Thin commands over the pipeline."""
+
+
+def main() -> None:
+    """Run the command line."""

@@ -1,0 +1,1 @@
+"""What the finished film says: markers, times, chapters."""

@@ -1,0 +1,22 @@
+"""The frozen bundle that every stage after reading gets: one episode and all that is known of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from repslate.cut.chapters import Chapter
+from repslate.model.episode import Episode
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """An episode, its matched chapters (in file order), and the files in its folder.
+
+    `files` are paths relative to the episode's folder with forward slashes; `has_markers` tells an empty chapter file
+    from none.
+    """
+
+    episode: Episode
+    chapters: tuple[Chapter, ...] = ()
+    has_markers: bool = False
+    files: frozenset[str] = frozenset()

@@ -1,0 +1,1 @@
+"""From the tree to frozen models: quantities, prescriptions, the library, the episode."""
