@@ -1,1 +1,155 @@
-"""Facts to findings: one check, one file, one docstring page."""
+"""Facts to findings, like an experienced colleague reading the workout: one check, one file, one docstring page.
+
+To add a check: write one file in a family's folder (docstring page, SEVERITY, SAFETY = True where it is one, find) and
+add its module to CHECKS. The tests run its Bad and Good examples and compare CHECKS with the folder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Protocol
+
+from repslate.checks.cut import (
+    chapter_past_end,
+    chapter_short,
+    chapters_few,
+    chapters_order,
+    chapters_start,
+    exercise_without_chapter,
+    markers_missing,
+)
+from repslate.checks.pages import Page, read_page
+from repslate.checks.prescription import (
+    block_size,
+    clock_missing,
+    drop_size,
+    figure_absurd,
+    figure_zero,
+    minute_full,
+    nothing_to_do,
+    rest_contradicts,
+    rest_missing,
+    rounds_differ,
+    sets_missing,
+    side_missing,
+    tempo_slow,
+    words_contradict,
+    work_missing,
+)
+from repslate.checks.publishing import (
+    audience_missing,
+    exercise_twice,
+    picture_missing,
+    picture_outside,
+    picture_undescribed,
+    presenter_missing,
+    sponsor_hidden,
+    sponsor_undisclosed,
+    title_long,
+)
+from repslate.checks.quiet import Quieted, quieten
+from repslate.checks.reading import PAGES
+from repslate.checks.safety import beginner_hazard, caution_missing, no_safety_notice
+from repslate.facts import Facts
+from repslate.source.finding import Finding, Severity
+
+__all__ = ["CHECKS", "Check", "Page", "name_of", "page", "pages", "run", "table"]
+
+
+class Check(Protocol):
+    """What a check's module holds, besides `SAFETY = True` where it must not be silenced without a reason."""
+
+    __name__: str
+    __doc__: str | None
+    SEVERITY: Severity
+
+    def find(self, facts: Facts) -> Iterator[Finding]:
+        """Yield what there is to say."""
+
+
+CHECKS: tuple[Check, ...] = (
+    block_size,
+    clock_missing,
+    nothing_to_do,
+    work_missing,
+    sets_missing,
+    rounds_differ,
+    rest_missing,
+    rest_contradicts,
+    side_missing,
+    figure_zero,
+    figure_absurd,
+    tempo_slow,
+    drop_size,
+    minute_full,
+    words_contradict,
+    caution_missing,
+    beginner_hazard,
+    no_safety_notice,
+    markers_missing,
+    chapters_start,
+    chapters_order,
+    chapters_few,
+    chapter_short,
+    chapter_past_end,
+    exercise_without_chapter,
+    title_long,
+    audience_missing,
+    presenter_missing,
+    exercise_twice,
+    picture_missing,
+    picture_outside,
+    picture_undescribed,
+    sponsor_undisclosed,
+    sponsor_hidden,
+)
+
+
+def name_of(check: Check) -> str:
+    """Return a check's name: its file's name with hyphens."""
+    return check.__name__.rpartition(".")[2].replace("_", "-")
+
+
+def is_safety(check: Check) -> bool:
+    """Tell whether a check is about safety, so that silencing it takes a reason."""
+    return bool(getattr(check, "SAFETY", False))
+
+
+def run(facts: Facts, *, read: tuple[Finding, ...] = ()) -> tuple[tuple[Finding, ...], tuple[Quieted, ...]]:
+    """Run every check and apply the trainer's quiets; return what stays and what was silenced, each sorted by place.
+
+    `read` are the readers' own findings: they are returned with the rest, and a quiet may silence those that are no
+    errors.
+    """
+    errors = [finding for finding in read if finding.severity is Severity.ERROR]
+    found = [finding for finding in read if finding.severity is not Severity.ERROR]
+    found += [finding for check in CHECKS for finding in check.find(facts)]
+    kept, quieted = quieten(
+        found,
+        facts.episode.quiets,
+        known={*map(name_of, CHECKS), *PAGES},
+        safety={name_of(check) for check in CHECKS if is_safety(check)},
+    )
+    return tuple(sorted(errors + kept, key=_place)), tuple(sorted(quieted, key=lambda pair: _place(pair[0])))
+
+
+def page(name: str) -> Page | None:
+    """Return the page of a check or of a reader's finding, or None where nothing is called that."""
+    return next((page for page in pages() if page.name == name), None)
+
+
+def pages() -> Iterator[Page]:
+    """Yield every page: the checks in their order, then the readers' findings."""
+    for check in CHECKS:
+        yield read_page(name_of(check), check.SEVERITY, check.__doc__ or "", safety=is_safety(check))
+    for name, (severity, text) in PAGES.items():
+        yield read_page(name, severity, text)
+
+
+def table() -> tuple[tuple[str, Severity, str], ...]:
+    """Return (name, worst severity, what it asks) of every check, in order; README prints it."""
+    return tuple((page.name, page.severity, page.asks) for page in pages() if page.name not in PAGES)
+
+
+def _place(finding: Finding) -> tuple[str, int, int, str, str]:
+    return finding.span.file, finding.span.line, finding.span.column, finding.check, finding.message

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 
+from repslate.cut.markers import Marker
+from repslate.cut.timecode import write_clock
+from repslate.cut.titles import Target, is_common, named, targets
+from repslate.model import library
+from repslate.model.episode import Episode
+from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 
@@ -21,3 +29,96 @@ class Chapter:
     span: Span
     exercise: str | None = None
     block: int | None = None
+
+
+def match(markers: Sequence[Marker], episode: Episode) -> tuple[tuple[Chapter, ...], tuple[Finding, ...]]:
+    """Return a chapter for every marker, in the order of the file, and what could not be matched.
+
+    A marker belongs to an exercise by its "{id}", else by its title. Where several bear the title they are given in
+    order, beginning with the block that the marker before belongs to; when all are given, the last one again, for
+    films show an exercise more than once.
+    """
+    among = targets(episode)
+    given: list[Target] = []
+    chapters: list[Chapter] = []
+    findings: list[Finding] = []
+    for marker in markers:
+        if marker.id is not None:
+            found = tuple(target for target in among if target.exercise == marker.id)
+        else:
+            found = named(marker.title, among)
+        target = _next(found, given) if found else None
+        if target:
+            given.append(target)
+        elif marker.id is not None or not is_common(marker.title):
+            findings.append(_unmatched(marker, episode))
+        block = target.block if target and target.exercise is None else None
+        chapters.append(Chapter(marker.time, marker.title, marker.span, target.exercise if target else None, block))
+    return tuple(chapters), (*findings, *_same_second(chapters))
+
+
+def ends(chapters: Sequence[Chapter], length: Fraction | None) -> tuple[Fraction | None, ...]:
+    """Return where each chapter ends, in seconds: the next later start of any, for the last the film's `length`.
+
+    None where that is unknown. The chapters may stand in any order; a `length` before the last start is returned as it
+    is, for the checks to find.
+    """
+    starts = sorted({chapter.start for chapter in chapters})
+    following: dict[Fraction, Fraction | None] = dict(zip(starts, [*starts[1:], length], strict=False))
+    return tuple(following[chapter.start] for chapter in chapters)
+
+
+def _next(found: Sequence[Target], given: Sequence[Target]) -> Target:
+    free = [target for target in found if target not in given]
+    ahead = [target for target in free if not given or target.block >= given[-1].block]
+    if ahead or free:
+        return (ahead or free)[0]
+    return next(target for target in reversed(given) if target in found)
+
+
+def _unmatched(marker: Marker, episode: Episode) -> Finding:
+    """Say that an id is unknown or that a title names nothing, with the nearest that there is."""
+    from rapidfuzz import fuzz, process, utils
+
+    names = {exercise.id: exercise.name for _, exercise in episode.exercises()}
+    if marker.id is not None:
+        ids = process.extract(marker.id, list(names), scorer=fuzz.ratio, limit=3, score_cutoff=60)
+        message = f"expected the id of an exercise of this episode, found “{{{marker.id}}}”"
+        help_ = _did_you_mean(f"{{{id_}}}" for id_, *_ in ids) or f"write one of {_listed(f'{{{i}}}' for i in names)}"
+        return Finding("chapter-id-unknown", Severity.ERROR, marker.span, message, help_)
+    known = library.load().find(marker.title)
+    meant = f", which the library knows as “{known.entry.name}”" if known else ""
+    message = f"expected the name of an exercise or block of this episode, found “{marker.title}”{meant}"
+    sought = known.entry.name if known else marker.title
+    near = process.extract(sought, names, scorer=fuzz.WRatio, processor=utils.default_process, limit=3, score_cutoff=60)
+    if near:
+        (name, _, id_), *others = near
+        more = f" (near too: {_listed(other for other, *_ in others)})" if others else ""
+        help_ = f"if it shows {name}, end the title with its id: “{marker.title} {{{id_}}}”{more}"
+    elif names:
+        help_ = f"if it shows an exercise, end the title with its id, such as {{{next(iter(names))}}}; else it may stay"
+    else:
+        help_ = "if it shows an exercise, add the exercise to the workout"
+    return Finding("chapter-unmatched", Severity.WARNING, marker.span, message, help_)
+
+
+def _did_you_mean(near: Iterable[str]) -> str:
+    shown = " or ".join(near)
+    return f"did you mean {shown}" if shown else ""
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(dict.fromkeys(names)) or "its exercises, once there are any"
+
+
+def _same_second(chapters: Sequence[Chapter]) -> Iterator[Finding]:
+    """Yield a finding for every chapter that begins in the same whole second as one above it."""
+    first: dict[int, Chapter] = {}
+    for chapter in chapters:
+        other = first.setdefault(floor(chapter.start), chapter)
+        if other is not chapter:
+            clock = write_clock(chapter.start, hours=chapter.start >= 3600)
+            message = f"expected one chapter in a second, found “{chapter.title}” and “{other.title}” both at {clock}"
+            help_ = "move one of the two, or delete it"
+            because = "chapter lists count in whole seconds, rounded down (common practice on video hosts, no standard)"
+            yield Finding("chapters-same-second", Severity.ERROR, chapter.span, message, help_, because)

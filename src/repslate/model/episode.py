@@ -75,7 +75,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A still; `path` is relative to the episode's folder, `description` says what it shows ("" where none is written)."""
+    """A still; `path` is relative to the episode's folder, `description` what it shows ("" where none is written)."""
 
     path: str
     description: str
@@ -128,13 +128,15 @@ class Block:
     """Exercises done together.
 
     `letter` is the block's letter ("A"; "WU" for a warm-up, "CD" for a cool-down), `title` what the trainer called it
-    beyond the kind ("Rows"; "" if nothing). `rest` is seconds after each round (after each set in straight sets);
+    beyond the kind ("Rows"; "" if nothing), `name` how the heading names it in full ("Superset 1", "Superset: Rows").
+    `rest` is seconds after each round (after each set in straight sets);
     `clock` is the length in seconds of a block done against the clock.
     """
 
     kind: BlockKind
     letter: str
     title: str
+    name: str
     span: Span
     exercises: tuple[Exercise, ...]
     rounds: Range[int] | None = None
@@ -169,6 +171,7 @@ class Episode:
     frame_rate: str | None = None
     sponsor: str | None = None
     hashtags: tuple[str, ...] = ()
+    summary: str | None = None
     picture: Picture | None = None
     lead: tuple[Prose, ...] = ()
     blocks: tuple[Block, ...] = ()

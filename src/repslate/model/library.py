@@ -1,17 +1,34 @@
-"""The exercise library: what each movement is called, what it trains, what it needs and what may hurt in it."""
+"""The exercise library: what each movement is called, what it trains, what it needs and what may hurt in it.
+
+Kept in exercises/*.yaml, muscles.yaml and traits.yaml, one entry each; adding one takes no Python.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
+
+from repslate.model.library_files import FOLDER, Node, mapping, read, read_exercises, text, texts
+from repslate.model.names import MANNER, bag, plain, singulars, words
+
+_KIT = {
+    "barbell": "barbell", "dumbbell": "dumbbell", "kettlebell": "kettlebell", "cable": "cable machine", "band": "band",
+    "plate": "plate", "sandbag": "sandbag", "landmine": "landmine", "bodyweight": "bodyweight", "machine": "machine",
+}  # fmt: skip
+_NEAR = 60  # of 100: the least likeness of a name that is suggested, tried on the names of the tests
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One movement of the library.
 
-    `muscles` and `secondary` are names of muscles or of their heads; `traits` are the hazards that ask for a caution;
-    `unit` is how work is usually counted ("reps", "seconds", "metres"); `pace` is typical seconds per repetition.
+    `muscles` (primary) and `secondary` are names of muscles or of their heads, `traits` slugs of hazards. `equipment`
+    is everything needed; of "kettlebell or dumbbell" one will do, and "bodyweight" is no piece of kit. `unit` is how
+    work is usually counted ("reps", "seconds", "metres"). `pace` is typical seconds per repetition, per metre where the
+    unit is metres; where it is seconds, per repetition should someone count them. `met` is "edition:code" of the
+    Compendium of Physical Activities (Herrmann et al. 2024, J Sport Health Sci 13(1):6–12).
     """
 
     name: str
@@ -33,8 +50,248 @@ class Entry:
 class Match:
     """What a written name was taken for.
 
-    `how` is "" for the entry's own name, else what was done: "alias", "word order", "spelling".
+    `how` is "" for the entry's own name, else what was done: "alias" (short forms too), "plural", "word order",
+    "equipment" (the name says with which piece), "left out" (a word such as "slow" or "alternating"), "spelling".
+    `kit` is the piece that the name says where the entry leaves a choice, else "".
     """
 
     entry: Entry
     how: str = ""
+    kit: str = ""
+
+    @property
+    def equipment(self) -> tuple[str, ...]:
+        """What is needed: of a choice what the name says, else the choice in words; nothing where the body will do."""
+        return tuple(filter(None, (_needed(item, {self.kit}) for item in self.entry.equipment)))
+
+
+@dataclass(frozen=True, slots=True)
+class Trait:
+    """A hazard of a movement.
+
+    A caution that holds one of `topics` speaks of it. Where `required`, a published workout always says something; if
+    `only_with` is not "", only with that equipment. `example` is a caution one could write.
+    """
+
+    slug: str
+    topics: tuple[str, ...]
+    required: bool
+    reason: str
+    source: str
+    only_with: str
+    example: str
+
+
+@dataclass(frozen=True, slots=True)
+class Muscle:
+    """A muscle, or a head or part of one.
+
+    `shown` is what a viewer understands, `anatomy` its code or part in Terminologia Anatomica (1998), `whole` the
+    muscle it is part of ("" if none). `counts_as` is the muscle whose sets it adds to: the outermost whole, but itself
+    where parts are trained apart (the three of the deltoid, the three of the trapezius).
+    """
+
+    name: str
+    shown: str
+    anatomy: str
+    whole: str
+    counts_as: str
+    also: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Names:
+    """The indexes of all names.
+
+    `plain` by the name as written; `joined` by its words run together; `bags` by its words in any order, None where two
+    entries share them; `rests` by those but for the equipment; `known` is every single word.
+    """
+
+    plain: dict[str, Entry]
+    joined: dict[str, Entry]
+    bags: dict[tuple[str, ...], Entry | None]
+    rests: dict[tuple[str, ...], dict[str, Entry]]
+    known: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Every entry by its name, every trait by its slug, every muscle by its name, and groups of muscles ("core")."""
+
+    entries: dict[str, Entry]
+    traits: dict[str, Trait]
+    muscles: dict[str, Muscle]
+    groups: dict[str, tuple[str, ...]]
+    _names: _Names
+    _muscle_names: dict[str, tuple[str, ...]]
+
+    def find(self, name: str) -> Match | None:
+        """Return what a written name means, or None where it means nothing or more than one thing."""
+        written = plain(name)
+        if entry := self._names.plain.get(written):
+            return Match(entry, "" if plain(entry.name) == written else "alias", _said_kit(words(written), entry))
+        said = words(written)
+        return self._same_words(written, said) or self._fewer_words(said) or self._respelt(said)
+
+    def suggest(self, name: str) -> tuple[str, ...]:
+        """Return up to three entries' names that are nearest to a written name, the nearest first."""
+        from rapidfuzz import fuzz
+
+        sought = " ".join(words(plain(name)))
+        likeness: dict[str, float] = {}
+        for written, entry in self._names.plain.items():
+            known = " ".join(words(written))
+            alike = (fuzz.token_set_ratio(sought, known) + fuzz.ratio(sought, known)) / 2
+            likeness[entry.name] = max(alike, likeness.get(entry.name, 0))
+        near = sorted(likeness, key=lambda one: -likeness[one])[:3]
+        return tuple(one for one in near if likeness[one] >= _NEAR)
+
+    def muscle(self, name: str) -> tuple[str, ...]:
+        """Return the muscles that a common name means ("quads", "rear delts", "core"), () where it means none."""
+        return self._muscle_names.get("".join(word for word in words(plain(name)) if word != "muscle"), ())
+
+    def required(self, match: Match, kit: Collection[str] = ()) -> tuple[Trait, ...]:
+        """Return the hazards that a caution must speak of; `kit`, the workout's equipment, settles an open choice."""
+        needed = {_needed(item, {match.kit, *kit}) for item in match.entry.equipment}
+        traits = (self.traits[slug] for slug in match.entry.traits)
+        return tuple(t for t in traits if t.required and (not t.only_with or t.only_with in needed))
+
+    def _same_words(self, written: str, said: tuple[str, ...]) -> Match | None:
+        if entry := self._names.joined.get("".join(said)):
+            one = singulars(written)
+            plural = any(singulars(plain(name)) == one for name in (entry.name, *entry.aliases))
+            return Match(entry, "plural" if plural else "alias", _said_kit(said, entry))
+        entry = self._names.bags.get(bag(said))
+        return Match(entry, "word order", _said_kit(said, entry)) if entry else None
+
+    def _fewer_words(self, said: tuple[str, ...]) -> Match | None:
+        """Leave out words that change nothing, then the word that says with which equipment."""
+        left = tuple(word for word in said if word not in MANNER)
+        if left != said and (match := self._same_words(" ".join(left), left)):
+            return replace(match, how="left out")
+        if len(pieces := [word for word in left if word in _KIT]) != 1:
+            return None
+        rest = tuple(word for word in bag(left) if word not in _KIT)
+        able = [entry for entry in self._names.rests.get(rest, {}).values() if _said_kit(left, entry)]
+        return Match(able[0], "equipment", _said_kit(tuple(pieces), able[0])) if len(able) == 1 else None
+
+    def _respelt(self, said: tuple[str, ...]) -> Match | None:
+        """Take a word over four letters that no name has for the one word that is a single slip away."""
+        from rapidfuzz import process
+        from rapidfuzz.distance import OSA
+
+        mended = list(said)
+        for index, word in enumerate(said):
+            if word in self._names.known or len(word) < 5:
+                continue
+            near = process.extract(word, self._names.known, scorer=OSA.distance, score_cutoff=1, limit=None)
+            known = [one for one, _, _ in near if len(one) > 4]
+            if len(known) == 1:
+                mended[index] = known[0]
+        if (best := tuple(mended)) == said:
+            return None
+        match = self._same_words(" ".join(best), best) or self._fewer_words(best)
+        return replace(match, how="spelling") if match else None
+
+
+@cache
+def load() -> Library:
+    """Read the library that comes with the package (once)."""
+    entries = {entry.name: entry for family in read_exercises() for entry in _entries(family)}
+    table = mapping(read(FOLDER / "muscles.yaml"))
+    muscles = _muscles(mapping(table["muscles"]))
+    groups = mapping(table["groups"])
+    return Library(
+        entries,
+        {slug: _trait(slug, mapping(row)) for slug, row in mapping(read(FOLDER / "traits.yaml")).items()},
+        muscles,
+        {name: texts(mapping(row)["muscles"]) for name, row in groups.items()},
+        _index(entries.values()),
+        _muscle_index(muscles.values(), groups),
+    )
+
+
+def _needed(item: str, said: Collection[str]) -> str:
+    """Return what one item of an entry's equipment asks for, "" for nothing; `said` are the pieces known to be used."""
+    choices = item.split(" or ")
+    used = [choice for choice in choices if choice in said]
+    if used:
+        choices = used
+    return "" if "bodyweight" in choices else " or ".join(choices)
+
+
+def _said_kit(said: tuple[str, ...], entry: Entry) -> str:
+    """Return the one piece of the entry's equipment that the words name, "" if they name none."""
+    named = [_KIT[word] for word in said if word in _KIT]
+    choices = [choice for item in entry.equipment for choice in item.split(" or ")]
+    able = [choice for piece in named for choice in choices if _is_kit(choice, piece)]
+    return able[0] if len(able) == 1 else ""
+
+
+def _is_kit(choice: str, piece: str) -> bool:
+    """Tell whether a piece of equipment is meant; a cable machine is never called just a machine."""
+    return choice == piece or (piece == "machine" and choice.endswith(" machine") and choice != "cable machine")
+
+
+def _entries(family: dict[str, Node]) -> Iterator[Entry]:
+    for name, row in mapping(family["exercises"]).items():
+        said = {"source": family["source"], **mapping(family["defaults"]), **mapping(row)}
+        yield Entry(
+            name=name,
+            aliases=texts(said.get("also", [])),
+            family=text(family["family"]),
+            pattern=text(said["pattern"]),
+            equipment=texts(said["equipment"]),
+            muscles=texts(said["primary"]),
+            secondary=texts(said.get("secondary", [])),
+            one_sided=said.get("one-sided") == "yes",
+            unit=text(said["unit"]),
+            pace=Fraction(text(said["pace"])),
+            traits=texts(said.get("traits", [])),
+            met=text(said["met"]),
+            source=text(said["source"]),
+        )
+
+
+def _trait(slug: str, row: dict[str, Node]) -> Trait:
+    required, reason, source, example = (text(row[key]) for key in ("required", "reason", "source", "example"))
+    only_with = "" if required in {"yes", "no"} else required
+    return Trait(slug, texts(row["topics"]), required != "no", reason, source, only_with, example)
+
+
+def _muscles(table: dict[str, Node]) -> dict[str, Muscle]:
+    rows = {name: mapping(row) for name, row in table.items()}
+
+    def counted(name: str) -> str:
+        whole = rows[name].get("whole")
+        return name if whole is None or rows[name].get("alone") == "yes" else counted(text(whole))
+
+    def muscle(name: str, row: dict[str, Node]) -> Muscle:
+        shown, anatomy, whole = (text(row.get(key, "")) for key in ("shown", "anatomy", "whole"))
+        return Muscle(name, shown or name, anatomy, whole, counted(name), texts(row.get("also", [])))
+
+    return {name: muscle(name, row) for name, row in rows.items()}
+
+
+def _muscle_index(muscles: Iterable[Muscle], groups: dict[str, Node]) -> dict[str, tuple[str, ...]]:
+    known: dict[str, tuple[str, ...]] = {name: (m.name,) for m in muscles for name in (m.name, m.shown, *m.also)}
+    for group, row in groups.items():
+        for name in (group, *texts(mapping(row).get("also", []))):
+            known[name] = texts(mapping(row)["muscles"])
+    return {"".join(words(plain(name))): meant for name, meant in known.items()}
+
+
+def _index(entries: Iterable[Entry]) -> _Names:
+    names = _Names({}, {}, {}, {}, frozenset())
+    known: set[str] = set()
+    for entry in entries:
+        for name in (entry.name, *entry.aliases):
+            written = plain(name)
+            said = words(written)
+            names.plain[written] = entry
+            names.joined["".join(said)] = entry
+            mixed = bag(said)
+            names.bags[mixed] = entry if names.bags.get(mixed, entry) is entry else None
+            names.rests.setdefault(tuple(word for word in mixed if word not in _KIT), {})[entry.name] = entry
+            known.update(said)
+    return replace(names, known=frozenset(known | _KIT.keys()))

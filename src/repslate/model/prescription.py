@@ -1,4 +1,7 @@
-"""The trade's notation for what to do in an exercise, read and written: parse("3 × 10–12 per side, rest 60 s")."""
+"""The trade's notation for what to do in an exercise: what it says, and how it is written.
+
+Reading it is the longer half and stands in notation.py; parse("3 × 10–12 per side, rest 60 s") here is the way in.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from repslate.model.quantity import Mass, Range
+from repslate.model.quantity import Mass, Range, write_range, write_seconds
+from repslate.source.finding import Finding
+from repslate.source.span import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +119,8 @@ class Drops:
 class Prescription:
     """Everything the one line under an exercise's heading says; None where it says nothing.
 
-    `sets` is None where the block's rounds say it. `rest` is in seconds, after the exercise. `cluster` holds the
-    repetitions of each part of a cluster set.
+    `sets` is None where the block's rounds or a list of repetitions ("12/10/8") say it. `rest` is in seconds, after
+    the exercise. `cluster` holds the repetitions of each part of a cluster set.
     """
 
     sets: Range[int] | None = None
@@ -128,3 +133,88 @@ class Prescription:
     drops: Drops | None = None
     rest_pause: bool = False
     cluster: tuple[int, ...] = ()
+
+
+def parse(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
+    """Read one line of notation that stands at `span`; None if any finding is an error. "" says nothing: no finding.
+
+    Read figures have at most six digits, and two behind a decimal mark.
+    """
+    from repslate.model import notation  # the grammar imports the dataclasses above
+
+    return notation.read(text, span)
+
+
+def looks_like(text: str) -> bool:
+    """Tell whether a line is a prescription, or an attempt at one whose findings the trainer should see; else prose."""
+    from repslate.model import notation
+
+    return notation.is_attempt(text)
+
+
+def write(p: Prescription) -> str:
+    """Write the canonical form, which `parse` reads back to the same prescription."""
+    parts = (
+        " ".join(filter(None, (_write_work(p), "per side" if p.per_side else "", _write_load(p.load)))),
+        "tempo " + "-".join("X" if phase is None else str(phase) for phase in p.tempo.phases) if p.tempo else "",
+        _write_effort(p.effort),
+        _write_drops(p.drops),
+        "rest-pause" if p.rest_pause else "",
+        "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
+        f"rest {write_seconds(p.rest)}" if p.rest else "",
+    )
+    return ", ".join(filter(None, parts))
+
+
+def _write_work(p: Prescription) -> str:
+    sets = write_range(p.sets) if p.sets else ""
+    if p.work is None:
+        return sets and f"{sets} {'set' if sets == '1' else 'sets'}"
+    match p.work:
+        case Reps(each):
+            dose = "/".join(write_range(reps) for reps in each)
+            if not sets and len(each) == 1:
+                dose += " rep" if dose == "1" else " reps"
+        case Timed(seconds):
+            dose = write_seconds(seconds)
+        case Distance(metres):
+            dose = write_range(metres, "m")
+        case Maximum():
+            dose = "max"
+    return f"{sets} × {dose}" if sets else dose
+
+
+def _write_load(load: Load | None) -> str:
+    match load:
+        case OneRepMaxShare(percent):
+            return f"@ {write_range(percent, '%')} 1RM"
+        case WorkingShare(percent):
+            return f"@ {write_range(percent, '%')} of working load"
+        case Weight(mass, pieces):
+            return f"@ {_write_mass(mass)}" if pieces == 1 else f"@ {pieces} × {_write_mass(mass)}"
+        case Bodyweight(added):
+            return f"@ bodyweight + {_write_mass(added)}" if added else "@ bodyweight"
+        case Band():
+            return "@ band"
+        case None:
+            return ""
+
+
+def _write_mass(mass: Mass) -> str:
+    return write_range(mass.amount, mass.unit)
+
+
+def _write_effort(effort: Effort | None) -> str:
+    match effort:
+        case Exertion(rating):
+            return f"RPE {write_range(rating)}"
+        case Reserve(reps):
+            return f"leave {write_range(reps)} in reserve"
+        case None:
+            return ""
+
+
+def _write_drops(drops: Drops | None) -> str:
+    if drops is None:
+        return ""
+    return f"{drops.count} {'drop' if drops.count == 1 else 'drops'} of {write_range(drops.percent, '%')}"

@@ -1,4 +1,7 @@
-"""Exact quantities with their units, and ranges of them. No floats: a figure must come out as it went in."""
+"""Exact quantities with their units, and ranges of them, read and written.
+
+No floats: a figure must come out as it went in. Stands first in the model because every figure is one of these.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +11,9 @@ from fractions import Fraction
 from typing import Generic, Literal, TypeVar
 
 KILOGRAMS_PER_POUND = Decimal("0.45359237")  # exact: international avoirdupois pound, 1959 agreement
+MINUTES_FROM = 120  # seconds; below two minutes the trade says seconds (common practice, no source)
+VULGAR = {"¼": Decimal("0.25"), "½": Decimal("0.5"), "¾": Decimal("0.75")}
+DIGITS = frozenset("0123456789")
 
 N = TypeVar("N", int, Fraction, Decimal)
 MassUnit = Literal["kg", "lb"]
@@ -41,3 +47,63 @@ class Mass:
         else:
             factor = 1 / Fraction(KILOGRAMS_PER_POUND)
         return Range(Fraction(self.amount.low) * factor, Fraction(self.amount.high) * factor)
+
+
+def read_number(text: str) -> Decimal | None:
+    """Read "22.5", "22,5", "1½" or "½"; None for anything else, other scripts' digits and signs included."""
+    whole, extra = (text[:-1], VULGAR[text[-1]]) if text and text[-1] in VULGAR else (text, Decimal(0))
+    if not whole and extra:
+        return extra
+    head, mark, tail = whole.replace(",", ".").partition(".")
+    if not _is_digits(head) or (mark and (extra or not _is_digits(tail))):
+        return None
+    return Decimal(f"{head}.{tail or 0}") + extra
+
+
+def write_number(value: Decimal | Fraction | int) -> str:
+    """Write an exact figure with a decimal point and no needless zeros.
+
+    Raises ValueError for a fraction that has no finite decimal form; nothing that is read here gives one.
+    """
+    exact = Fraction(value)
+    places = 0
+    while exact.denominator != 1:
+        if places == 30:
+            raise ValueError(f"{value} has no short decimal form")
+        exact *= 10
+        places += 1
+    digits = str(abs(exact.numerator)).rjust(places + 1, "0")
+    sign = "-" if exact < 0 else ""
+    return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else f"{sign}{digits}"
+
+
+def write_range(figures: Range[int] | Range[Decimal] | Range[Fraction], unit: str = "") -> str:
+    """Write "10", "10–12" or, with a unit, "20–24 kg"."""
+    low, high = write_number(figures.low), write_number(figures.high)
+    text = low if low == high else f"{low}–{high}"
+    return f"{text} {unit}".rstrip()
+
+
+def write_seconds(seconds: Range[Fraction]) -> str:
+    """Write "60–90 s", and "2–3 min" where both ends are whole or half minutes of two or more."""
+    ends = (seconds.low, seconds.high)
+    if all(end >= MINUTES_FROM and end % 30 == 0 for end in ends):
+        return write_range(Range(seconds.low / 60, seconds.high / 60), "min")
+    return write_range(seconds, "s")
+
+
+def read_clock(text: str) -> Fraction | None:
+    """Read M:SS or H:MM:SS as seconds; None for anything else (60 or more seconds included)."""
+    parts = text.split(":")
+    if len(parts) not in (2, 3) or not all(_is_digits(part) for part in parts) or len(parts[0]) > 6:
+        return None
+    if any(len(part) != 2 or int(part) >= 60 for part in parts[1:]):
+        return None
+    seconds = 0
+    for part in parts:
+        seconds = seconds * 60 + int(part)
+    return Fraction(seconds)
+
+
+def _is_digits(text: str) -> bool:
+    return bool(text) and DIGITS.issuperset(text)

@@ -36,6 +36,19 @@ class TextProfile:
     url_weight: int | None = None
 
 
+# Lengths, hashtags and folds are from memory, so series.yaml can override each. The weighted count, 280 and an address
+# counting 23 are of twitter-text's config/v3.json; "generic" is ours.
+PROFILES = {
+    profile.name: profile
+    for profile in (
+        TextProfile("photo-feed", 2200, "graphemes", hashtags=30, visible=125),
+        TextProfile("short-post", 280, "weighted", url_weight=23),
+        TextProfile("video-description", 5000, "graphemes"),
+        TextProfile("generic", None, "graphemes"),
+    )
+}
+
+
 @dataclass(frozen=True, slots=True)
 class ChapterRules:
     """What a video host asks of a chapter list (common practice on video hosts, no standard)."""
@@ -46,7 +59,11 @@ class ChapterRules:
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """The settings of a series. `address` is the article's canonical URL with "{slug}" in it, or None."""
+    """The settings of a series.
+
+    `address` is the article's canonical URL with "{slug}" in it, or None. Hashtags are without "#". `accent` is
+    "#rrggbb". `span` is the top of the series.yaml that was read, None if there is none.
+    """
 
     brand: str = ""
     site: str | None = None
@@ -56,7 +73,7 @@ class Series:
     safety: tuple[str, ...] = ()
     hashtags: tuple[str, ...] = ()
     accent: str = "#7a3b12"
-    caption: TextProfile = TextProfile("photo-feed", 2200, "graphemes", hashtags=30, visible=125)
-    description: TextProfile = TextProfile("video-description", 5000, "graphemes")
+    caption: TextProfile = PROFILES["photo-feed"]
+    description: TextProfile = PROFILES["video-description"]
     chapters: ChapterRules = ChapterRules()
     span: Span | None = None

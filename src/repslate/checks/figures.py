@@ -1,0 +1,96 @@
+"""Every figure of a prescription or a block heading as one list, so that a check can look at all of them alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from repslate.model.episode import Block
+from repslate.model.prescription import (
+    Bodyweight,
+    Distance,
+    Load,
+    OneRepMaxShare,
+    Prescription,
+    Reps,
+    Reserve,
+    Tempo,
+    Timed,
+    Weight,
+    WorkingShare,
+    write,
+)
+from repslate.model.quantity import Range, write_range, write_seconds
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure: `what` kind it is, its ends (seconds, metres, kilograms, per cent or a count), and how it reads."""
+
+    what: str
+    low: Fraction
+    high: Fraction
+    words: str
+
+
+def figures(said: Prescription) -> Iterator[Figure]:
+    """Yield the figures of one prescription line, in the order of the notation."""
+    if said.sets is not None:
+        yield _figure("sets", said.sets, f"{write_range(said.sets)} sets")
+    yield from _work(said)
+    for part in said.cluster:
+        yield _figure("reps", Range(part, part), f"a cluster part of {part} reps")
+    if said.load is not None:
+        yield from _load(said.load)
+    if said.tempo is not None:
+        seconds = tempo_seconds(said.tempo)
+        yield _figure("tempo", Range(seconds, seconds), write(Prescription(tempo=said.tempo)))
+    if isinstance(said.effort, Reserve):
+        yield _figure("reserve", said.effort.reps, f"{write_range(said.effort.reps)} in reserve")
+    if said.drops is not None:
+        yield _figure("drops", Range(said.drops.count, said.drops.count), f"{said.drops.count} drops")
+    if said.rest is not None:
+        yield _figure("rest", said.rest, f"rest {write_seconds(said.rest)}")
+
+
+def block_figures(block: Block) -> Iterator[Figure]:
+    """Yield the figures of a block's heading."""
+    if block.rounds is not None:
+        yield _figure("rounds", block.rounds, f"{write_range(block.rounds)} rounds")
+    if block.rest is not None:
+        yield _figure("rest", block.rest, f"rest {write_seconds(block.rest)}")
+    if block.clock is not None:
+        clock = Range(block.clock, block.clock)
+        yield _figure("clock", clock, f"a clock of {write_seconds(clock)}")
+
+
+def tempo_seconds(tempo: Tempo) -> int:
+    """Return the seconds of one repetition; X counts as one second (training practice, no source)."""
+    return sum(1 if phase is None else phase for phase in tempo.phases)
+
+
+def _work(said: Prescription) -> Iterator[Figure]:
+    work = said.work
+    if isinstance(work, Reps):
+        for each in work.each:
+            yield _figure("reps", each, f"{write_range(each)} reps")
+    elif isinstance(work, Timed):
+        yield _figure("work", work.seconds, f"work of {write_seconds(work.seconds)}")
+    elif isinstance(work, Distance):
+        yield _figure("distance", work.metres, f"a distance of {write_range(work.metres, 'm')}")
+
+
+def _load(load: Load) -> Iterator[Figure]:
+    words = f"a load of {write(Prescription(load=load)).removeprefix('@ ')}"
+    if isinstance(load, OneRepMaxShare | WorkingShare):
+        yield _figure("share", load.percent, words)
+    elif isinstance(load, Weight):
+        yield _figure("load", load.mass.in_unit("kg"), words)
+    elif isinstance(load, Bodyweight) and load.added is not None:
+        yield _figure("load", load.added.in_unit("kg"), words)
+
+
+def _figure(what: str, ends: Range[int] | Range[Fraction] | Range[Decimal], words: str) -> Figure:
+    return Figure(what, Fraction(ends.low), Fraction(ends.high), words)

@@ -1,0 +1,40 @@
+"""A block done against the clock says how long the clock runs.
+
+Why: "as many rounds as possible" without an end asks people to go on until they break.
+Source: fixed time is what defines both forms: Oliver-López et al. 2025, PeerJ 13:e19265; Smith et al. 2025, Front
+    Physiol 15:1511961.
+Bad:
+    ## As many rounds as possible
+    ### Push-up
+    8 reps
+Good:
+    ## As many rounds as possible in 8 min
+    ### Push-up
+    8 reps
+Mend: write the time into the heading: As many rounds as possible in 12 min, Every minute for 10 min.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.shared import ON_THE_CLOCK, called
+from repslate.facts import Facts
+from repslate.model.episode import BlockKind
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield blocks against the clock without a time."""
+    for block in facts.episode.blocks:
+        if block.kind in ON_THE_CLOCK and block.clock is None:
+            joint = "for" if block.kind is BlockKind.EVERY_MINUTE else "in"
+            yield Finding(
+                "clock-missing",
+                SEVERITY,
+                block.span,
+                f"{called(block)} does not say how long the clock runs, expected a time",
+                f"write it into the heading: ## {block.kind.value} {joint} 10 min",
+            )

@@ -1,0 +1,67 @@
+"""No figure is beyond what anybody trains: 60 sets, 500 reps, 45 minutes of rest.
+
+Why: such a figure is nearly always a slip (60 for 6, min for s), and people who take it at its word get hurt:
+    unaccustomed, punishing volume can break muscle down (exertional rhabdomyolysis).
+Source: the danger: Rider et al. 2019, ACSM's Health & Fitness Journal 23(3):16–20. The limits: common practice, no
+    source.
+Bad:
+    ## Straight sets
+    ### Push-up
+    3 × 500, rest 45 min
+Good:
+    ## Straight sets
+    ### Push-up
+    3 × 15, rest 45 s
+Mend: write the figure you meant. If you mean it, split the work into sets that people do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.figures import Figure, block_figures, figures
+from repslate.checks.shared import called, place, prescribed
+from repslate.facts import Facts
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+SEVERITY = Severity.ERROR
+
+# Common practice, no source: each limit stands well beyond what is filmed, so that only slips are caught.
+LIMITS = {
+    "sets": (20, "20 sets"),
+    "rounds": (30, "30 rounds"),
+    "reps": (200, "200 reps"),
+    "work": (3600, "1 hour"),  # one set of time
+    "distance": (10_000, "10 km"),  # one set of distance
+    "rest": (1200, "20 min"),
+    "load": (500, "500 kg"),
+    "share": (150, "150 %"),  # heavier than the maximum only in lowering work, up to 120–130 %
+    "drops": (6, "6 drops"),
+    "reserve": (10, "10 in reserve"),
+    "clock": (7200, "2 hours"),
+}
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield every figure above its limit."""
+    for block in facts.episode.blocks:
+        for figure in block_figures(block):
+            yield from _judge(figure, called(block), block.span)
+    for _, exercise in prescribed(facts):
+        for figure in figures(exercise.prescription):
+            yield from _judge(figure, called(exercise), place(exercise))
+
+
+def _judge(figure: Figure, name: str, span: Span) -> Iterator[Finding]:
+    limit = LIMITS.get(figure.what)
+    if limit is None or figure.high <= limit[0]:
+        return
+    yield Finding(
+        "figure-absurd",
+        SEVERITY,
+        span,
+        f"{name} has {figure.words}, expected {limit[1]} at most",
+        "write the figure you meant; look for a nought too many or min in place of s",
+        "punishing volume can break muscle down: Rider et al. 2019; the limit itself is common practice",
+    )

@@ -1,0 +1,42 @@
+"""Every exercise says what to do: reps, a time, a distance, or max.
+
+Why: a viewer who has only the card in hand cannot train a bare name, and no later stage may guess a figure.
+Source: common practice, no source.
+Bad:
+    ## Straight sets
+    ### Goblet squat
+    Stand tall between the sets and keep your elbows inside the knees.
+Good:
+    ## Straight sets
+    ### Goblet squat
+    3 × 10–12, rest 90 s
+Mend: write the prescription on the first line under the exercise's heading, such as 3 × 10–12, rest 60–90 s. In a
+    warm-up or a cool-down this is only a warning; a block with a clock of its own needs no figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.shared import AROUND_THE_WORK, ON_THE_CLOCK, called, place, prescribed
+from repslate.facts import Facts
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield exercises without sets and without work."""
+    for block, exercise in prescribed(facts):
+        said = exercise.prescription
+        if said.sets is not None or said.work is not None or said.cluster:
+            continue
+        if block.clock is not None and block.kind not in ON_THE_CLOCK:
+            continue
+        yield Finding(
+            "nothing-to-do",
+            Severity.WARNING if block.kind in AROUND_THE_WORK else SEVERITY,
+            place(exercise),
+            f"{called(exercise)} has no sets, no reps and no time, expected something to do",
+            "write it on the first line under the heading, such as: 3 × 10–12, rest 60–90 s",
+        )

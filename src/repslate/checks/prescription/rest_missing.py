@@ -1,0 +1,74 @@
+"""A block done in several sets or rounds says how long to rest between them.
+
+Why: rest decides how heavy the next set can be; left open, viewers rest as long as the film happens to pause.
+Source: rest is part of every published prescription, NSCA handbook tables and ACSM 2009 (tables from a second copy).
+Bad:
+    ## Superset A · 3 rounds
+    ### Goblet squat
+    10–12 reps
+    ### Push-up
+    8–10 reps
+Good:
+    ## Superset A · 3 rounds · rest 60–90 s
+    ### Goblet squat
+    10–12 reps
+    ### Push-up
+    8–10 reps
+Mend: straight sets: write it after the reps (3 × 10–12, rest 90 s) or into the block's heading. Superset, tri-set,
+    giant set, circuit: write the rest after the round into the heading (Superset A · 3 rounds · rest 60–90 s). Not
+    asked for in a warm-up, a cool-down, a finisher, a block with a clock, or a single set.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.shared import IN_ROUNDS, called, place, sets_of, unread
+from repslate.facts import Facts
+from repslate.model.episode import Block, BlockKind, Exercise
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.WARNING
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield blocks in rounds without a rest after the round, and straight sets without a rest after the set."""
+    for block in facts.episode.blocks:
+        if block.rest is not None or block.clock is not None or not block.exercises:
+            continue
+        if block.kind in IN_ROUNDS:
+            yield from _after_round(block)
+        elif block.kind is BlockKind.STRAIGHT:
+            yield from _after_set(block)
+
+
+def _once(block: Block, exercise: Exercise) -> bool:
+    """Tell whether the exercise is done a single time, so that nothing follows to rest for."""
+    sets = sets_of(block, exercise)
+    return sets is not None and sets.high <= 1
+
+
+def _after_round(block: Block) -> Iterator[Finding]:
+    last = block.exercises[-1]
+    if last.prescription.rest is not None or unread(last) or all(_once(block, e) for e in block.exercises):
+        return
+    yield Finding(
+        "rest-missing",
+        SEVERITY,
+        block.span,
+        f"{called(block)} does not say how long to rest after a round, expected a rest",
+        "add it to the heading, such as: · rest 60–90 s",
+    )
+
+
+def _after_set(block: Block) -> Iterator[Finding]:
+    for exercise in block.exercises:
+        said = exercise.prescription
+        if said.rest is None and (said.work or said.sets) and not unread(exercise) and not _once(block, exercise):
+            yield Finding(
+                "rest-missing",
+                SEVERITY,
+                place(exercise),
+                f"{called(exercise)} does not say how long to rest between sets, expected a rest",
+                "add it to the line, such as: , rest 90 s",
+            )

@@ -1,0 +1,45 @@
+"""The sets of an exercise and the rounds of its block do not contradict each other.
+
+Why: 3 rounds in the heading and 4 × in the line are two orders; the card would print both.
+Source: common practice, no source. "1 ×" is left alone: it means once a round.
+Bad:
+    ## Superset A · 3 rounds · rest 90 s
+    ### Goblet squat
+    4 × 10
+    ### Push-up
+    10 reps
+Good:
+    ## Superset A · 3 rounds · rest 90 s
+    ### Goblet squat
+    10 reps
+    ### Push-up
+    10 reps
+Mend: say it once: the rounds in the heading, only the reps under the exercise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.shared import called, place, prescribed
+from repslate.facts import Facts
+from repslate.model.quantity import Range, write_range
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield exercises whose sets are neither the block's rounds nor one."""
+    for block, exercise in prescribed(facts):
+        sets = exercise.prescription.sets
+        if sets is None or block.rounds is None or sets in (block.rounds, Range(1, 1)):
+            continue
+        yield Finding(
+            "rounds-differ",
+            SEVERITY,
+            place(exercise),
+            f"{called(exercise)} says {write_range(sets)} sets where {called(block)} says "
+            f"{write_range(block.rounds)} rounds, expected the same number",
+            "say it once: the rounds in the heading, only the reps under the exercise",
+        )

@@ -1,0 +1,57 @@
+"""Every working exercise says how often: sets of its own, or the rounds of its block.
+
+Why: without it the volume is unknown, to the reader and to every figure that is worked out from it.
+Source: common practice, no source.
+Bad:
+    ## Straight sets
+    ### Goblet squat
+    10–12 reps, rest 90 s
+Good:
+    ## Straight sets
+    ### Goblet squat
+    3 × 10–12, rest 90 s
+Mend: put the sets before the reps (3 × 10–12), or the rounds into the block's heading (Superset A · 3 rounds). A
+    warm-up, a cool-down, a finisher and a block with a clock are done once where nothing else is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.shared import IN_ROUNDS, called, place, sets_of, unread
+from repslate.facts import Facts
+from repslate.model.episode import Block, BlockKind
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield blocks without rounds (once, at their heading) and straight sets without a number of sets."""
+    for block in facts.episode.blocks:
+        if block.rounds is not None or block.clock is not None:
+            continue
+        if block.kind is BlockKind.STRAIGHT or block.kind in IN_ROUNDS:
+            yield from _in_block(block)
+
+
+def _in_block(block: Block) -> Iterator[Finding]:
+    done = [exercise for exercise in block.exercises if not unread(exercise)]
+    silent = [exercise for exercise in done if exercise.prescription.work and sets_of(block, exercise) is None]
+    if block.kind in IN_ROUNDS and silent and len(silent) == len(done):
+        yield Finding(
+            "sets-missing",
+            SEVERITY,
+            block.span,
+            f"{called(block)} does not say how many rounds, expected a number of rounds",
+            f"write it into the heading: ## {block.kind.value} {block.letter} · 3 rounds",
+        )
+        return
+    for exercise in silent:
+        yield Finding(
+            "sets-missing",
+            SEVERITY,
+            place(exercise),
+            f"{called(exercise)} does not say how many sets, expected a number of sets",
+            "put the sets before the reps, such as: 3 × 10–12",
+        )

@@ -1,0 +1,105 @@
+"""What the text says in figures agrees with the prescription.
+
+Why: "do fifteen" in the text under 10–12 reps leaves two orders on one page, and the presenter gets the letters.
+Source: common practice, no source.
+Bad:
+    ## Straight sets
+    ### Goblet squat
+    3 × 10–12, rest 90 s
+
+    Sit down between your heels. Do 15 reps and rest a minute.
+Good:
+    ## Straight sets
+    ### Goblet squat
+    3 × 10–12, rest 90 s
+
+    Sit down between your heels. Two hands on the bell, toes out 30 degrees, first 5 reps slow. Do 12 reps.
+Mend: correct the text, or leave the figure out of it: the prescription says it already. Only plain forms are read (do
+    12, 12 reps, three sets, 4 rounds, rest a minute, hold 30 seconds); easier, harder and caution lines may differ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from repslate.checks.said import Said, said_in
+from repslate.checks.shared import called, prescribed, sets_of
+from repslate.facts import Facts
+from repslate.model.episode import Block, BlockKind, Exercise, Prose, Words
+from repslate.model.prescription import Prescription, Reps, Timed
+from repslate.model.quantity import Range, write_range, write_seconds
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.ERROR
+
+Ranges = list[Range[Fraction]]
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield figures in an exercise's text, cues and picture descriptions, and in a block's text, that contradict."""
+    for block, exercise in prescribed(facts):
+        written = {what: _written(what, block, exercise) for what in ("reps", "sets", "rest", "hold")}
+        written["rounds"] = written["sets"]
+        shown = (Words(picture.description, picture.span) for picture in exercise.pictures)
+        texts: list[Prose | Words] = [*exercise.prose, *exercise.cues, *shown]
+        for text in texts:
+            yield from _compare(text, written, called(exercise))
+    for block in facts.episode.blocks:
+        together: dict[str, Ranges] = {
+            what: [r for exercise in block.exercises for r in _written(what, block, exercise)]
+            for what in ("reps", "sets", "rest", "hold")
+        }
+        together["rounds"] = together["sets"]
+        for prose in block.prose:
+            yield from _compare(prose, together, called(block))
+
+
+def _compare(text: Prose | Words, written: dict[str, Ranges], name: str) -> Iterator[Finding]:
+    source = text.markdown if isinstance(text, Prose) else text.text
+    for said in said_in(source, text.span):
+        allowed = written[said.what]
+        if not allowed or any(r.low <= said.low and said.high <= r.high for r in allowed):
+            continue
+        yield Finding(
+            "words-contradict",
+            SEVERITY,
+            said.span,
+            f"the text says “{said.words}” where {name} has {_worded(said, allowed)}, expected the same figure",
+            "correct the text, or leave the figure out of it: the prescription says it already",
+        )
+
+
+def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
+    """Return every range that the text may name for this kind of figure; empty where nothing is prescribed."""
+    said = exercise.prescription
+    if what == "sets":
+        sets = [r for r in (sets_of(block, exercise), block.rounds) if r is not None]
+        return [Range(Fraction(r.low), Fraction(r.high)) for r in sets]
+    if what == "reps":
+        return _reps(said)
+    if what == "hold":
+        return [said.work.seconds] if isinstance(said.work, Timed) else []
+    if said.rest_pause or said.cluster or block.kind is BlockKind.EVERY_MINUTE:
+        return []  # here the text may speak of the short rests inside a set
+    return [r for r in (said.rest, block.rest) if r is not None]
+
+
+def _reps(said: Prescription) -> Ranges:
+    """Return the repetitions of one set: one side, both sides together, each part and the whole of a cluster."""
+    counts = list(said.work.each) if isinstance(said.work, Reps) else []
+    if counts:
+        counts.append(Range(min(r.low for r in counts), max(r.high for r in counts)))
+    if said.cluster:
+        counts += [Range(part, part) for part in (*said.cluster, sum(said.cluster))]
+    if said.per_side:
+        counts += [Range(2 * r.low, 2 * r.high) for r in counts]
+    return [Range(Fraction(r.low), Fraction(r.high)) for r in counts]
+
+
+def _worded(said: Said, allowed: Ranges) -> str:
+    """Return the prescribed figure as the trade writes it."""
+    first = allowed[0]
+    if said.what in ("rest", "hold"):
+        return f"{said.what} {write_seconds(first)}"
+    return f"{write_range(first)} {said.what}"

@@ -1,0 +1,43 @@
+"""A picture lies inside the episode's folder, not elsewhere on the computer or the web.
+
+Why: what lies elsewhere is not there on the next computer, and a picture from the web is somebody else's.
+Source: common practice, no source.
+Bad:
+    ## Straight sets
+    ### Goblet squat
+    3 × 10, rest 90 s
+
+    ![Robin at the bottom of the squat](../stills/goblet-squat.jpg)
+Good:
+    ## Straight sets
+    ### Goblet squat
+    3 × 10, rest 90 s
+
+    ![Robin at the bottom of the squat](pictures/goblet-squat.jpg)
+Mend: copy the picture into the folder pictures and write pictures/ and its name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from repslate.checks.pictures import is_outside, pictures
+from repslate.facts import Facts
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield pictures whose path leaves the folder."""
+    for picture in pictures(facts):
+        if is_outside(picture.path):
+            name = re.split(r"[/\\:]", picture.path)[-1] or "squat.jpg"
+            yield Finding(
+                "picture-outside",
+                SEVERITY,
+                picture.span,
+                f"the picture “{picture.path}” lies outside the episode's folder, expected a file inside it",
+                f"copy it into the folder and write pictures/{name}",
+            )

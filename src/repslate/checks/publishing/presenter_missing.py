@@ -1,0 +1,46 @@
+"""The front matter says who presents the workout.
+
+Why: viewers want to know whose advice it is, and the article names its author to search engines.
+Source: common practice, no source.
+Bad:
+    ---
+    format: 1
+    title: Squat, hinge and carry
+    ---
+    ## Straight sets
+    ### Goblet squat
+    3 × 10, rest 90 s
+Good:
+    ---
+    format: 1
+    title: Squat, hinge and carry
+    presenter: Robin
+    ---
+    ## Straight sets
+    ### Goblet squat
+    3 × 10, rest 90 s
+Mend: write presenter: and the name at the top of workout.md.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.facts import Facts
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.NOTE
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield the episode that names no presenter."""
+    episode = facts.episode
+    if not (episode.presenter or "").strip():
+        span = episode.places.get("presenter", episode.span)
+        yield Finding(
+            "presenter-missing",
+            SEVERITY,
+            span,
+            "the front matter names no presenter, expected a name",
+            "write it at the top of workout.md, such as: presenter: Robin",
+        )

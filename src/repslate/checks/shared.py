@@ -1,0 +1,60 @@
+"""What several checks ask of an exercise or a block; stands beside them so that all mean the same by it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from repslate.cut.timecode import write_clock
+from repslate.facts import Facts
+from repslate.model.episode import Block, BlockKind, Exercise
+from repslate.model.prescription import Prescription, Reps
+from repslate.model.quantity import Range, write_seconds
+from repslate.source.span import Span
+
+#: Blocks done in rounds: one exercise after the other, then a rest.
+IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
+#: Blocks whose length the clock says.
+ON_THE_CLOCK = frozenset({BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS})
+#: Blocks before and after the work, where one chapter and a loose figure are enough.
+AROUND_THE_WORK = frozenset({BlockKind.WARM_UP, BlockKind.COOL_DOWN})
+
+
+def unread(exercise: Exercise) -> bool:
+    """Tell whether there is a prescription line that could not be read (the reader has said so already)."""
+    return exercise.prescription_span is not None and exercise.prescription == Prescription()
+
+
+def prescribed(facts: Facts) -> Iterator[tuple[Block, Exercise]]:
+    """Yield the exercises whose prescription was read or never written, each with its block."""
+    return ((block, exercise) for block, exercise in facts.episode.exercises() if not unread(exercise))
+
+
+def place(exercise: Exercise) -> Span:
+    """Return where the prescription stands, or the heading where there is none."""
+    return exercise.prescription_span or exercise.span
+
+
+def called(what: Block | Exercise) -> str:
+    """Return what to call it in a message: "A1 Goblet squat", "superset A"."""
+    if isinstance(what, Exercise):
+        return f"{what.label} {what.name}"
+    return f"{what.kind.value.lower()} {what.letter}"
+
+
+def rest_words(rest: Range[Fraction]) -> str:
+    """Return a rest as the trade writes it: "rest 60–90 s"."""
+    return f"rest {write_seconds(rest)}"
+
+
+def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
+    """Return how often the exercise is done: its own sets, one a figure of "12/10/8", else the block's rounds."""
+    said = exercise.prescription
+    if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
+        return Range(len(said.work.each), len(said.work.each))
+    return said.sets or block.rounds
+
+
+def clock(seconds: Fraction) -> str:
+    """Return a time of the cut as viewers read it: "1:05", from one hour on "1:00:05"."""
+    return write_clock(seconds, hours=seconds >= 3600)

@@ -1,0 +1,257 @@
+"""The commands: each asks the pipeline and prints what it answers. What they need is imported when they are called."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from rich.console import Console
+
+    from repslate.source.finding import Finding
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog="Start with: repslate new my-first-episode",
+)
+
+
+class Format(StrEnum):
+    """How findings and figures are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+def _episode(path: Path) -> Path:
+    """Take an episode's folder, or the workout.md in it."""
+    folder = path.parent if path.name == "workout.md" and not path.is_dir() else path
+    if not folder.is_dir():
+        raise typer.BadParameter(f"there is no folder {folder}; give the folder in which workout.md is")
+    return folder
+
+
+def _episodes(paths: list[Path]) -> list[Path]:
+    return [_episode(path) for path in paths]
+
+
+Episode = Annotated[
+    Path, typer.Argument(metavar="EPISODE", help="The episode's folder, or its workout.md.", callback=_episode)
+]
+Episodes = Annotated[
+    list[Path],
+    typer.Argument(metavar="EPISODE", help="The episodes' folders, or their workout.md.", callback=_episodes),
+]
+As = Annotated[
+    Format | None,
+    typer.Option("--format", help="text: one line a finding. json: one document. Else what suits the terminal."),
+]
+
+
+def _version(*, asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        typer.echo(f"repslate {version('repslate')}")
+        raise typer.Exit
+
+
+@app.callback()
+def start(
+    *,
+    version: Annotated[
+        bool, typer.Option("--version", help="Print the version.", callback=_version, is_eager=True)
+    ] = False,
+) -> None:
+    """Publish a filmed workout: article, printable card, chapters, description and caption from one workout.md."""
+
+
+@app.command(epilog="Example: repslate new my-first-episode")
+def new(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that is not there yet, or is empty.")],
+) -> None:
+    """Write a starter episode that builds as it stands."""
+    from repslate.cli.starter import write_starter
+
+    refusal = write_starter(folder)
+    if refusal:
+        raise typer.BadParameter(refusal)
+    typer.echo(f"A starter episode is in {folder}. Change workout.md and chapters.txt, then:")
+    typer.echo(f"  repslate build {folder}")
+
+
+@app.command(epilog="Example: repslate check episodes/07-hinge-squat-carry")
+def check(episodes: Episodes, *, format_: As = None) -> None:
+    """Say what to look at in an episode. Writes nothing.
+
+    With --format json: {"findings": [{"check", "severity", "file", "line", "column", "length", "message", "help",
+    "because"}], "quieted": [the same fields and "reason"]}.
+    """
+    from repslate import pipeline
+    from repslate.cli import report
+
+    if format_ is Format.JSON:
+        checked = [(folder, pipeline.check(folder)) for folder in episodes]
+        findings = [report.fields(one, folder) for folder, each in checked for one in each.findings]
+        quieted = [
+            {**report.fields(one, folder), "reason": reason} for folder, each in checked for one, reason in each.quieted
+        ]
+        _print_json({"findings": findings, "quieted": quieted})
+        raise typer.Exit(int(any(pipeline.has_error(each.findings) for _, each in checked)))
+    failed = False
+    for folder in _progress(episodes, "Checking"):
+        one = pipeline.check(folder)
+        _print_findings(one.findings, folder, format_)
+        failed |= pipeline.has_error(one.findings)
+        _close(folder, f"checked, {report.counted(one.findings, len(one.quieted))}", format_)
+    raise typer.Exit(int(failed))
+
+
+@app.command(epilog="Example: repslate build episodes/07-hinge-squat-carry --out output")
+def build(
+    episodes: Episodes,
+    *,
+    out: Annotated[
+        Path, typer.Option(metavar="DIR", help="Where the episodes' output folders are.", file_okay=False)
+    ] = Path("output"),
+    templates: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="DIR",
+            help="Your own templates; they stand in for the shipped ones of the same name.",
+            exists=True,
+            file_okay=False,
+        ),
+    ] = None,
+) -> None:
+    """Check an episode, then write all that is published.
+
+    It goes to output/<slug>/. With an error nothing is written, and what an earlier build wrote stays. Files of your
+    own in that folder stay too.
+    """
+    from repslate import pipeline
+    from repslate.cli import report
+
+    failed = False
+    taken: set[str] = set()
+    for folder in _progress(episodes, "Building"):
+        built = pipeline.build(folder, out, templates=templates, taken=taken)
+        _print_findings(built.findings, folder, None)
+        failed |= built.folder is None
+        what = f"{len(built.written)} files in {built.folder}" if built.folder else "not built"
+        _close(folder, f"{what}, {report.counted(built.findings)}", None)
+        if built.folder is not None:
+            taken.add(built.folder.name)
+    raise typer.Exit(int(failed))
+
+
+@app.command(epilog="Example: repslate show episodes/07-hinge-squat-carry --format json")
+def show(episode: Episode, *, format_: As = None) -> None:
+    """Show the workout as repslate understands it. What is wrong with it goes to standard error.
+
+    With --format json: title, slug, goal, level and the other keys of the front matter; "blocks": [{"name", "kind",
+    "letter", "title", "rounds", "rest", "clock", "cautions", "exercises": [{"id", "label", "name", "sets", "reps",
+    "reps_by_set", "seconds", "metres", "as_many_as_possible", "per_side", "load", "effort", "tempo", "rest", "drops",
+    "rest_pause", "cluster", "cues", "easier", "harder", "cautions", "pictures", …}]}]; "chapters": [{"time", "title",
+    "exercise"}]; "findings" as check has them. Ranges are [low, high], times are seconds, what is not said is null.
+    """
+    from repslate import pipeline
+    from repslate.cli import report
+    from repslate.cli import show as shown
+
+    checked = pipeline.check(episode)
+    failed = int(pipeline.has_error(checked.findings))
+    if format_ is Format.JSON:
+        found = [report.fields(one, episode) for one in checked.findings]
+        _print_json({**(shown.fields(checked.facts) if checked.facts else {}), "findings": found})
+        raise typer.Exit(failed)
+    for line in shown.listing(checked.facts) if checked.facts else ():
+        typer.echo(report.visible(line))
+    for finding in checked.findings if failed else ():
+        typer.echo(report.line(finding, episode), err=True)
+    raise typer.Exit(failed)
+
+
+@app.command(epilog="Example: repslate explain rest-missing")
+def explain(
+    name: Annotated[str | None, typer.Argument(metavar="CHECK", help="The name in brackets after a finding.")] = None,
+) -> None:
+    """Say what a check asks, why, and whose figure it rests on. Without a name: list the checks."""
+    from difflib import get_close_matches
+
+    from repslate.cli.pages import pages
+
+    known = {page.name: page for page in pages()}
+    if name is None:
+        width = max(map(len, known))
+        for each in known.values():
+            typer.echo(f"{each.name:<{width}}  {each.asks}")
+        return
+    page = known.get(name)
+    if page is None:
+        close = get_close_matches(name, known, n=1)
+        hint = f"did you mean {close[0]}?" if close else "repslate explain, without a name, lists them"
+        raise typer.BadParameter(f"no check is called {name}; {hint}")
+    typer.echo(f"{page.name} ({page.severity})\n\n{page.asks}")
+    for word, text in (("Why", page.why), ("Source", page.source), ("Mend", page.mend)):
+        if text:
+            typer.echo(f"\n{word}: {text}")
+    for word, text in (("Bad", page.bad), ("Good", page.good)):
+        if text:
+            typer.echo(f"\n{word}:\n" + "\n".join(f"    {line}".rstrip() for line in text.splitlines()))
+
+
+# --- printing --------------------------------------------------------------------------------------------------------
+
+
+def _print_json(document: object) -> None:
+    import json
+
+    typer.echo(json.dumps(document, ensure_ascii=False, indent=2))
+
+
+def _print_findings(findings: Sequence[Finding], folder: Path, format_: Format | None) -> None:
+    from repslate.cli import report
+
+    if format_ is None and sys.stdout.isatty():
+        console = _console()
+        for finding in findings:
+            report.full(finding, folder, console)
+    else:
+        for finding in findings:
+            typer.echo(report.line(finding, folder))
+
+
+def _close(folder: Path, text: str, format_: Format | None) -> None:
+    """Print the closing line of one episode, unless each line of the output has to be a finding."""
+    from repslate.cli import report
+
+    if format_ is None:
+        typer.echo(f"{report.visible(str(folder))}: {report.visible(text)}")
+
+
+def _console() -> Console:
+    from rich.console import Console
+
+    return Console(highlight=False, emoji=False, markup=False)
+
+
+def _progress(episodes: Sequence[Path], doing: str) -> Iterator[Path]:
+    """Yield the episodes, with a bar on a terminal if there are several."""
+    if len(episodes) < 2 or not sys.stderr.isatty():
+        yield from episodes
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(episodes, doing, console=Console(stderr=True), transient=True)

@@ -1,0 +1,119 @@
+"""Pages of the findings that publishing gives. They stand here since no check and no reader is behind them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate import checks
+from repslate.checks.pages import Page, read_page
+from repslate.source.finding import Severity
+
+_PUBLISHING = (
+    (
+        "markers-twice",
+        Severity.ERROR,
+        """
+        The chapter markers stand in one file, chapters.txt or chapters.vtt.
+
+        Why: two lists of markers can disagree, and nobody could tell which of them is published.
+        Source: common practice, no source.
+        Mend: remove one of the two files, or rename it.
+        """,
+    ),
+    (
+        "slug-taken",
+        Severity.ERROR,
+        """
+        No two episodes of one build are published under the same slug.
+
+        Why: the slug names the output folder, so the second episode would replace the first.
+        Source: common practice, no source.
+        Mend: write slug: and a name of its own in the front matter of one of them.
+        """,
+    ),
+    (
+        "picture-unreadable",
+        Severity.ERROR,
+        """
+        Every picture can be opened and has a size that a page can use.
+
+        Why: a damaged picture leaves a hole in the article; one of huge size stops the computer.
+        Source: common practice, no source.
+        Mend: open the picture and save it again as JPEG, PNG or WebP.
+        """,
+    ),
+    (
+        "template-error",
+        Severity.ERROR,
+        """
+        A template of your own can be filled in.
+
+        Why: half a page is worse than none, so nothing is written.
+        Source: the Jinja template language; templates run in its sandbox, every value is escaped, unknown names are errors.
+        Mend: mend the line that is named, or take the file out of your folder to have the shipped one back.
+        """,
+    ),
+    (
+        "file-refused",
+        Severity.ERROR,
+        """
+        A card uses only files of the templates folder, and pictures that repslate gives it.
+
+        Why: a page that may open any file or address can carry what nobody meant to publish.
+        Source: CVE-2025-68616 and the like: a renderer that opens whatever a page names.
+        Mend: put the file into your templates folder and name it from there, without .. and without http.
+        """,
+    ),
+    (
+        "pango-missing",
+        Severity.WARNING,
+        """
+        The computer has Pango, the library that sets the printable cards.
+
+        Why: without it everything is made but the cards.
+        Source: WeasyPrint's manual, first steps.
+        Mend: Debian and Ubuntu: sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0. macOS: brew
+        install pango. Windows: install MSYS2, then pacman -S mingw-w64-x86_64-pango.
+        """,
+    ),
+    (
+        "output-folder",
+        Severity.ERROR,
+        """
+        The output folder can be written, and is a folder of its own.
+
+        Why: a link would lead the files elsewhere; a full disk would leave half of them. The earlier build stays whole.
+        Source: common practice, no source.
+        Mend: make room, allow writing there, or choose another place with --out.
+        """,
+    ),
+    (
+        "output-kept",
+        Severity.WARNING,
+        """
+        The files of an output folder are as repslate wrote them.
+
+        Why: an output that was changed by hand no longer agrees with the workout. The changed file is kept beside the new one.
+        Source: common practice, no source.
+        Mend: make the change in workout.md or in a template of your own, then remove the kept file.
+        """,
+    ),
+    (
+        "output-left",
+        Severity.WARNING,
+        """
+        The earlier build could be cleared away.
+
+        Why: the new build is complete; only remains of the old one are left in the hidden folder .repslate.
+        Source: common practice, no source.
+        Mend: close programs that have files of the output folder open, then build once more.
+        """,
+    ),
+)
+
+
+def pages() -> Iterator[Page]:
+    """Yield the page of everything that repslate can find, in the order of the work: reading, checking, publishing."""
+    yield from checks.pages()
+    for name, severity, text in _PUBLISHING:
+        yield read_page(name, severity, text)

@@ -1,0 +1,124 @@
+"""Prints findings three ways: for a person at a terminal, one a line for editors and scripts, and as JSON."""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from collections.abc import Collection, Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from repslate.source.finding import Finding, Severity
+from repslate.source.text import read_text
+
+if TYPE_CHECKING:
+    from rich.console import Console
+    from rich.text import Text
+
+COLOURS = {Severity.ERROR: "bold red", Severity.WARNING: "bold yellow", Severity.NOTE: "bold blue"}
+_JOINERS = "\u200c\u200d"  # format characters that emoji and some scripts need
+_MARGIN = 4  # blanks before a source line
+
+
+def shown_path(folder: Path, file: str) -> str:
+    """Return where the file of a finding is, seen from the current folder."""
+    path = os.path.normpath(folder / file)
+    try:
+        return os.path.relpath(path)
+    except ValueError:  # Windows: no way leads to another drive
+        return path
+
+
+def visible(text: str) -> str:
+    """Return the text with everything replaced that would move a terminal's cursor or turn its writing round."""
+    return "".join(
+        "\ufffd" if unicodedata.category(c) in {"Cc", "Cf", "Zl", "Zp"} and c not in _JOINERS else c
+        for c in text.replace("\t", " ")
+    )
+
+
+def line(finding: Finding, folder: Path) -> str:
+    """Return the finding as "file:line:column: severity: message [check]"."""
+    span = finding.span
+    place = f"{shown_path(folder, span.file)}:{span.line}:{span.column}"
+    return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]")
+
+
+def fields(finding: Finding, folder: Path) -> dict[str, str | int]:
+    """Return the finding as the flat fields of the JSON document, its file seen from the current folder."""
+    span = finding.span
+    return {
+        "check": finding.check,
+        "severity": finding.severity.value,
+        "file": shown_path(folder, span.file),
+        "line": span.line,
+        "column": span.column,
+        "length": span.length,
+        "message": finding.message,
+        "help": finding.help,
+        "because": finding.because,
+    }
+
+
+def full(finding: Finding, folder: Path, console: Console) -> None:
+    """Print the finding with its source line and a run of carets under the very characters it is about."""
+    from rich.padding import Padding
+    from rich.text import Text
+
+    span = finding.span
+    console.print(
+        Text(visible(f"{shown_path(folder, span.file)}:{span.line}:{span.column}"), style="dim"), soft_wrap=True
+    )
+    for row in _source(finding, folder, console.width):
+        console.print(row, soft_wrap=True)
+    said = Text.assemble((finding.severity.value, COLOURS[finding.severity]), ": ", visible(finding.message))
+    console.print(Padding(said + Text(f" [{finding.check}]", style="dim"), (0, 0, 0, 2)))
+    for word, text in (("mend", finding.help), ("why", finding.because)):
+        if text:
+            console.print(Padding(Text.assemble((f"{word}: ", "bold"), visible(text)), (0, 0, 0, 2)))
+    console.print()
+
+
+def _source(finding: Finding, folder: Path, width: int) -> Iterable[Text]:
+    """Yield the source line and the carets; nothing if the line is not there."""
+    from rich.text import Text
+
+    span = finding.span
+    text, _ = read_text(folder / span.file, span.file)
+    lines = text.split("\n") if text is not None else []
+    if not (0 < span.line <= len(lines)) or not lines[span.line - 1].strip():
+        return
+    row, before, under = _window(visible(lines[span.line - 1]), span.column - 1, span.length, width - _MARGIN)
+    yield Text(" " * _MARGIN + row)
+    yield Text(" " * (_MARGIN + before) + "^" * under, style=COLOURS[finding.severity])
+
+
+def _window(row: str, start: int, length: int, width: int) -> tuple[str, int, int]:
+    """Return the part of a source line that fits `width` cells, the cells before the span in it, and the span's cells.
+
+    A wide character takes two cells, a combining one none.
+    """
+    from rich.cells import cell_len
+
+    first = 0
+    while first < start and cell_len(row[first : start + min(length, 8)]) > width * 2 // 3:
+        first += 1
+    last = len(row)
+    mark = "…" if first else ""
+    while last > start + 1 and cell_len(mark + row[first:last]) > width - (last < len(row)):
+        last -= 1
+    before = cell_len(mark + row[first:start])
+    under = max(1, cell_len(row[start : min(start + length, last)]))
+    return mark + row[first:last] + ("…" if last < len(row) else ""), before, under
+
+
+def counted(findings: Collection[Finding], quieted: int = 0) -> str:
+    """Return "2 errors, 1 warning", or "nothing to say" where there is nothing."""
+    parts = []
+    for severity in Severity:
+        count = sum(finding.severity is severity for finding in findings)
+        if count:
+            parts.append(f"{count} {severity}{'' if count == 1 else 's'}")
+    if quieted:
+        parts.append(f"{quieted} quieted")
+    return ", ".join(parts) or "nothing to mend"

@@ -1,0 +1,248 @@
+"""The heading of a block, both ways: "Superset A: Rows · 3 rounds · rest 60–75 s".
+
+Stands behind episode.py, which names the kinds, and beside notation.py, whose figures it shares.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from repslate.model.episode import BlockKind
+from repslate.model.measure import Measure, Unit, as_time, read_measure, read_rest, whole
+from repslate.model.quantity import Range, write_range, write_seconds
+from repslate.model.tokens import NUMBER_WORDS, Kind, Reader, Token, nearest
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+# Hyphens and blanks between the words do not matter; the longest spelling that fits counts.
+_SPELLINGS = {
+    BlockKind.WARM_UP: ("warm up", "warmup", "warm ups", "warmups"),
+    BlockKind.STRAIGHT: ("straight sets", "straight set", "sets"),
+    BlockKind.SUPERSET: ("superset", "super set", "supersets", "super sets"),
+    BlockKind.TRI_SET: ("tri set", "triset", "tri sets", "trisets"),
+    BlockKind.GIANT_SET: ("giant set", "giantset", "giant sets"),
+    BlockKind.CIRCUIT: ("circuit", "circuits"),
+    BlockKind.EVERY_MINUTE: ("every minute on the minute", "every minute", "emom"),
+    BlockKind.AS_MANY_ROUNDS: ("as many rounds as possible", "amrap"),
+    BlockKind.FINISHER: ("finisher", "finishers"),
+    BlockKind.COOL_DOWN: ("cool down", "cooldown"),
+}
+_KINDS = {tuple(words.split()): kind for kind, spellings in _SPELLINGS.items() for words in spellings}
+_LONGEST_FIRST = sorted(_KINDS, key=len, reverse=True)
+_NEAR = {"".join(words): words for words in _KINDS if words != ("sets",)}
+_EXAMPLE = "Superset A: Rows · 3 rounds · rest 60–75 s"
+_SEPARATORS = ("·", "•", "|", ",", ";")
+_CLOCKED = {BlockKind.EVERY_MINUTE: "for", BlockKind.AS_MANY_ROUNDS: "in"}
+
+
+@dataclass(frozen=True, slots=True)
+class BlockHeading:
+    """What the heading of a block says.
+
+    `letter` is the single letter, the number or the number word right behind the kind, as written ("A", "1", "one"),
+    `title` the trainer's words beyond it; both "" where nothing stands. `rest` and `clock` are in seconds.
+    """
+
+    kind: BlockKind
+    letter: str = ""
+    title: str = ""
+    rounds: Range[int] | None = None
+    rest: Range[Fraction] | None = None
+    clock: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """One part behind the title."""
+
+    rounds: Range[int] | None = None
+    rest: Range[Fraction] | None = None
+    clock: Fraction | None = None
+
+
+def parse_heading(text: str, span: Span) -> tuple[BlockHeading | None, tuple[Finding, ...]]:
+    """Read the heading that stands at `span`.
+
+    None without a finding: it names no known kind. None with one: it may be a misspelt kind. What cannot be read
+    behind the kind is a finding, and the rest of the heading is still given.
+    """
+    r = Reader(text, span, known=("round", "rounds", "rest", "min"), example=_EXAMPLE, first_error=_first_error)
+    heading = _read(r)
+    return heading, tuple(r.findings)
+
+
+def write_heading(heading: BlockHeading) -> str:
+    """Write the canonical form, which `parse_heading` reads back to the same heading."""
+    clock = write_seconds(Range(heading.clock, heading.clock)) if heading.clock is not None else ""
+    words = [heading.kind.value, heading.letter]
+    if clock and heading.kind in _CLOCKED:
+        words += [_CLOCKED[heading.kind], clock]
+        clock = ""
+    begin = " ".join(filter(None, words)) + (f": {heading.title}" if heading.title else "")
+    rounds = write_range(heading.rounds, "round" if heading.rounds.high == 1 else "rounds") if heading.rounds else ""
+    rest = f"rest {write_seconds(heading.rest)}" if heading.rest else ""
+    return " · ".join(filter(None, (begin, clock, rounds, rest)))
+
+
+def _first_error(text: str) -> int | None:
+    r = Reader(text, Span(""), known=(), example=_EXAMPLE)
+    _read(r)
+    return min((found.span.column for found in r.findings if found.severity is Severity.ERROR), default=None)
+
+
+def _read(r: Reader) -> BlockHeading | None:
+    kind = _read_kind(r)
+    if kind is None:
+        _suggest_kind(r)
+        return None
+    heading = BlockHeading(kind, _read_letter(r, kind))
+    if kind in _CLOCKED and (r.here.word in ("for", "in") or r.here.is_number):
+        heading = _read_part(r, heading)
+    heading = replace(heading, title=_read_title(r, may_be_clock=kind in _CLOCKED and heading.clock is None))
+    while not r.done:
+        if _is_separator(r, 0) or r.here.text == ")":
+            r.take()
+        else:
+            heading = _read_part(r, heading)
+    return heading
+
+
+def _read_kind(r: Reader) -> BlockKind | None:
+    for words in _LONGEST_FIRST:
+        steps = _spelt(r, words)
+        if steps:
+            for _ in range(steps):
+                r.take()
+            return _KINDS[words]
+    return None
+
+
+def _spelt(r: Reader, words: tuple[str, ...]) -> int:
+    """Return how many tokens spell these words, glued dashes between them left aside; 0 if they do not."""
+    step = 0
+    for word in words:
+        if step and r.ahead(step).is_dash and r.ahead(step).glued:
+            step += 1
+        if r.ahead(step).word != word:
+            return 0
+        step += 1
+    return step
+
+
+def _suggest_kind(r: Reader) -> None:
+    """Look for a slip of the keyboard in the first word, or in the first two written as one."""
+    second = r.ahead(2 if r.ahead().is_dash else 1)
+    for last, typed in ((r.here, r.here.word), (second, r.here.word + second.word)):
+        found = nearest(typed, _NEAR)
+        if found:
+            kind = _KINDS[_NEAR[found]].value
+            place = (r.here, last)
+            message = f'found "{r.typed(place)}", expected a kind of block; the nearest is "{kind}"'
+            r.error("block-kind-unknown", place, message, r.mended(place, kind))
+            return
+
+
+def _read_letter(r: Reader, kind: BlockKind) -> str:
+    """Read "A", "1" or "one" where it is a name, not the beginning of a title, of "3 rounds" or of "EMOM 10"."""
+    token, following = r.here, r.ahead()
+    ends = following.kind is Kind.END or following.text == ":" or _is_separator(r, 1)
+    is_clock = following.word in ("for", "in")
+    if token.kind is Kind.FIGURE:
+        is_letter = token.text.isdigit() and len(token.text) <= 6 and (is_clock or (ends and kind not in _CLOCKED))
+    else:
+        is_letter = token.kind is Kind.WORD and (
+            token.word in NUMBER_WORDS or (len(token.text) == 1 and (ends or is_clock or token.text.isupper()))
+        )
+    if not is_letter or following.word in ("round", "rounds"):
+        return ""
+    return r.take().text
+
+
+def _read_title(r: Reader, *, may_be_clock: bool) -> str:
+    """Read up to the first separator that a part follows; what stands behind a colon may hold figures."""
+    has_colon = False
+    while not has_colon and (r.here.text == ":" or r.here.is_dash or _is_separator(r, 0)):
+        has_colon = r.take().text == ":"
+    first = r.here
+    if r.done or _begins_part(first, r.ahead(), inside=has_colon and not may_be_clock):
+        return ""
+    while not r.done and not (_is_separator(r, 0) and _begins_part(r.ahead(1), r.ahead(2), inside=False)):
+        if _begins_part(r.here, r.ahead(), inside=True):
+            message = f'found "{r.typed((r.here, r.ahead()))}" inside the title, expected "·" before it'
+            mend = r.mended((r.here, r.here), f"· {r.here.text}")
+            r.error("notation-unread", (r.here, r.ahead()), message, mend)
+        r.take()
+    return r.typed((first, r.last))
+
+
+def _begins_part(token: Token, following: Token, *, inside: bool) -> bool:
+    """Tell whether rounds, a rest or a clock begin here; `inside` a title only where nothing else can be meant."""
+    if token.word == "rest":
+        return following.is_number
+    if following.word in ("round", "rounds"):
+        return token.is_number or token.word in NUMBER_WORDS
+    return not inside and (token.is_number or (token.word in ("for", "in") and following.is_number))
+
+
+def _is_separator(r: Reader, steps: int) -> bool:
+    """Tell whether "·", a comma or the like, a dash between blanks, or a bracket round a part stands `steps` on."""
+    token, following = r.ahead(steps), r.ahead(steps + 1)
+    if token.text == "(":
+        return _begins_part(following, r.ahead(steps + 2), inside=True)
+    return token.text in _SEPARATORS or (token.is_dash and not token.glued and not following.glued)
+
+
+def _read_part(r: Reader, heading: BlockHeading) -> BlockHeading:
+    """Read rounds, a rest or a clock into the heading; after a finding, go on behind the next separator."""
+    start = r.here
+    part = _rest_part(r) if r.take_any("rest") else _figured_part(r, is_clocked=heading.kind in _CLOCKED)
+    if part is None:
+        while not r.done and not _is_separator(r, 0):
+            r.take()
+        return heading
+    for name, label in (("rounds", "the number of rounds"), ("rest", "the rest"), ("clock", "the time of the clock")):
+        new = getattr(part, name)
+        if new is None:
+            continue
+        if getattr(heading, name) is not None:
+            message = f"{label} stands twice in this heading, expected once"
+            r.error("notation-twice", (start, r.last), message, "keep one of the two")
+        heading = replace(heading, **{name: new})
+    return heading
+
+
+def _rest_part(r: Reader) -> _Part | None:
+    rest = read_rest(r)
+    return None if rest is None else _Part(rest=rest)
+
+
+def _figured_part(r: Reader, *, is_clocked: bool) -> _Part | None:
+    is_clock = r.take_any("for", "in")
+    measure = read_measure(r, "rounds, a rest or a time, such as 3 rounds or rest 60 s")
+    if measure is None:
+        return None
+    if r.take_any("round", "rounds"):
+        rounds = whole(r, measure, "rounds")
+        return None if rounds is None else _Part(rounds=rounds)
+    if measure.unit is Unit.SECONDS and r.take_any("rest"):
+        return _Part(rest=measure.seconds())
+    if is_clock or is_clocked or measure.unit is Unit.SECONDS:
+        return _clock_part(r, measure)
+    if measure.unit is None and r.here.kind is Kind.WORD:
+        r.unexpected('"rounds" or a unit of time')
+        return None
+    mend = "write rounds, s or min behind the figure"
+    if measure.unit is None:
+        mend = r.mended(measure.place, f"{r.typed(measure.place)} rounds")
+    r.error("notation-unit", measure.place, f'found "{r.typed(measure.place)}", expected rounds or a time', mend)
+    return None
+
+
+def _clock_part(r: Reader, measure: Measure) -> _Part | None:
+    clock = as_time(r, measure, bare=60)
+    if clock is None or clock.low == clock.high:
+        return None if clock is None else _Part(clock=clock.low)
+    message = f'found "{r.typed(measure.place)}", expected one time for the clock, not a range'
+    r.error("notation-range", measure.place, message, "write the time the clock is set to")
+    return None

@@ -1,0 +1,78 @@
+"""The outline and the library to an Episode: what each heading, label and line of workout.md means.
+
+Stands last in the model, the only place where text, notation and library meet. Reads on after every trouble, so that
+one run shows all of it.
+"""
+
+from __future__ import annotations
+
+from repslate.model.episode import Episode
+from repslate.model.front_matter import FrontMatter, read_front_matter
+from repslate.model.library import Library
+from repslate.model.passages import sort_content
+from repslate.model.sections import read_sections
+from repslate.model.series import Series
+from repslate.model.slug import slug
+from repslate.source.finding import Finding, Severity
+from repslate.source.mapping import read_mapping
+from repslate.source.outline import Outline
+from repslate.source.span import Span
+
+
+def build(
+    outline: Outline, series: Series, library: Library, *, folder_name: str, file: str
+) -> tuple[Episode, tuple[Finding, ...]]:
+    """Build the episode from the outline of the file `file` in a folder called `folder_name`.
+
+    What cannot be read is a finding and stays as prose; the findings of the outline itself are not repeated.
+    """
+    mapping, yaml_findings = read_mapping(outline.front or "", file, outline.front_line)
+    front, front_findings = read_front_matter(mapping)
+    lead = sort_content(outline.lead, 1, outline.lead_last)
+    read = read_sections(outline, library)
+    findings = [*yaml_findings, *front_findings, *lead.findings, *read.findings]
+    if not any(block.exercises for block in read.blocks):
+        findings.append(_no_exercises(file))
+    episode = Episode(
+        slug=_episode_slug(front, folder_name),
+        title=front.title or "",
+        span=front.places.get("title", Span(file)),
+        series=series,
+        number=front.number,
+        presenter=front.presenter,
+        recorded=front.recorded,
+        published=front.published,
+        goal=front.goal,
+        level=front.level,
+        focus=front.focus,
+        equipment=front.equipment,
+        video=front.video,
+        length=front.length,
+        frame_rate=front.frame_rate,
+        sponsor=front.sponsor,
+        hashtags=front.hashtags,
+        picture=front.picture,
+        summary=front.summary,
+        lead=lead.prose,
+        blocks=read.blocks,
+        safety=read.safety,
+        has_safety=read.has_safety,
+        notes=read.notes,
+        quiets=lead.quiets + read.quiets,
+        places=front.places,
+    )
+    return episode, tuple(sorted(findings, key=lambda finding: finding.span))
+
+
+def _episode_slug(front: FrontMatter, folder_name: str) -> str:
+    """Return the name of the output folder; a title in letters that ASCII cannot hold leaves it to the folder."""
+    title = slug(front.title or "")
+    if title and front.number is not None:
+        title = slug(f"{front.number}-{title}")
+    return front.slug or title or slug(folder_name) or "episode"
+
+
+def _no_exercises(file: str) -> Finding:
+    message = "the workout holds no exercise; expected at least one “###” heading under a “##” heading"
+    help_ = "type “## Straight sets”, under it “### Goblet squat”, and under that “3 × 10–12 @ 24 kg, rest 90 s”"
+    return Finding("no-exercises", Severity.ERROR, Span(file), message, help_)

@@ -1,0 +1,280 @@
+"""A figure or a range of figures with its unit, read from tokens.
+
+Both grammars share it, so that a rest or a range is read the same way in a prescription and in a block's heading.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+
+from repslate.model.quantity import Range, read_clock, read_number, write_range, write_seconds
+from repslate.model.tokens import Kind, Place, Reader, Token, quote
+
+LARGEST = 999_999  # six digits; whatever is longer is a slip of the keyboard
+BARE_SECONDS_FROM = 10  # "rest 90" is seconds, "rest 2" may be minutes
+
+
+class Unit(StrEnum):
+    """What a figure counts; seconds and metres whatever was typed."""
+
+    REPS = "reps"
+    SECONDS = "s"
+    METRES = "m"
+    KILOGRAMS = "kg"
+    POUNDS = "lb"
+    PERCENT = "%"
+
+
+_ONE = Decimal(1)
+_UNITS = (
+    dict.fromkeys(("rep", "reps", "repetition", "repetitions"), (Unit.REPS, _ONE))
+    | dict.fromkeys(("s", "sec", "secs", "second", "seconds", '"', "″", "”"), (Unit.SECONDS, _ONE))
+    | dict.fromkeys(("min", "mins", "minute", "minutes"), (Unit.SECONDS, Decimal(60)))
+    | dict.fromkeys(("m", "metre", "metres", "meter", "meters"), (Unit.METRES, _ONE))
+    | dict.fromkeys(("km", "kilometre", "kilometres", "kilometer", "kilometers"), (Unit.METRES, Decimal(1000)))
+    | dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), (Unit.KILOGRAMS, _ONE))
+    | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (Unit.POUNDS, _ONE))
+    | dict.fromkeys(("%", "percent"), (Unit.PERCENT, _ONE))
+)
+# Metres to the unit, exact: international yard and pound agreement, 1959.
+_FOREIGN = (
+    dict.fromkeys(("yd", "yds", "yard", "yards"), Decimal("0.9144"))
+    | dict.fromkeys(("ft", "foot", "feet"), Decimal("0.3048"))
+    | dict.fromkeys(("mile", "miles"), Decimal("1609.344"))
+)
+UNIT_WORDS = frozenset(_UNITS) | frozenset(_FOREIGN)
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A range in `unit` (None where none was typed), with the tokens it was read from."""
+
+    low: Decimal
+    high: Decimal
+    unit: Unit | None
+    first: Token
+    last: Token
+
+    @property
+    def place(self) -> Place:
+        """The tokens it was read from."""
+        return (self.first, self.last)
+
+    def decimals(self) -> Range[Decimal]:
+        """Return the range as it is."""
+        return Range(self.low, self.high)
+
+    def seconds(self) -> Range[Fraction]:
+        """Return the range as exact fractions, as times are kept."""
+        return Range(Fraction(self.low), Fraction(self.high))
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """One end of a range: `amount` times `factor` is in `unit`."""
+
+    amount: Decimal
+    unit: Unit | None = None
+    factor: Decimal = _ONE
+    foreign: str = ""
+
+
+def read_measure(r: Reader, expected: str = "a figure") -> Measure | None:
+    """Read "10", "10–12", "60 s to 90 s", "22,5 kg", "1:30", "1 min 30 s"; None after a finding."""
+    first = r.here
+    low = _read_end(r, expected)
+    high = low
+    if low and (r.here.is_dash or r.sees("to")) and r.ahead().is_number:
+        r.take()
+        high = _read_end(r, expected)
+    if low is None or high is None:
+        return None
+    return _joined(r, low, high, first)
+
+
+def whole(r: Reader, measure: Measure, what: str) -> Range[int] | None:
+    """Return the range as whole numbers of `what`; None after a finding, where it has another unit or decimals."""
+    if measure.unit not in (None, Unit.REPS):
+        r.error(
+            "notation-unit",
+            measure.place,
+            f'found "{r.typed(measure.place)}", expected a number of {what}',
+            f"write {what} without a unit",
+        )
+        return None
+    if measure.low % 1 or measure.high % 1:
+        mend = "write a whole number; a comma between two parts wants a blank behind it"
+        if what == "reps":
+            mend += ', reps that change from set to set are written "12/10/8"'
+        message = f'found "{r.typed(measure.place)}", expected a whole number of {what}'
+        r.error("notation-figure", measure.place, message, mend)
+        return None
+    return Range(int(measure.low), int(measure.high))
+
+
+def single(r: Reader, measure: Measure, what: str) -> int | None:
+    """Return one whole number of `what`; None after a finding, where it is a range or not whole."""
+    count = whole(r, measure, what)
+    if count is None:
+        return None
+    if count.low == count.high:
+        return count.low
+    message = f'found "{r.typed(measure.place)}", expected one number of {what}, not a range'
+    r.error("notation-range", measure.place, message, r.mended(measure.place, str(count.high)))
+    return None
+
+
+def read_whole(r: Reader, what: str) -> Range[int] | None:
+    """Read a whole number or range of `what`; None after a finding."""
+    measure = read_measure(r, f"a number of {what}")
+    return None if measure is None else whole(r, measure, what)
+
+
+def read_rest(r: Reader) -> Range[Fraction] | None:
+    """Read the time behind the word "rest", as seconds; None after a finding."""
+    r.take_any(":", "=", "of", "for")
+    measure = read_measure(r, 'a time such as "60–90 s"')
+    return None if measure is None else as_time(r, measure, bare=1)
+
+
+def as_time(r: Reader, measure: Measure, *, bare: int) -> Range[Fraction] | None:
+    """Return a measure as seconds; one without a unit counts as `bare` seconds each, with a note, if that is clear."""
+    if measure.unit is Unit.SECONDS:
+        return measure.seconds()
+    typed = write_range(measure.decimals())
+    if measure.unit is not None:
+        mend = (
+            r.mended(measure.place, f"{typed} min")
+            if measure.unit is Unit.METRES
+            else "write a time as in rest 60–90 s"
+        )
+        r.error("notation-unit", measure.place, f'found "{r.typed(measure.place)}", expected a time in s or min', mend)
+        return None
+    if bare == 1 and measure.low < BARE_SECONDS_FROM and measure.high > 0:
+        mend = r.mended(measure.place, f"{typed} min") + f', or "{typed} s" if seconds are meant'
+        r.error("notation-unclear", measure.place, f"{typed} can be seconds or minutes, expected a unit", mend)
+        return None
+    exact = replace(measure, low=measure.low * bare, high=measure.high * bare).seconds()
+    message = f"{typed} without a unit is read as {'seconds' if bare == 1 else 'minutes'}"
+    r.note("notation-assumed", measure.place, message, r.mended(measure.place, write_seconds(exact)))
+    return exact
+
+
+def _read_end(r: Reader, expected: str) -> _End | None:
+    if not r.here.is_number:
+        r.unexpected(expected)
+        return None
+    token = r.take()
+    if token.kind is Kind.CLOCK:
+        return _clock_end(r, token)
+    amount = read_number(token.text)
+    if amount is None or not _is_plain(r, token):
+        return None
+    end = _with_unit(r, amount)
+    if end.factor == 60 and r.here.kind is Kind.FIGURE and _UNITS.get(r.ahead().word) == (Unit.SECONDS, _ONE):
+        more = _read_end(r, expected)  # "1 min 30 s"
+        return more and _End(amount * 60 + more.amount, Unit.SECONDS)
+    return end
+
+
+def _clock_end(r: Reader, token: Token) -> _End | None:
+    seconds = read_clock(token.text)
+    if seconds is None:
+        r.error(
+            "notation-figure", (token, token), f"found {quote(token)}, expected minutes and seconds such as 1:30",
+            "write two digits below 60 behind each colon",
+        )  # fmt: skip
+        return None
+    if token.text.count(":") == 1:
+        r.take_any("min", "mins", "minute", "minutes")
+    return _End(Decimal(seconds.numerator), Unit.SECONDS)
+
+
+def _is_plain(r: Reader, token: Token) -> bool:
+    """Refuse over six digits, and three or more behind the mark: "1,000 m" is a thousand to some and one to others."""
+    head, _, tail = token.text.replace(",", ".").partition(".")
+    if len(head) <= 6 and len(tail) <= 2:
+        return True
+    limit = "at most six digits" if len(head) > 6 else "at most two digits behind a decimal point or comma"
+    r.error(
+        "notation-figure", (token, token), f"found {quote(token)}, expected {limit}",
+        "write thousands without a comma or point",
+    )  # fmt: skip
+    return False
+
+
+def _with_unit(r: Reader, amount: Decimal) -> _End:
+    word = r.here.word
+    if word in _UNITS:
+        r.take()
+        return _End(amount, *_UNITS[word])
+    if r.take_all("per", "cent"):
+        return _End(amount, Unit.PERCENT)
+    if word in _FOREIGN:
+        return _End(amount, Unit.METRES, _FOREIGN[word], r.take().text)
+    if r.here.text in ("'", "′", "’") and r.here.glued:
+        place = (r.last, r.take())
+        mend = r.mended(place, f"{place[0].text} min") + ", or metres if feet are meant"
+        r.error("notation-unclear", place, f'found "{r.typed(place)}", expected a unit such as min or m', mend)
+        return _End(amount, Unit.SECONDS, Decimal(60))
+    return _End(amount)
+
+
+def _joined(r: Reader, low: _End, high: _End, first: Token) -> Measure | None:
+    """Make one measure of two ends; an end without a unit has the other's."""
+    is_bare = low.unit is None
+    if is_bare:
+        low = replace(high, amount=low.amount)
+    elif high.unit is None:
+        high = replace(low, amount=high.amount)
+    measure = Measure(low.amount * low.factor, high.amount * high.factor, low.unit, first, r.last)
+    if low.unit is not high.unit:
+        r.error(
+            "notation-unit", (first, r.last), f"found a range from {low.unit} to {high.unit}, expected one unit",
+            "write the unit once, behind the second figure",
+        )  # fmt: skip
+    elif low.foreign or high.foreign:
+        _refuse_foreign(r, measure, high.foreign or low.foreign)
+    elif measure.low > measure.high:
+        turned = _write(replace(measure, low=measure.high, high=measure.low))
+        if is_bare and low.factor == 60 and low.amount <= measure.high:  # "90–2 min" is from 90 s to 2 min
+            turned = _write(replace(measure, low=low.amount))
+        r.error(
+            "notation-range", (first, r.last), f"found a range from {_write_end(low)} down to {_write_end(high)}, "
+            "expected the lower figure first", r.mended((first, r.last), turned),
+        )  # fmt: skip
+    elif measure.high > LARGEST:
+        r.error(
+            "notation-figure", (first, r.last), f"found {_write(measure)}, expected at most six digits",
+            "write a smaller figure",
+        )  # fmt: skip
+    else:
+        return measure
+    return None
+
+
+def _refuse_foreign(r: Reader, measure: Measure, unit: str) -> None:
+    metres = write_range(Range(max(1, round(measure.low)), max(1, round(measure.high))), "m")
+    r.error(
+        "notation-unit", measure.place, f'found a distance in "{unit}", expected metres: about {metres}',
+        r.mended(measure.place, metres),
+        "1 yd = 0.9144 m, 1 ft = 0.3048 m, exactly (international yard and pound agreement, 1959)",
+    )  # fmt: skip
+
+
+def _write_end(end: _End) -> str:
+    value = end.amount * end.factor
+    return _write_in(Range(value, value), end.unit)
+
+
+def _write(measure: Measure) -> str:
+    return _write_in(measure.decimals(), measure.unit)
+
+
+def _write_in(figures: Range[Decimal], unit: Unit | None) -> str:
+    if unit is Unit.SECONDS:
+        return write_seconds(Range(Fraction(figures.low), Fraction(figures.high)))
+    return write_range(figures, unit or "")

@@ -1,0 +1,343 @@
+"""The grammar of a prescription line: parts in any order, each a small function from tokens to the fields it fills.
+
+Stands after prescription.py, whose dataclasses it makes. To add a part: write its function in notation_parts.py, name
+its first word in WORDS there, write it out in prescription.write, and add lines to tests/cases/notation/.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+
+from repslate.model.measure import UNIT_WORDS, Measure, Unit, read_measure, read_whole, whole
+from repslate.model.notation_load import MASS_UNITS, measured_load, read_load, sees_load, weight
+from repslate.model.notation_parts import (
+    IN_RESERVE,
+    SIDES,
+    WORDS,
+    bare_cluster,
+    between_sets,
+    drops,
+    sees_tempo,
+    tempo,
+)
+from repslate.model.prescription import (
+    Distance,
+    Exertion,
+    Load,
+    Maximum,
+    Prescription,
+    Reps,
+    Reserve,
+    Timed,
+    write,
+)
+from repslate.model.quantity import Range, write_range
+from repslate.model.tokens import NUMBER_WORDS, Kind, Reader, Token, quote, scan
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+_MAX = (
+    ("max",),
+    ("amrap",),
+    ("as", "many", "as", "possible"),
+    ("as", "many", "reps", "as", "possible"),
+    ("as", "many", "good", "reps", "as", "possible"),
+)
+_SEPARATORS = (",", ";", "·", "•", "|", "(", ")", "and", "with")
+_SIDE_BEGINS = ("per", "each", "ea", "e", "on", "/", "a")
+_ENDS_PART = UNIT_WORDS | {ending for side in SIDES for ending in (side, f"{side}s")}
+_LABELS = {
+    "sets": "the number of sets", "work": "the work (reps, a time, a distance or max)", "per_side": '"per side"',
+    "load": "the load", "effort": "the effort (RPE or reserve)", "tempo": "the tempo", "rest": "the rest",
+    "drops": "the drops", "rest_pause": '"rest-pause"', "cluster": "the cluster",
+}  # fmt: skip
+_EXAMPLE = "3 × 10–12 per side @ 24 kg, rest 60 s"
+_KNOWN = tuple(sorted({
+    "x", "set", "sets", "of", "to", "rep", "reps", "sec", "secs", "seconds", "min", "mins", "minutes", "metres",
+    "kilos", "pounds", "max", "amrap", "rest", "tempo", "leave", "reserve", "tank", "in", "the", "rpe", "rir", "rm",
+    "band", "bodyweight", "working", "load", "cluster", "drop", "drops", "pause", "per", "each", "ea", "side", "leg",
+    "arm", "hand", "hold", "with", "and", "at", "between", "no", "on", "off",
+}))  # fmt: skip
+
+
+def read(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
+    """Read one line; None if any finding is an error. All parts are read, so one run shows every finding."""
+    r = Reader(text, span, known=_KNOWN, example=_EXAMPLE, first_error=_first_error)
+    given = _read_parts(r)
+    return (None if r.failed else given), tuple(r.findings)
+
+
+def _first_error(text: str) -> int | None:
+    r = Reader(text, Span(""), known=(), example=_EXAMPLE)
+    _read_parts(r)
+    return min((found.span.column for found in r.findings if found.severity is Severity.ERROR), default=None)
+
+
+def _read_parts(r: Reader) -> Prescription:
+    first = r.here
+    given = Prescription()
+    before = Prescription()  # the part right before, to see what "each hand" belongs to
+    while not r.done:
+        if r.here.word in _SEPARATORS or _is_loose_dash(r):
+            if r.take().word in (",", ";"):
+                before = Prescription()
+            continue
+        if r.take_all("w", "/"):
+            continue
+        start = r.here
+        part = None
+        is_of_load = before.load or (given.load and r.ahead().word in ("hand", "hands"))
+        if is_of_load and r.here.word in _SIDE_BEGINS:
+            _refuse_side(r)
+        else:
+            part = _read_part(r, given)
+        before = part or Prescription()
+        if part is None:
+            _skip_part(r)
+        else:
+            given = _merged(r, given, part, start)
+    if not r.failed:
+        _find_contradictions(r, given, (first, r.last))
+    return given
+
+
+def is_attempt(text: str) -> bool:
+    """Tell whether a line is a prescription or tries to be one.
+
+    It is, if it reads; if it begins in a way only notation does ("3 x", "10-12", "@", "rest 60"); or if it holds a
+    figure and no more other words than pieces of the notation.
+    """
+    given, _ = read(text, Span(""))
+    if given is not None:
+        return given != Prescription()
+    tokens = (*scan(text), Token(Kind.END, "", len(text), False))
+    words = [token.word for token in tokens if token.kind is Kind.WORD]
+    strange = sum(word not in _KNOWN and word not in UNIT_WORDS for word in words)
+    figures = sum(token.is_number for token in tokens)
+    if _begins_as_notation(*tokens[:3]) or (figures > 0 and figures + len(words) - strange >= strange):
+        return True
+    return tokens[0].word in ("max", "amrap") and len(words) - strange > strange
+
+
+def _begins_as_notation(first: Token, second: Token, third: Token | None = None) -> bool:
+    if first.text == "@" or (first.is_times and second.is_number):
+        return True
+    if first.word in ("rest", "tempo", "rpe", "rir", "leave", "cluster"):
+        return second.is_number
+    if first.word in NUMBER_WORDS and second.word in ("rep", "reps"):
+        return True
+    if not (first.is_number or first.word in NUMBER_WORDS) or third is None:
+        return False
+    is_joined = second.is_dash or second.word in ("to", "/", "+")
+    return second.is_times or second.word in ("set", "sets") or (is_joined and third.is_number)
+
+
+def _read_part(r: Reader, given: Prescription) -> Prescription | None:
+    if sees_tempo(r, compact=given.work is not None):
+        part = tempo(r)
+        r.take_any("tempo")
+        return part
+    if r.here.is_number:
+        return _figured(r, given)
+    if given.work is not None and r.here.is_times:
+        return _times_more(r)
+    return _worded(r)
+
+
+def _worded(r: Reader) -> Prescription | None:
+    if any(r.sees(*words) for words in _MAX):
+        return Prescription(work=_maximum(r))
+    if (r.take_any("@", "at") and r.here.word not in ("rpe", "rir")) or sees_load(r):
+        return _loaded(read_load(r))
+    if r.here.word in WORDS:
+        return WORDS[r.take().word](r)
+    r.unexpected("a part such as reps, a time, a load, tempo, effort or rest")
+    return None
+
+
+def _times_more(r: Reader) -> Prescription | None:
+    """Read the load of "3 × 10 × 24 kg" or the sets of "10 reps × 3 sets"; the work is given."""
+    r.take()
+    if not (r.here.is_number and (r.ahead().kind is Kind.END or r.ahead().word in (*_SEPARATORS, "set", "sets"))):
+        return _loaded(read_load(r))
+    sets = read_whole(r, "sets")
+    if sets is None or r.take_any("set", "sets"):
+        return None if sets is None else Prescription(sets=sets)
+    place = (r.last, r.last)
+    mend = r.mended(place, f"{r.last.text} sets")
+    r.error("notation-unclear", place, f'found "{r.last.text}", expected sets or a load', mend)
+    return None
+
+
+def _is_loose_dash(r: Reader) -> bool:
+    """Tell whether a dash between blanks separates parts; between figures it would be a range gone wrong."""
+    is_loose = r.here.is_dash and not r.here.glued and not r.ahead().glued
+    return is_loose and (r.last.word in _ENDS_PART or not r.ahead().is_number)
+
+
+def _skip_part(r: Reader) -> None:
+    """After a finding, go on at the next comma or semicolon."""
+    while not r.done and r.here.word not in (",", ";"):
+        r.take()
+
+
+def _refuse_side(r: Reader) -> None:
+    """Reps for each side, or a load in each hand? The two differ by half the weight."""
+    message = f"found {quote(r.here)} behind the load, expected it right behind the reps"
+    mend = 'write "3 × 10 per side @ 24 kg" for reps on each side, "3 × 10 @ 2 × 24 kg" for a load in each hand'
+    r.error("notation-unclear", (r.here, r.here), message, mend)
+
+
+def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) -> Prescription:
+    for field in fields(Prescription):
+        new = getattr(part, field.name)
+        if new == field.default:
+            continue
+        if getattr(given, field.name) != field.default:
+            mend = "keep one of the two"
+            if isinstance(new, Reps):
+                mend = 'write reps that change from set to set as in "12/10/8"'
+            elif isinstance(new, Timed) and given.rest is None:
+                mend = r.mended((start, start), f"rest {start.text}") + " if it is the rest"
+            message = f"{_LABELS[field.name]} stands twice in this line, expected once"
+            r.error("notation-twice", (start, r.last), message, mend)
+        given = replace(given, **{field.name: new})
+    return given
+
+
+def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Token]) -> None:
+    if not isinstance(given.work, Reps):
+        return
+    each = given.work.each
+    count = len(each)
+    is_same = count > 1 and len(set(each)) == 1
+    per_side = f'write "{write(replace(given, work=Reps(each[:1]), per_side=True))}"' if is_same else ""
+    if count > 1 and given.sets is not None and given.sets != Range(count, count):
+        message = f"found {write_range(given.sets)} sets and reps for {count}, expected reps for each set"
+        mend = per_side or f'write "{write(replace(given, sets=Range(count, count)))}"'
+        r.error("notation-contradiction", line, message, mend)
+    elif count == 2 and per_side and not given.per_side:
+        reps = write_range(each[0])
+        r.note("notation-assumed", line, f"{reps}/{reps} is read as two sets of {reps}", f"{per_side} for each side")
+    total = sum(given.cluster)
+    if given.cluster and not all(reps.low <= total <= reps.high for reps in each):
+        message = f"the parts of the cluster make {total} reps, expected the reps of the set"
+        mend = f'write "{write(replace(given, work=Reps((Range(total, total),))))}"'
+        r.error("notation-contradiction", line, message, mend)
+
+
+def _figured(r: Reader, given: Prescription) -> Prescription | None:
+    """Read a part that begins with a figure: its unit and what follows say what it is."""
+    measure = read_measure(r)
+    if measure is None:
+        return None
+    if measure.unit is None and (r.here.is_times or r.here.word in ("set", "sets")):
+        return _sets(r, measure, given)
+    if measure.unit in (None, Unit.REPS):
+        return _counted(r, measure)
+    if measure.unit is Unit.SECONDS and _ends_as_rest(r):
+        r.take()
+        between_sets(r)
+        return Prescription(rest=measure.seconds())
+    if measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
+        return _loaded(measured_load(r, measure))
+    return _work(r, measure)
+
+
+def _sets(r: Reader, sets: Measure, given: Prescription) -> Prescription | None:
+    """Read on from "3 sets" or "3 ×"; with the work already given, "2 × 24 kg" is a load."""
+    count = whole(r, sets, "sets")
+    if r.take_any("set", "sets") and not (r.here.is_times or r.sees("of")):
+        return None if count is None else Prescription(sets=count)
+    r.take()
+    if any(r.sees(*words) for words in _MAX):
+        return Prescription(sets=count, work=_maximum(r))
+    measure = read_measure(r, 'reps, a time, a distance or "max"')
+    if count is None or measure is None:
+        return None
+    if measure.unit in MASS_UNITS:
+        return _pieces(r, sets, count, measure, is_load=given.work is not None)
+    is_rest = measure.unit is Unit.SECONDS and _ends_as_rest(r)
+    if is_rest:
+        _refuse_rest(r, measure)
+    part = None if is_rest else _work(r, measure)
+    is_turned = part and isinstance(part.work, Reps) and len(part.work.each) == 1 and r.take_any("set", "sets")
+    if is_turned:  # "10 × 3 sets"
+        return Prescription(sets=whole(r, measure, "sets"), work=Reps((count,)))
+    return part and replace(part, sets=count)
+
+
+def _refuse_rest(r: Reader, measure: Measure) -> None:
+    """Refuse "3 × 60 s rest", often a comma without its blank: "3 × 10,60 s rest"."""
+    place = (measure.first, r.take())
+    typed = measure.first.text
+    mend = 'write the work first, as in "3 × 10, 60 s rest"'
+    if "," in typed:
+        mend = r.mended((measure.first, measure.first), typed.replace(",", ", "))
+    r.error("notation-unclear", place, f'found "{r.typed(place)}", expected the work of each set', mend)
+
+
+def _pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, *, is_load: bool) -> Prescription | None:
+    load = weight(r, measure)
+    if load and is_load and count.low == count.high:
+        return Prescription(load=replace(load, pieces=count.low))
+    place = (sets.first, measure.last)
+    message = f'found "{r.typed(place)}", expected reps, a time or a distance for each set'
+    r.error("notation-unclear", place, message, f'write the reps first, as in "3 × 10 @ {r.typed(measure.place)}"')
+    return None
+
+
+def _counted(r: Reader, measure: Measure) -> Prescription | None:
+    """Read on from a bare figure or one with "reps"."""
+    if r.take_any("rir") or any(r.take_all(*words) for words in IN_RESERVE):
+        reps = whole(r, measure, "reps in reserve")
+        return None if reps is None else Prescription(effort=Reserve(reps))
+    if r.here.word in ("round", "rounds"):
+        place = (measure.first, r.take())
+        mend = r.mended((place[1], place[1]), "sets") + ", or put the rounds into the block's heading"
+        r.error("notation-unread", place, f'found "{r.typed(place)}", expected sets', mend)
+        return None
+    if measure.unit is None and r.take_any("rpe"):
+        return Prescription(effort=Exertion(measure.decimals()))
+    if measure.unit is None and r.take_any("drop", "drops"):
+        return drops(r, measure)
+    return _work(r, measure)
+
+
+def _work(r: Reader, measure: Measure) -> Prescription | None:
+    if measure.unit is Unit.SECONDS:
+        r.take_any("hold", "holds", "work", "on")
+        return Prescription(work=Timed(measure.seconds()))
+    if measure.unit is Unit.METRES:
+        return Prescription(work=Distance(measure.decimals()))
+    if r.sees("+") and r.ahead().is_number:
+        return bare_cluster(r, measure)
+    each = []
+    following: Measure | None = measure
+    while following:
+        reps = whole(r, following, "reps")
+        if reps is None:
+            return None
+        each.append(reps)
+        if not (r.sees("/") and r.ahead().is_number):
+            return Prescription(work=Reps(tuple(each)))
+        r.take()
+        following = read_measure(r)
+    return None
+
+
+def _maximum(r: Reader) -> Maximum:
+    any(r.take_all(*words) for words in _MAX)
+    r.take_any("rep", "reps")
+    return Maximum()
+
+
+def _loaded(load: Load | None) -> Prescription | None:
+    return Prescription(load=load) if load else None
+
+
+def _ends_as_rest(r: Reader) -> bool:
+    """Tell whether "60 s" is followed by a "rest" of its own, not by "rest 90 s" or "rest-pause"."""
+    following = r.ahead()
+    is_rest = r.here.word in ("rest", "off") and not following.is_number
+    return is_rest and following.word not in (":", "pause", "of", "for") and not (following.is_dash and following.glued)

@@ -1,0 +1,250 @@
+"""The sections of the outline to blocks, safety and notes: which heading begins what, under which letter and labels."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from repslate.model.block_heading import BlockHeading, parse_heading, write_heading
+from repslate.model.episode import Block, BlockKind, Exercise, Prose, Quiet, Words
+from repslate.model.exercise import assign_ids, cautions, read_exercise, read_exercise_heading
+from repslate.model.library import Library
+from repslate.model.passages import Content, sort_content, words
+from repslate.source.finding import Finding, Severity
+from repslate.source.mapping import nearest
+from repslate.source.markdown import Label
+from repslate.source.outline import Outline, Part, Section
+from repslate.source.span import Span
+
+SAFETY = "Safety"
+
+
+@dataclass(frozen=True, slots=True)
+class _Draft:
+    """A block without letter; `name` is what its heading calls it, `content` what stands directly under that."""
+
+    heading: BlockHeading
+    name: str
+    span: Span
+    content: Content
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sections:
+    """What the level-2 headings of an episode hold, and what was found on the way."""
+
+    blocks: tuple[Block, ...]
+    safety: tuple[Prose, ...]
+    has_safety: bool
+    notes: tuple[tuple[Words, tuple[Prose, ...]], ...]
+    quiets: tuple[Quiet, ...]
+    findings: tuple[Finding, ...]
+
+
+def read_sections(outline: Outline, library: Library) -> Sections:
+    """Read every section; exercises that stand before the first are taken for straight sets."""
+    drafts: list[_Draft] = []
+    safety: list[Section] = []
+    notes: list[Section] = []
+    findings: list[Finding] = []
+    if outline.stray:
+        kind = BlockKind.STRAIGHT
+        drafts.append(
+            _Draft(BlockHeading(kind), kind.value, outline.stray[0].heading.span, sort_content((), 1, 1), outline.stray)
+        )
+        findings += [_outside_block(part, "no block") for part in outline.stray]
+    for section in outline.sections:
+        if section.heading.text.strip(" :").casefold() == SAFETY.casefold():
+            safety.append(section)
+            continue
+        heading, more = _block_heading(section)
+        findings += more
+        if heading:
+            drafts.append(_draft(section, heading))
+        else:
+            notes.append(section)
+    blocks, block_quiets, more = _read_blocks(drafts, library)
+    findings += more
+    findings += [_safety_again(section, safety[0]) for section in safety[1:]]
+    safe, noted = [_read_text(section) for section in safety], [_read_text(section) for section in notes]
+    return Sections(
+        blocks,
+        tuple(prose for text in safe for prose in text.prose),
+        bool(safety),
+        tuple((text.heading, text.prose) for text in noted),
+        block_quiets + tuple(quiet for text in safe + noted for quiet in text.quiets),
+        tuple(findings) + tuple(finding for text in safe + noted for finding in text.findings),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """A section without exercises."""
+
+    heading: Words
+    prose: tuple[Prose, ...]
+    quiets: tuple[Quiet, ...]
+    findings: tuple[Finding, ...]
+
+
+def _read_text(section: Section) -> _Text:
+    content = sort_content(section.content, section.first, section.last)
+    prose, quiets, findings = list(content.prose), list(content.quiets), list(content.findings)
+    for part in section.parts:
+        inside = sort_content(part.content, part.first, part.last)
+        place = Span(part.heading.span.file, part.first, 1, part.heading.span.column - 1 + part.heading.span.length)
+        prose += [Prose(f"### {part.heading.text}", place), *inside.prose]
+        quiets += inside.quiets
+        findings += [_outside_block(part, f"“{section.heading.text}”"), *inside.findings]
+    if not prose and not findings:
+        findings.append(_section_empty(section, "words under it"))
+    return _Text(words(section.heading), tuple(prose), tuple(quiets), tuple(findings))
+
+
+def _block_heading(section: Section) -> tuple[BlockHeading | None, tuple[Finding, ...]]:
+    """Read a heading as a block's; None if the section is a note."""
+    text, span = section.heading.text, section.heading.span
+    heading, findings = parse_heading(text, span)
+    if heading:
+        empty = () if section.parts else (_section_empty(section, "exercises under it, each with a “###” heading"),)
+        return heading, findings + empty
+    if section.parts:
+        return BlockHeading(BlockKind.STRAIGHT, title=text), (_kind_unknown(section, findings),)
+    slip = findings or nearest(text, [SAFETY])
+    return None, (_kind_unknown(section, findings),) if slip else ()
+
+
+def _kind_unknown(section: Section, near: tuple[Finding, ...]) -> Finding:
+    """Tell how a heading of no known kind was taken; `near` is what parse_heading says of a likely slip in it."""
+    text, span = section.heading.text, section.heading.span
+    taken = "is read as straight sets" if section.parts else "stays a note"
+    if near:
+        found = near[0]
+        return replace(
+            found, check="block-kind-unknown", severity=Severity.WARNING, message=f"{found.message}; it {taken}"
+        )
+    message = f"“{text}” begins with no kind of block known here, so it {taken}"
+    if not section.parts:
+        help_ = f"did you mean “{SAFETY}”; type “## {SAFETY}”"
+    else:
+        help_ = f"begin the heading with one of: {', '.join(kind.value for kind in BlockKind)}"
+    return Finding("block-kind-unknown", Severity.WARNING, span, message, help_)
+
+
+def _section_empty(section: Section, expected: str) -> Finding:
+    message = f"“{section.heading.text}” holds nothing to publish; expected {expected}"
+    return Finding("section-empty", Severity.WARNING, section.heading.span, message, "fill it, or take the heading out")
+
+
+def _safety_again(section: Section, first: Section) -> Finding:
+    message = f"a second “{SAFETY}” stands here, after line {first.first}; expected one, so the two are read together"
+    help_ = "move these lines under the first one"
+    return Finding("safety-section-twice", Severity.WARNING, section.heading.span, message, help_)
+
+
+def _outside_block(part: Part, where: str) -> Finding:
+    message = f"the exercise “{part.heading.text}” stands under {where}; expected a block above it"
+    help_ = (
+        "type a heading such as “## Straight sets” above it; if it is no exercise, type its name in bold, without “###”"
+    )
+    return Finding("exercise-outside-block", Severity.ERROR, part.heading.span, message, help_)
+
+
+def _read_blocks(
+    drafts: Sequence[_Draft], library: Library
+) -> tuple[tuple[Block, ...], tuple[Quiet, ...], tuple[Finding, ...]]:
+    """Give blocks their letters, exercises their labels and ids, and read what stands under each."""
+    letters, found = _letters(drafts)
+    findings = list(found)
+    headings, found_in = [], [read_exercise_heading(part.heading) for draft in drafts for part in draft.parts]
+    for heading, more in found_in:
+        headings.append(heading)
+        findings += more
+    ids, more = assign_ids(headings)
+    findings += more
+    named = zip(headings, ids, _labels(drafts, letters), strict=True)
+    blocks: list[Block] = []
+    quiets: list[Quiet] = []
+    for draft, letter in zip(drafts, letters, strict=True):
+        exercises = []
+        for part in draft.parts:
+            exercise, inside, more = read_exercise(part, *next(named), library)
+            exercises.append(exercise)
+            quiets += inside
+            findings += more
+        blocks.append(_block(draft, letter, tuple(exercises)))
+        quiets += draft.content.quiets
+        findings += draft.content.findings
+    return tuple(blocks), tuple(quiets), tuple(findings)
+
+
+def _draft(section: Section, heading: BlockHeading) -> _Draft:
+    content = sort_content(section.content, section.first, section.last, labels={Label.CAUTION}, strict=True)
+    known = heading.title != section.heading.text
+    name = write_heading(replace(heading, rounds=None, rest=None, clock=None)) if known else heading.title
+    return _Draft(heading, name, section.heading.span, content, section.parts)
+
+
+def _letters(drafts: Sequence[_Draft]) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
+    """Return each block's letter: WU and CD for warm-ups and cool-downs, else the one written or the next one free.
+
+    A number ("Superset 1") is part of the name only: labels are a letter and a number.
+    """
+    fixed = {BlockKind.WARM_UP: "WU", BlockKind.COOL_DOWN: "CD"}
+    alphabet = [_letter(number) for number in range(26)]
+    written = [draft.heading.letter.upper() for draft in drafts]
+    written = [letter if letter in alphabet else "" for letter in written]
+    written = [fixed.get(draft.heading.kind, letter) for draft, letter in zip(drafts, written, strict=True)]
+    letters: list[str] = []
+    findings = []
+    following = 0
+    for draft, own in zip(drafts, written, strict=True):
+        while not own and _letter(following) in written:
+            following += 1
+        letter = own or _letter(following)
+        if own in letters and own in alphabet:
+            findings.append(_letter_again(draft, letter, drafts[letters.index(letter)]))
+        if own in alphabet or not own:
+            following = (alphabet.index(own) if own else following) + 1
+        letters.append(letter)
+    return tuple(letters), tuple(findings)
+
+
+def _letter(number: int) -> str:
+    """Return A to Z for 0 to 25, then AA, AB, and so on."""
+    before, last = divmod(number, 26)
+    return (_letter(before - 1) if before else "") + chr(ord("A") + last)
+
+
+def _letter_again(draft: _Draft, letter: str, first: _Draft) -> Finding:
+    message = f"this is a second block {letter}, after line {first.span.line}; expected each letter once"
+    help_ = "leave the letter out, or give the next one; until then its exercises are numbered on from the first"
+    return Finding("block-letter-twice", Severity.WARNING, draft.span, message, help_)
+
+
+def _labels(drafts: Sequence[_Draft], letters: Sequence[str]) -> Iterator[str]:
+    """Yield A1, A2, B1 for the exercises in the order written; blocks of the same letter are numbered through."""
+    counted = Counter[str]()
+    for draft, letter in zip(drafts, letters, strict=True):
+        for _ in draft.parts:
+            counted[letter] += 1
+            yield f"{letter}{counted[letter]}"
+
+
+def _block(draft: _Draft, letter: str, exercises: tuple[Exercise, ...]) -> Block:
+    heading = draft.heading
+    return Block(
+        kind=heading.kind,
+        letter=letter,
+        title=heading.title,
+        name=draft.name,
+        span=draft.span,
+        exercises=exercises,
+        rounds=heading.rounds,
+        rest=heading.rest,
+        clock=heading.clock,
+        prose=draft.content.prose,
+        cautions=cautions(draft.content),
+    )

@@ -1,0 +1,166 @@
+"""The recipe: read, check, publish. The only module that sees all stages; errors stop it before the first output."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from repslate import checks
+from repslate.cut.chapters import Chapter, match
+from repslate.cut.markers import read_markers
+from repslate.facts import Facts
+from repslate.model.build import build as build_episode
+from repslate.model.episode import Episode
+from repslate.model.library import load as load_library
+from repslate.model.settings import read_series
+from repslate.model.stills import FOLDER, adopt
+from repslate.source.finding import Finding, Severity
+from repslate.source.outline import read_outline
+from repslate.source.span import Span
+from repslate.source.text import read_text
+
+WORKOUT = "workout.md"
+MARKERS = ("chapters.txt", "chapters.vtt")
+Quieted = tuple[Finding, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What an episode's folder says: no facts if workout.md cannot be read. `inputs` are the files that were read."""
+
+    facts: Facts | None
+    findings: tuple[Finding, ...]
+    inputs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """The facts, every finding in the order of its place, and those that the trainer silenced, each with the reason."""
+
+    facts: Facts | None
+    findings: tuple[Finding, ...]
+    quieted: tuple[Quieted, ...] = ()
+    inputs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A build: `folder` is where it is, None if errors stopped it; `skipped` names what this machine cannot make."""
+
+    folder: Path | None
+    findings: tuple[Finding, ...]
+    written: tuple[str, ...] = ()
+    skipped: tuple[str, ...] = ()
+    facts: Facts | None = None
+
+
+def read(folder: Path) -> Reading:
+    """Read everything in an episode's folder."""
+    text, unread = read_text(folder / WORKOUT, WORKOUT)
+    if text is None:
+        return Reading(None, unread)
+    outline, in_outline = read_outline(text, WORKOUT)
+    series, in_series = read_series(folder)
+    name = folder.resolve().name
+    episode, in_episode = build_episode(outline, series, load_library(), folder_name=name, file=WORKOUT)
+    files = frozenset(_files(folder))
+    episode = adopt(episode, files)
+    chapters, has_markers, in_chapters = _read_chapters(folder, episode)
+    facts = Facts(episode, chapters=chapters, has_markers=has_markers, files=files)
+    settings = [series.span.file] if series.span else []
+    inputs = tuple(sorted({WORKOUT, *(name for name in MARKERS if name in files), *settings, *_pictures(episode)}))
+    return Reading(facts, (*unread, *in_outline, *in_series, *in_episode, *in_chapters), inputs)
+
+
+def check(folder: Path) -> Checked:
+    """Read an episode's folder and check it."""
+    reading = read(folder)
+    if reading.facts is None:
+        return Checked(None, reading.findings)
+    findings, quieted = checks.run(reading.facts, read=reading.findings)
+    return Checked(reading.facts, findings, quieted, reading.inputs)
+
+
+def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Collection[str] = ()) -> Built:
+    """Check an episode and publish it to `out`/<slug>/. With an error nothing is written and the earlier build stays.
+
+    `templates` holds files that stand in for shipped ones of the same name. `taken` are slugs this run has written.
+    """
+    checked = check(folder)
+    if checked.facts is None or has_error(checked.findings):
+        return Built(None, checked.findings, facts=checked.facts)
+    slug = checked.facts.episode.slug
+    if slug in taken:
+        return Built(None, (*checked.findings, _taken(checked.facts.episode)), facts=checked.facts)
+    return _publish(checked, checked.facts, folder, out, templates)
+
+
+def has_error(findings: Collection[Finding]) -> bool:
+    """Tell whether any finding is an error."""
+    return any(finding.severity is Severity.ERROR for finding in findings)
+
+
+def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path | None) -> Built:
+    """Render, record, write."""
+    from repslate.publish.folder import write
+    from repslate.publish.record import digests, with_record
+    from repslate.publish.render import render
+    from repslate.publish.templates import find
+
+    templates = find(own)
+    rendered = render(facts, folder, templates)
+    findings = (*checked.findings, *rendered.findings)
+    if has_error(rendered.findings):
+        return Built(None, findings, facts=facts)
+    inputs = digests(folder, checked.inputs)
+    if own is not None:
+        inputs |= {f"templates/{name}": digest for name, digest in digests(own, templates.names()).items()}
+    files = with_record(rendered.files, inputs, findings, checked.quieted)
+    written = write(out, facts.episode.slug, files)
+    if has_error(written):
+        return Built(None, (*findings, *written), facts=facts)
+    return Built(out / facts.episode.slug, (*findings, *written), tuple(files), rendered.skipped, facts)
+
+
+def _read_chapters(folder: Path, episode: Episode) -> tuple[tuple[Chapter, ...], bool, tuple[Finding, ...]]:
+    """Return the chapters, whether there is a file of markers, and what there is to say about it."""
+    present = [name for name in MARKERS if os.path.lexists(folder / name)]
+    if not present:
+        return (), False, ()
+    if len(present) > 1:
+        text = f"there are two files of chapter markers, {' and '.join(present)}, expected one"
+        return (), True, (Finding("markers-twice", Severity.ERROR, Span(present[0]), text, "remove one of them"),)
+    name = present[0]
+    text_, unread = read_text(folder / name, name)
+    if text_ is None:
+        return (), True, unread
+    markers, in_markers = read_markers(text_, name)
+    chapters, in_chapters = match(markers, episode)
+    return chapters, True, (*unread, *in_markers, *in_chapters)
+
+
+def _files(folder: Path) -> Iterator[str]:
+    """Yield the files of the folder and of pictures/ that really lie in it, relative, with forward slashes."""
+    root = folder.resolve()
+    for place, prefix in ((root, ""), (root / FOLDER, f"{FOLDER}/")):
+        if not place.is_dir():
+            continue
+        for path in sorted(place.iterdir()):
+            if path.is_file() and path.resolve().is_relative_to(root):
+                yield prefix + path.name
+
+
+def _pictures(episode: Episode) -> Iterator[str]:
+    """Yield the paths of the pictures that the episode shows."""
+    if episode.picture is not None:
+        yield episode.picture.path
+    for _, exercise in episode.exercises():
+        yield from (picture.path for picture in exercise.pictures)
+
+
+def _taken(episode: Episode) -> Finding:
+    text = f"another episode of this run is published as {episode.slug} too, expected a name of its own"
+    span = episode.places.get("slug", episode.span)
+    return Finding("slug-taken", Severity.ERROR, span, text, f"write slug: {episode.slug}-2 in the front matter")

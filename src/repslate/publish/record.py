@@ -1,0 +1,53 @@
+"""build.json: what a build read, wrote and said, so that anyone can tell whether a file has changed since.
+
+No clock, no machine, no absolute path: the same input gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict
+from importlib.metadata import version
+from pathlib import Path
+
+from repslate.publish.folder import RECORD
+from repslate.source.finding import Finding
+
+FORMAT = 1  # of build.json; raise it when a field changes its meaning
+
+
+def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:
+    """Return name → SHA-256 of the files of `folder` that are there."""
+    paths = {name: folder / name for name in names}
+    return {name: _digest(path.read_bytes()) for name, path in paths.items() if path.is_file()}
+
+
+def with_record(
+    outputs: Mapping[str, bytes],
+    inputs: Mapping[str, str],
+    findings: Iterable[Finding],
+    quieted: Iterable[tuple[Finding, str]],
+) -> dict[str, bytes]:
+    """Return the outputs and the record of them, by name."""
+    record = {
+        "format": FORMAT,
+        "repslate": version("repslate"),
+        "inputs": dict(inputs),
+        "outputs": {name: _digest(data) for name, data in outputs.items()},
+        "findings": [fields(finding) for finding in findings],
+        "quieted": [{**fields(finding), "reason": reason} for finding, reason in quieted],
+    }
+    text = json.dumps(record, ensure_ascii=False, indent=2, sort_keys=True)
+    return {**outputs, RECORD: (text + "\n").encode()}
+
+
+def fields(finding: Finding) -> dict[str, str | int]:
+    """Return a finding as flat fields: check, severity, file, line, column, length, message, help, because."""
+    whole = asdict(finding)
+    return {"check": whole.pop("check"), "severity": whole.pop("severity").value, **whole.pop("span"), **whole}
+
+
+def _digest(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()

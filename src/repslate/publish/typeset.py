@@ -1,0 +1,34 @@
+"""Small typographic care shared by the article and the card: what a line break must not part, how figures are set."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+SHORT = 18  # a phrase up to this long stays on one line: it fits beside a name on a 360 px screen
+_LOOSE = re.compile(r"(?<![×@]) (?![×@]|kg|lb|s\b|min\b|m\b|%|reps\b|rounds?\b)")
+
+
+def unbroken(phrase: str) -> Markup:
+    """Tie each figure to its unit, and a short phrase into one line; a line never breaks within a range."""
+    from markupsafe import Markup, escape
+
+    parts = [phrase] if len(phrase) <= SHORT else _LOOSE.split(phrase)
+    tied = Markup('<span class="nb">{}</span>')
+    return Markup(" ").join(tied.format(part) if any(c.isdigit() for c in part) else escape(part) for part in parts)
+
+
+def figures(phrase: str) -> Markup:
+    """Set a prescription for the eye that looks for figures: units and words go into a span of class "u"."""
+    from markupsafe import Markup, escape
+
+    def word(text: str) -> Markup:
+        plain = any(c.isdigit() for c in text) or text in {"×", "max"}
+        return escape(text) if plain else Markup('<span class="u">{}</span>').format(text)
+
+    before, per, after = phrase.partition(" per ")
+    tied = Markup('<span class="nb">{}</span>').format(Markup(" ").join(map(word, before.split(" "))))
+    return tied + (Markup(' <span class="u nb">per {}</span>').format(after) if per else Markup(""))

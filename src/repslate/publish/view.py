@@ -1,0 +1,374 @@
+"""Every figure and name becomes words here, once, so that no two outputs can word a figure differently.
+
+The outputs lay these words out; they neither calculate nor round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from urllib.parse import quote, urljoin
+
+from repslate.cut.chapters import Chapter, ends
+from repslate.cut.timecode import write_clock
+from repslate.facts import Facts
+from repslate.model.episode import Block, BlockKind, Caution, Episode, Exercise, Picture
+from repslate.model.prescription import Bodyweight, Load, Prescription, Reps, Weight, write
+from repslate.model.quantity import Mass, MassUnit, Range, write_range, write_seconds
+from repslate.model.series import Series, Units
+from repslate.publish.markdown import to_plain
+
+HOUR = 3600
+MONTHS = "January February March April May June July August September October November December".split()
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """A moment of the cut: `clock` as the viewer reads it, whole `seconds`, the link into the video if there is one."""
+
+    clock: str
+    seconds: int
+    address: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    """A caution: its topic as a viewer reads it ("" if none) and the trainer's words (inline Markdown)."""
+
+    topic: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseView:
+    """One exercise in words.
+
+    `main` is what to do ("3 × 10–12 per side"), `details` the rest of the prescription, one phrase each. `boxes` has
+    one entry a set to write into on the card, False where the set is optional ("2–3 rounds").
+    """
+
+    id: str
+    label: str
+    name: str
+    main: str
+    details: tuple[str, ...]
+    jump: Jump | None
+    prose: tuple[str, ...]
+    cues: tuple[str, ...]
+    easier: tuple[str, ...]
+    harder: tuple[str, ...]
+    cautions: tuple[CautionView, ...]
+    pictures: tuple[Picture, ...]
+    boxes: tuple[bool, ...]
+
+    @property
+    def prescription(self) -> str:
+        """The whole prescription in one line."""
+        return ", ".join(filter(None, (self.main, *self.details)))
+
+
+@dataclass(frozen=True, slots=True)
+class BlockView:
+    """A block in words; `facts` are phrases such as "3 rounds" and "rest 60–75 s".
+
+    Its `id`, like every id of the page's own, has an underscore, which no exercise's id can have.
+    """
+
+    id: str
+    letter: str
+    name: str
+    facts: tuple[str, ...]
+    prose: tuple[str, ...]
+    cautions: tuple[CautionView, ...]
+    exercises: tuple[ExerciseView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ClipView:
+    """A chapter for machines: whole seconds, end exclusive, None where the film's end is not known."""
+
+    title: str
+    start: int
+    end: int | None
+    address: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """The episode in words. Markdown stays Markdown in prose, lead, safety and notes; everything else is plain text."""
+
+    slug: str
+    title: str
+    series: Series
+    brand: str
+    presenter: str
+    recorded: str
+    published: str
+    published_date: str
+    goal: str
+    level: str
+    length: str
+    length_iso: str
+    origin: tuple[str, ...]
+    facts: tuple[str, ...]
+    needs: tuple[tuple[str, str], ...]
+    equipment: str
+    disclosure: str
+    opening: str
+    lead: tuple[str, ...]
+    blocks: tuple[BlockView, ...]
+    safety: tuple[str, ...]
+    notice: tuple[tuple[str, str], ...]
+    notice_short: str
+    notes: tuple[tuple[str, tuple[str, ...]], ...]
+    address: str | None
+    video: str | None
+    picture: Picture | None
+    picture_address: str | None
+    chapters: tuple[Chapter, ...]
+    clips: tuple[ClipView, ...]
+    cut_length: Fraction | None
+    hashtags: tuple[str, ...]
+
+    @property
+    def exercises(self) -> tuple[ExerciseView, ...]:
+        """Every exercise, in order."""
+        return tuple(exercise for block in self.blocks for exercise in block.exercises)
+
+
+# The standing notice. Screening follows the three inputs of Riebe et al. 2015 (Med Sci Sports Exerc 47(11):2473-2479);
+# the stop signs are those that four public health-service patient sheets have in common. The wording is ours.
+NOTICE = (
+    (
+        "Before you start:",
+        "talk to a doctor or another licensed health professional first if you have a heart, lung, metabolic or kidney "
+        "condition, are pregnant or gave birth lately, are injured or in pain, or have not trained for some months. "
+        "What they tell you comes before anything said here.",
+    ),
+    (
+        "Stop at once if",
+        "you feel pain or pressure in the chest, neck, jaw or arm, feel dizzy or faint, get unusually short of breath, "
+        "notice a racing or uneven heartbeat, or a joint hurts sharply. If it does not settle within a few minutes, "
+        "call your local emergency number.",
+    ),
+    (
+        "Good to know:",
+        "this workout is general information, not medical advice. Go at your own pace, keep breathing, clear the space "
+        "around you and check your equipment before you load it. In a gym, the house rules and local safety codes "
+        "come first.",
+    ),
+)
+NOTICE_SHORT = (
+    "General information, not medical advice. With a health condition, in pregnancy, after injury or a long break, "
+    "ask a licensed health professional first. Stop if your chest hurts, you feel dizzy or faint, or a joint hurts "
+    "sharply; if it does not settle within minutes, call your local emergency number. House rules and local safety "
+    "codes come first."
+)
+
+
+def view(facts: Facts) -> View:
+    """Put the whole episode into words."""
+    episode, series = facts.episode, facts.episode.series
+    long_form = any(t is not None and t >= HOUR for t in (episode.length, *(c.start for c in facts.chapters)))
+    jumps = {c.exercise: _jump(c.start, episode.video, hours=long_form) for c in reversed(facts.chapters) if c.exercise}
+    blocks = tuple(_block(block, number, series, jumps) for number, block in enumerate(episode.blocks, 1))
+    names = {exercise.name.casefold() for _, exercise in episode.exercises()}
+    count = f"{len(names)} exercise{'' if len(names) == 1 else 's'}"
+    goal = episode.goal.value.capitalize() if episode.goal else ""
+    level = episode.level.value.capitalize() if episode.level else ""
+    length = write_clock(episode.length, hours=long_form) if episode.length is not None else ""
+    number = f"Episode {episode.number}" if episode.number is not None else ""
+    facts_line = tuple(filter(None, (goal, level, count, f"{length} video" if length else "")))
+    equipment = _joined(_equipment(episode)) or "none"
+    address = series.address.replace("{slug}", quote(episode.slug)) if series.address else None
+    stops = ends(facts.chapters, episode.length)
+    return View(
+        slug=episode.slug,
+        title=episode.title,
+        series=series,
+        brand=series.brand,
+        presenter=episode.presenter or "",
+        recorded=_day(episode.recorded),
+        published=_day(episode.published),
+        published_date=episode.published.isoformat() if episode.published else "",
+        goal=goal,
+        level=level,
+        length=length,
+        length_iso=iso_duration(episode.length) if episode.length is not None else "",
+        origin=tuple(filter(None, (number, f"with {episode.presenter}" if episode.presenter else ""))),
+        facts=facts_line,
+        needs=tuple(pair for pair in (("Equipment", equipment), ("Muscles", _joined(_muscles(episode)))) if pair[1]),
+        equipment=equipment,
+        disclosure=series.disclosure.replace("{sponsor}", episode.sponsor) if episode.sponsor else "",
+        opening=episode.summary or _first_sentences(episode) or ", ".join((episode.title, *facts_line)),
+        lead=_texts(episode.lead),
+        blocks=blocks,
+        safety=(*_texts(episode.safety), *series.safety),
+        notice=NOTICE,
+        notice_short=NOTICE_SHORT,
+        notes=tuple((title.text, _texts(prose)) for title, prose in episode.notes),
+        address=address,
+        video=episode.video,
+        picture=episode.picture,
+        picture_address=urljoin(address, f"{episode.slug}.jpg") if address and episode.picture else None,
+        chapters=facts.chapters,
+        clips=tuple(
+            ClipView(
+                chapter.title,
+                int(chapter.start),
+                int(end) if end is not None else None,
+                _moment(episode.video, int(chapter.start)),
+            )
+            for chapter, end in zip(facts.chapters, stops, strict=True)
+        ),
+        cut_length=episode.length,
+        hashtags=(*series.hashtags, *(t for t in episode.hashtags if t not in series.hashtags)),
+    )
+
+
+def iso_duration(seconds: Fraction) -> str:
+    """Write a length as an ISO 8601 duration in whole seconds, hours unlimited: 1710 -> "PT28M30S", 0 -> "PT0S"."""
+    whole = int(seconds)
+    parts = ((whole // HOUR, "H"), (whole // 60 % 60, "M"), (whole % 60, "S"))
+    return "PT" + ("".join(f"{n}{unit}" for n, unit in parts if n) or "0S")
+
+
+def _block(block: Block, number: int, series: Series, jumps: dict[str, Jump]) -> BlockView:
+    facts = []
+    if block.clock is not None and block.kind is BlockKind.EVERY_MINUTE:
+        facts.append(f"{write_seconds(Range(block.clock, block.clock))}, start each minute on the minute")
+    elif block.clock is not None:
+        facts.append(f"as many rounds as possible in {write_seconds(Range(block.clock, block.clock))}")
+    if block.rounds is not None:
+        facts.append(write_range(block.rounds, "round" if block.rounds.high == 1 else "rounds"))
+    if block.rest is not None:
+        facts.append(write(Prescription(rest=block.rest)) + (" after each round" if len(block.exercises) > 1 else ""))
+    return BlockView(
+        id=f"block_{number}",
+        letter=block.letter,
+        name=block.name,
+        facts=tuple(facts),
+        prose=_texts(block.prose),
+        cautions=_cautions(block.cautions),
+        exercises=tuple(_exercise(e, block, series, jumps) for e in block.exercises),
+    )
+
+
+def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str, Jump]) -> ExerciseView:
+    p = exercise.prescription
+    others = (
+        Prescription(tempo=p.tempo),
+        Prescription(effort=p.effort),
+        Prescription(drops=p.drops),
+        Prescription(rest_pause=p.rest_pause),
+        Prescription(cluster=p.cluster),
+        Prescription(rest=p.rest),
+    )
+    load = _load(p.load, series.units) if p.load is not None else ""
+    return ExerciseView(
+        id=exercise.id,
+        label=exercise.label,
+        name=exercise.name,
+        main=write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side)),
+        details=tuple(filter(None, (load, *map(write, others)))),
+        jump=jumps.get(exercise.id),
+        prose=_texts(exercise.prose),
+        cues=_texts(exercise.cues),
+        easier=_texts(exercise.easier),
+        harder=_texts(exercise.harder),
+        cautions=_cautions(exercise.cautions),
+        pictures=exercise.pictures,
+        boxes=_boxes(p, block),
+    )
+
+
+def _boxes(p: Prescription, block: Block) -> tuple[bool, ...]:
+    listed = len(p.work.each) if isinstance(p.work, Reps) else 1  # "12/10/8" says three sets by listing them
+    sets = p.sets or (Range(listed, listed) if listed > 1 else block.rounds) or Range(1, 1)
+    return tuple(n < sets.low for n in range(sets.high))
+
+
+def _load(load: Load, units: Units) -> str:
+    """Word a load in the series' unit: as written, and converted in brackets where both are wanted."""
+    written = write(Prescription(load=load))
+    mass = load.mass if isinstance(load, Weight) else load.added if isinstance(load, Bodyweight) else None
+    if mass is None or units.value == mass.unit:
+        return written
+    other: MassUnit = "lb" if mass.unit == "kg" else "kg"
+    converted = Mass(_rounded(mass.in_unit(other), other), other)
+    if units is not Units.BOTH:
+        return write(Prescription(load=_with_mass(load, converted)))
+    words = write(Prescription(load=Weight(converted, load.pieces if isinstance(load, Weight) else 1)))
+    return f"{written} ({words.removeprefix('@ ')})"
+
+
+def _with_mass(load: Load, mass: Mass) -> Load:
+    if isinstance(load, Weight):
+        return replace(load, mass=mass)
+    return Bodyweight(mass)
+
+
+def _rounded(mass: Range[Fraction], unit: MassUnit) -> Range[Decimal]:
+    """Round to what a reader can load: whole pounds, whole kilograms from 20 up, half kilograms below (our choice)."""
+
+    def nearest(x: Fraction) -> Decimal:
+        step = Fraction(1, 2) if unit == "kg" and x < 20 else Fraction(1)
+        steps = Decimal(int(x / step + Fraction(1, 2)))
+        return (steps / 2 if step != 1 else steps).normalize() + 0
+
+    return Range(nearest(mass.low), nearest(mass.high))
+
+
+def _cautions(cautions: Iterable[Caution]) -> tuple[CautionView, ...]:
+    return tuple(CautionView(c.topic or "", c.words.text) for c in cautions)
+
+
+def _texts(items: Iterable[object]) -> tuple[str, ...]:
+    return tuple(str(getattr(item, "markdown", None) or getattr(item, "text", "")) for item in items)
+
+
+def _jump(start: Fraction, video: str | None, *, hours: bool) -> Jump:
+    return Jump(write_clock(start, hours=hours), int(start), _moment(video, int(start)))
+
+
+def _moment(video: str | None, second: int) -> str | None:
+    """Point into the video with a W3C Media Fragment (Media Fragments URI 1.0, 2012, temporal dimension in seconds)."""
+    if video is None:
+        return None
+    return f"{video.split('#', maxsplit=1)[0]}#t={second}"
+
+
+def _equipment(episode: Episode) -> list[str]:
+    if episode.equipment:
+        return [w.text for w in episode.equipment]
+    named = [w.text for _, e in episode.exercises() for w in e.equipment]
+    known = [item for _, e in episode.exercises() if e.match for item in e.match.entry.equipment]
+    return [item for item in dict.fromkeys([*named, *known]) if item not in {"bodyweight", "none"}]
+
+
+def _muscles(episode: Episode) -> list[str]:
+    if episode.focus:
+        return [w.text for w in episode.focus]
+    named = [w.text for _, e in episode.exercises() for w in e.muscles]
+    known = [m for _, e in episode.exercises() if e.match for m in e.match.entry.muscles]
+    return list(dict.fromkeys([*named, *known]))
+
+
+def _first_sentences(episode: Episode, longest: int = 300) -> str:
+    """Return the lead's first paragraph as plain words, cut at a sentence's end to fit `longest` characters."""
+    paragraph = to_plain(episode.lead[0].markdown).split("\n", maxsplit=1)[0] if episode.lead else ""
+    if len(paragraph) <= longest:
+        return paragraph
+    end = max(paragraph.rfind(mark, 0, longest) for mark in (". ", "! ", "? "))
+    return paragraph[: end + 1] if end > 0 else ""
+
+
+def _joined(items: Iterable[str]) -> str:
+    return ", ".join(items)
+
+
+def _day(day: date | None) -> str:
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}" if day else ""

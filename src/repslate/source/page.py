@@ -1,0 +1,159 @@
+"""The lines of workout.md, front matter and comments set aside, and the pieces cut from them, each with its place.
+
+Stands before the outline, which otherwise would have to reckon with comments in every column.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
+
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """A run of words (inline Markdown, wrapped lines joined); `span` covers its first line."""
+
+    text: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """A picture of the prose; `span` covers its Markdown up to the end of the line it begins on.
+
+    `alone` tells that nothing else stands on that line.
+    """
+
+    path: str
+    description: str
+    span: Span
+    alone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """Lines of ordinary Markdown as written, comments taken out; they follow one another in the file from `span` on."""
+
+    markdown: str
+    span: Span
+    images: tuple[Image, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A file as lines, numbered from 0.
+
+    `lines` are without front matter and comments; `shifts` is how many characters a comment took from the start of
+    each. `front` is the front matter's text (None: there is none) and `front_line` the line it begins on, from 1;
+    `body` is the first line after it.
+    """
+
+    file: str
+    lines: tuple[str, ...]
+    shifts: tuple[int, ...]
+    front: str | None
+    front_line: int
+    body: int
+
+    @property
+    def last(self) -> int:
+        """The number of the last line, from 1."""
+        return len(self.lines) - (len(self.lines) > 1 and not self.lines[-1])
+
+    def span(self, line: int, start: int, length: int) -> Span:
+        """Return the place of a run of characters."""
+        start = min(start, max(0, len(self.lines[line]) - 1))  # nothing at a line's end: point at what it follows
+        return Span(self.file, line + 1, self.shifts[line] + start + 1, max(1, length))
+
+    def phrase(self, line: int, start: int, *, rest: Sequence[str] = ()) -> Phrase:
+        """Return what stands on a line from `start` on, further lines joined to it."""
+        first = self.lines[line][start:].rstrip()
+        # A comment in the middle of a line leaves a gap.
+        text = re.sub(r"[ \t]{2,}", " ", " ".join(filter(None, (part.strip() for part in (first, *rest)))))
+        return Phrase(text, self.span(line, start, len(first)))
+
+    def passage(self, first: int, end: int, images: Sequence[Image] = ()) -> Passage | None:
+        """Return the lines from `first` up to `end` without blank lines around them, or None if all are blank."""
+        while first < end and not self.lines[first].strip():
+            first += 1
+        return self.verbatim(first, end, images) if first < end else None
+
+    def verbatim(self, first: int, end: int, images: Sequence[Image] = ()) -> Passage:
+        """Return the lines from `first` up to `end` as they stand."""
+        while not self.lines[end - 1].strip():  # a list's lines include the blank ones after it
+            end -= 1
+        own = tuple(one for one in images if first < one.span.line <= end)
+        return Passage("\n".join(self.lines[first:end]), self.span(first, 0, len(self.lines[first])), own)
+
+
+def read_page(text: str, file: str) -> tuple[Page, tuple[Finding, ...]]:
+    """Return the lines of the text, front matter and comments blanked, so that lines and columns stay what they are."""
+    lines = _LINE_BREAK.split(text.replace("\0", "\ufffd"))  # U+0000 as CommonMark 0.31.2, 2.3, has it
+    front, front_line, body, findings = _split_front_matter(lines, file)
+    clean, cuts, more = _take_out_comments(lines, body, file)
+    page = Page(file, tuple([""] * body + clean), tuple([0] * body + cuts), front, front_line, body)
+    return page, tuple(findings + more)
+
+
+_LINE_BREAK = re.compile(r"\r\n?|\n")  # markdown-it's own, so that its line numbers are ours
+
+
+def _split_front_matter(lines: list[str], file: str) -> tuple[str | None, int, int, list[Finding]]:
+    """Return the front matter's text and first line, the index of the first line of the body, and findings."""
+    start = next((at for at, line in enumerate(lines) if line.strip()), 0)
+    if lines[start].rstrip() != "---":
+        return None, 1, 0, []
+    end = next((at for at in range(start + 1, len(lines)) if lines[at].rstrip() == "---"), None)
+    heading = next((at for at in range(start + 1, len(lines)) if re.match(r"#{2,3}[ \t]", lines[at])), len(lines))
+    if end is not None and end < heading:
+        return "\n".join(lines[start + 1 : end]), start + 2, end + 1, []
+    # Up to the first blank line or heading: the likeliest place where the second line was forgotten.
+    body = next((at for at in range(start + 1, heading) if not lines[at].strip()), heading)
+    finding = Finding(
+        "front-matter-unterminated",
+        Severity.ERROR,
+        Span(file, start + 1, 1, 3),
+        "the front matter that begins here has no end; expected a second line of only “---” before the first heading",
+        f"type “---” on a line of its own after the last setting, likely after line {body}",
+    )
+    return "\n".join(lines[start + 1 : body]), start + 2, body, [finding]
+
+
+def _take_out_comments(lines: list[str], body: int, file: str) -> tuple[list[str], list[int], list[Finding]]:
+    """Return the lines of the body without comments, what a comment took from the start of each, and findings."""
+    text = "\n".join(lines[body:])
+    starts = [0, *(found.end() for found in re.finditer("\n", text))]
+    marks = list(re.finditer("<!--|-->", text))
+    kept, findings, at = [], [], 0
+    for mark, following in zip_longest(marks, marks[1:]):
+        if mark[0] == "-->":
+            continue
+        if following and following[0] == "-->":
+            kept += [text[at : mark.start()], re.sub(r"[^\n]", "\0", text[mark.start() : following.end()])]
+            at = following.end()
+        else:
+            # Reading on to a later "-->" would swallow the workout between two comments.
+            line = bisect_right(starts, mark.start())
+            findings.append(_comment_open(Span(file, body + line, mark.start() - starts[line - 1] + 1, 4)))
+    kept.append(text[at:])
+    rest = "".join(kept).split("\n") if body < len(lines) else []
+    # Text behind a comment that begins its line would count as indented, hence as code: move it to the margin.
+    cuts = [found.end() if (found := re.match(r"[ \t]*\0[ \t\0]*", line)) else 0 for line in rest]
+    clean = [line[cut:].replace("\0", " ") for line, cut in zip(rest, cuts, strict=True)]
+    return clean, cuts, findings
+
+
+def _comment_open(span: Span) -> Finding:
+    return Finding(
+        "comment-unterminated",
+        Severity.ERROR,
+        span,
+        "the comment that begins here has no end; expected “-->” before the next comment or the end of the file",
+        "type “-->” where the comment ends, or take “<!--” out",
+    )

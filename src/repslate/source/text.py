@@ -1,0 +1,106 @@
+"""Bytes to text, strictly. Stands before every reader, so that none of them meets an encoding or a line ending."""
+
+from __future__ import annotations
+
+import re
+import stat
+from pathlib import Path
+
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+LARGEST = 1024 * 1024  # bytes; a workout of an hour is under 20 KiB
+
+# C0 and C1 controls but tab and line feed, the two separators that editors count as lines and others do not,
+# lone surrogates and the two non-characters of the first plane: none can be seen, all upset a later reader.
+CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
+
+_SAVE_AS_UTF8 = "open the file in your text editor and save it again with the encoding UTF-8"
+_UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+_UTF8_MARK = b"\xef\xbb\xbf"
+
+
+def read_text(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
+    r"""Read a UTF-8 file as text whose lines end in "\n" alone; None if there is nothing to go on with.
+
+    `name` is the file as findings show it. A byte order mark and the line ends of every system are accepted. Control
+    characters are errors and come back as U+FFFD, so that the columns of everything else still hold.
+    """
+    data, findings = _read_bytes(path, name)
+    if data is None:
+        return None, findings
+    return decode(data, name)
+
+
+def decode(data: bytes, name: str) -> tuple[str | None, tuple[Finding, ...]]:
+    """Do what `read_text` does for the bytes of a file that are already at hand."""
+    if _looks_like_utf16(data):
+        return None, (_encoding(Span(name), "the file looks like UTF-16, expected UTF-8"),)
+    data = data.removeprefix(_UTF8_MARK)
+    try:
+        text = _plain_lines(data.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        return None, (_bad_byte(data, error.start, name),)
+    return CONTROL.sub("\ufffd", text), _control_findings(text, name)
+
+
+def _read_bytes(path: Path, name: str) -> tuple[bytes | None, tuple[Finding, ...]]:
+    try:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            kind = "a folder" if stat.S_ISDIR(status.st_mode) else "not an ordinary file"
+            help_ = "rename what stands there, or check the folder and the name"
+            return None, (_error("file-unreadable", name, f"“{name}” is {kind}, expected a text file", help_),)
+        with path.open("rb") as stream:
+            data = stream.read(LARGEST + 1)
+    except FileNotFoundError:
+        return None, (_error("file-missing", name, f"there is no file “{name}”", "check the folder and the name"),)
+    except OSError as error:
+        reason = (error.strerror or "the system refuses").lower()
+        help_ = "check that you may read the file and that its disk is there"
+        return None, (_error("file-unreadable", name, f"“{name}” cannot be read: {reason}", help_),)
+    if len(data) > LARGEST:
+        message = f"“{name}” has {max(status.st_size, len(data)):,} bytes, expected at most {LARGEST:,}"
+        return None, (_error("file-too-large", name, message, "is this the right file? keep films and pictures out"),)
+    return data, ()
+
+
+def _looks_like_utf16(data: bytes) -> bool:
+    """Tell UTF-16 by its mark, or by a zero in at least a third of the first bytes (Latin text has one in two)."""
+    head = data[:1024]
+    return data.startswith(_UTF16_MARKS) or (len(head) >= 4 and head.count(0) * 3 >= len(head))
+
+
+def _bad_byte(data: bytes, start: int, name: str) -> Finding:
+    before = _plain_lines(data[:start].decode("utf-8"))
+    line = before.count("\n") + 1
+    column = len(before) - (before.rfind("\n") + 1) + 1
+    byte = data[start]
+    message = f"the byte 0x{byte:02X} does not belong in a UTF-8 file"
+    character = bytes([byte]).decode("cp1252", errors="ignore")
+    if character and not CONTROL.match(character):
+        message += f"; the file looks like Windows-1252, in which it is “{character}”"
+    return _encoding(Span(name, line, column), message)
+
+
+def _plain_lines(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _control_findings(text: str, name: str) -> tuple[Finding, ...]:
+    found = list(CONTROL.finditer(text))
+    if not found:
+        return ()
+    at = found[0].start()
+    span = Span(name, text.count("\n", 0, at) + 1, at - (text.rfind("\n", 0, at) + 1) + 1)
+    more = f" (and {len(found) - 1} more in this file)" if len(found) > 1 else ""
+    message = f"the control character U+{ord(text[at]):04X} stands here{more}, expected text"
+    return (Finding("control-character", Severity.ERROR, span, message, "delete the character or type the line again"),)
+
+
+def _encoding(span: Span, message: str) -> Finding:
+    return Finding("encoding", Severity.ERROR, span, message, _SAVE_AS_UTF8)
+
+
+def _error(check: str, name: str, message: str, help_: str = "") -> Finding:
+    return Finding(check, Severity.ERROR, Span(name), message, help_)

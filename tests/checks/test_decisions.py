@@ -1,0 +1,150 @@
+"""Where each check draws its line: the figure, its published source, and the cases on both sides."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from repslate.checks import run
+from repslate.facts import Facts
+from repslate.source.finding import Finding
+
+ReadFragment = Callable[[str], tuple[Facts | None, tuple[Finding, ...]]]
+
+STRAIGHT = "## Straight sets\n### Goblet squat\n{line}\n"
+PAIR = "## Superset A · 3 rounds · rest 90 s\n### Goblet squat\n{first}\n### Push-up\n{second}\n"
+CIRCUIT = "## Circuit · 3 rounds · rest 60 s\n" + "".join(
+    f"### {name}\n30 s, rest {{rest}}\n" for name in ("Bodyweight squat", "Push-up", "Glute bridge", "Plank")
+)
+EVERY_MINUTE = "## Every minute for 8 min\n### Goblet squat\n{line}\n"
+FILM = (
+    "---\nformat: 1\ntitle: A film\n{length}---\n## Straight sets\n### Goblet squat\n3 × 10, rest 90 s\nchapters.txt:\n"
+)
+
+
+def film(*starts: int, length: str = "") -> str:
+    lines = [f"{start // 60}:{start % 60:02} Goblet squat" for start in starts]
+    return FILM.format(length=f'length: "{length}"\n' if length else "") + "\n".join(lines)
+
+
+def front(level: str, line: str, name: str = "Goblet squat") -> str:
+    return f"---\nformat: 1\ntitle: T\nlevel: {level}\n---\n## Straight sets\n### {name}\n{line}\n"
+
+
+CASES = [
+    # Schoenfeld, Ogborn & Krieger 2015, Sports Med 45(4):577–585: alike from 0.5 to 8 s a repetition, less above 10 s.
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 4-1-2-1, rest 90 s"), []),
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 5-1-2-1, rest 90 s"), ["note"]),
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-2-1, rest 90 s"), ["note"]),
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-3-1, rest 90 s"), ["warning"]),
+    # X counts one second: common practice, no source. 6 + 1 + X + 0 = 8.
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-X-0, rest 90 s"), []),
+    # Accepted 10–50 % a drop: our choice around 20–25 % (Schoenfeld & Grgic 2018, from memory).
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 10 %, rest 90 s"), []),
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 50 %, rest 90 s"), []),
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 9 %, rest 90 s"), ["warning"]),
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 51 %, rest 90 s"), ["warning"]),
+    # Under a minute, warn over 45 s: our choice; form after Oliver-López et al. 2025, PeerJ 13:e19265.
+    ("minute-full", EVERY_MINUTE.format(line="45 s"), []),
+    ("minute-full", EVERY_MINUTE.format(line="46 s"), ["warning"]),
+    ("minute-full", EVERY_MINUTE.format(line="60 s"), ["error"]),
+    ("minute-full", EVERY_MINUTE.format(line="30 s per side"), ["error"]),
+    ("minute-full", EVERY_MINUTE.format(line="15 reps, tempo 2-0-1-0"), []),
+    ("minute-full", EVERY_MINUTE.format(line="20 reps, tempo 2-0-1-0"), ["error"]),
+    ("minute-full", EVERY_MINUTE.format(line="30 reps"), ["warning"]),  # an estimate is never an error
+    # Exactly two, three, at least four: NSCA; Weakley et al. 2017; giant set and circuit common practice.
+    ("block-size", PAIR.format(first="10 reps", second="10 reps"), []),
+    ("block-size", PAIR.format(first="10 reps", second="10 reps") + "### Plank\n30 s\n", ["error"]),
+    ("block-size", "## Tri-set A · 3 rounds · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["error"]),
+    ("block-size", "## Giant set A · 3 rounds · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["error"]),
+    ("block-size", "## Circuit · 3 rounds · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["warning"]),
+    ("block-size", CIRCUIT.format(rest="15 s"), []),
+    # Fewer seconds between stations than after the round are right (NSCA and ACSM teaching texts, from memory).
+    ("rest-contradicts", CIRCUIT.format(rest="15 s"), []),
+    ("rest-contradicts", CIRCUIT.format(rest="60–90 s"), []),
+    ("rest-contradicts", CIRCUIT.format(rest="61 s"), ["warning"] * 4),
+    ("rest-contradicts", PAIR.format(first="10 reps, rest 15 s", second="10 reps"), []),
+    ("rest-contradicts", PAIR.format(first="10 reps", second="10 reps, rest 60–90 s"), []),
+    ("rest-contradicts", PAIR.format(first="10 reps", second="10 reps, rest 60 s"), ["error"]),
+    ("rest-contradicts", "## Straight sets · rest 60–90 s\n### Push-up\n3 × 10, rest 90 s\n", []),
+    ("rest-contradicts", "## Straight sets · rest 60–90 s\n### Push-up\n3 × 10, rest 2 min\n", ["error"]),
+    ("rest-missing", STRAIGHT.format(line="1 × 10"), []),
+    ("rest-missing", STRAIGHT.format(line="12/10/8"), ["warning"]),
+    ("rest-missing", "## Superset A · 1 round\n### Push-up\n10 reps\n### Plank\n30 s\n", []),
+    ("rest-missing", "## Superset A · 3 rounds\n### Push-up\n10 reps\n### Plank\n30 s, rest 60 s\n", []),
+    ("rest-missing", "## Warm-up · 2 rounds\n### Push-up\n10 reps\n", []),
+    ("rest-missing", "## Finisher · 4 rounds\n### Push-up\n10 reps\n", []),
+    ("sets-missing", STRAIGHT.format(line="12/10/8, rest 90 s"), []),
+    ("sets-missing", STRAIGHT.format(line="10 reps, rest 90 s"), ["error"]),
+    ("sets-missing", "## Superset A · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["error"]),
+    ("sets-missing", "## Superset A · rest 90 s\n### Push-up\n3 × 10\n### Plank\n30 s\n", ["error"]),
+    ("sets-missing", "## Finisher\n### Push-up\n10 reps\n", []),
+    ("rounds-differ", "## Warm-up · 2 rounds\n### Push-up\n1 × 6\n", []),
+    ("rounds-differ", PAIR.format(first="3 × 10", second="10 reps"), []),
+    ("rounds-differ", PAIR.format(first="4 × 10", second="10 reps"), ["error"]),
+    ("nothing-to-do", "## Warm-up\n### Push-up\nA few easy ones.\n", ["warning"]),
+    ("nothing-to-do", "## Straight sets\n### Goblet squat\n3 x ten, rest 60\n", []),  # unreadable is told once
+    ("side-missing", "## Straight sets\n### Split squat\n3 × 10, rest 90 s\n\nAlternate legs.\n", []),
+    ("side-missing", "## Straight sets\n### Alternating split squat\n3 × 10, rest 90 s\n", []),
+    # NSCA and ACSM: 90 % 1RM and more is near-maximal work; Refalo et al. 2023: nothing in reserve is failure.
+    ("beginner-hazard", front("beginner", "3 × 5 @ 89 % 1RM, rest 2 min"), []),
+    ("beginner-hazard", front("beginner", "3 × 3 @ 90 % 1RM, rest 2 min"), ["warning"]),
+    ("beginner-hazard", front("beginner", "3 × 3, leave 0 in reserve, rest 2 min"), ["warning"]),
+    ("beginner-hazard", front("beginner", "3 × max, rest 2 min"), []),
+    ("beginner-hazard", front("beginner", "3 × 3, rest 2 min", name="Power clean"), ["warning"]),
+    ("beginner-hazard", front("advanced", "3 × 3 @ 90 % 1RM, rest 2 min"), []),
+    # What a chapter list must be: common practice on video hosts, no standard.
+    ("chapters-start", film(0, 10, 20), []),
+    ("chapters-start", film(1, 20, 40), ["error"]),
+    ("chapter-short", film(0, 10, 20, length="0:30"), []),
+    ("chapter-short", film(0, 9, 20), ["warning"]),
+    ("chapter-short", film(0, 20, 40, length="0:45"), ["warning"]),
+    ("chapters-few", film(0, 20), ["warning"]),
+    ("chapters-order", film(0, 40, 20), ["error"]),
+    ("chapters-order", film(0, 20, 20), []),  # the reader says that two start in one second
+    ("chapter-past-end", film(0, 20, 40, length="0:40"), ["error"]),
+    ("chapter-past-end", film(0, 20, 40, length="0:41"), []),
+    ("exercise-without-chapter", "## Warm-up\n### Push-up\n1 × 5\nchapters.txt:\n0:00 Warm-up\n", []),
+    ("exercise-without-chapter", "## Straight sets\n### Push-up\n1 × 5\nchapters.txt:\n0:00 Welcome\n", ["warning"]),
+    ("exercise-without-chapter", "## Straight sets\n### Push-up\n1 × 5\n", []),
+    ("words-contradict", STRAIGHT.format(line="3 × 8–12, rest 90 s\n\nDo 8 to 10."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 8–12, rest 90 s\n\nDo 10 to 15."), ["error"]),
+    ("words-contradict", STRAIGHT.format(line="3 × 8 per side, rest 90 s\n\n16 reps in all."), []),
+    ("words-contradict", STRAIGHT.format(line="12/10/8, rest 90 s\n\nThree sets."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × max, rest 90 s\n\nDo 15."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 8, rest 90 s\n\nEasier: Do 5 reps."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 8, rest 90 s\n\nCues:\n- Rest two minutes"), ["error"]),
+    ("words-contradict", "## Circuit · 3 rounds · rest 90 s\nFour rounds of fun.\n### Push-up\n30 s\n", ["error"]),
+    ("sponsor-hidden", "Thanks to you all.\n\n" + STRAIGHT.format(line="3 × 8, rest 90 s"), []),
+    ("sponsor-hidden", "This is an ad for chalk.\n\n" + STRAIGHT.format(line="3 × 8, rest 90 s"), ["warning"]),
+    ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](https://site.example/a.jpg)"), ["error"]),
+    ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](pictures/../../a.jpg)"), ["error"]),
+    ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](pictures/a..b.jpg)"), []),
+    ("picture-undescribed", STRAIGHT.format(line="3 × 8, rest 90 s") + "pictures/goblet-squat.jpg:\n", ["warning"]),
+]
+
+
+@pytest.mark.parametrize(("name", "fragment", "severities"), CASES, ids=lambda value: str(value)[:60])
+def test_line_is_drawn_here(name: str, fragment: str, severities: list[str], read_fragment: ReadFragment) -> None:
+    facts, findings = read_fragment(fragment)
+    assert facts is not None
+    found, _ = run(facts, read=findings)
+    assert [finding.severity.value for finding in found if finding.check == name] == severities
+
+
+def test_reader_errors_are_never_quieted(read_fragment: ReadFragment) -> None:
+    facts, findings = read_fragment(STRAIGHT.format(line="3 × ten\n\nQuiet (notation-unread): because"))
+    assert facts is not None
+    kept, quieted = run(facts, read=findings)
+    assert {"notation-unread", "quiet-unused"} <= {finding.check for finding in kept}
+    assert quieted == ()
+
+
+def test_reader_warnings_can_be_quieted(read_fragment: ReadFragment) -> None:
+    text = "## Straight sets\n### Zwibbel lift\n3 × 5, rest 90 s\n\nQuiet (exercise-unknown): our own invention\n"
+    facts, findings = read_fragment(text)
+    assert facts is not None
+    kept, quieted = run(facts, read=findings)
+    assert "exercise-unknown" not in {finding.check for finding in kept}
+    assert [(finding.check, reason) for finding, reason in quieted] == [("exercise-unknown", "our own invention")]

@@ -1,0 +1,102 @@
+"""Every page is whole, its examples do what they say, and CHECKS agrees with the files on disk."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from repslate import checks
+from repslate.checks import CHECKS, name_of, page, pages, run, table
+from repslate.checks.pages import Page
+from repslate.facts import Facts
+from repslate.source.finding import Finding, Severity
+
+FAMILIES = ("prescription", "safety", "cut", "speech", "publishing")
+PAGES = tuple(pages())
+ReadFragment = Callable[[str], tuple[Facts | None, tuple[Finding, ...]]]
+
+
+def all_findings(read: tuple[Facts | None, tuple[Finding, ...]]) -> tuple[Finding, ...]:
+    facts, findings = read
+    return findings if facts is None else run(facts, read=findings)[0]
+
+
+def test_checks_are_the_files_on_disk() -> None:
+    folder = Path(str(checks.__file__)).parent
+    files = {f"{path.parent.name}.{path.stem}" for family in FAMILIES for path in (folder / family).glob("[!_]*.py")}
+    listed = [".".join(check.__name__.split(".")[-2:]) for check in CHECKS]
+    assert sorted(listed) == sorted(files)
+
+
+@pytest.mark.parametrize("shown", PAGES, ids=lambda shown: shown.name)
+def test_page_has_all_parts(shown: Page) -> None:
+    for part in ("asks", "why", "source", "bad", "good", "mend"):
+        assert getattr(shown, part), f"{shown.name} has no {part}"
+    assert shown.asks.endswith(".")
+    assert page(shown.name) == shown
+
+
+@pytest.mark.parametrize("shown", PAGES, ids=lambda shown: shown.name)
+def test_bad_example_is_found(shown: Page, read_fragment: ReadFragment) -> None:
+    found = [finding for finding in all_findings(read_fragment(shown.bad)) if finding.check == shown.name]
+    assert found, f"{shown.name} does not find its own bad example"
+    assert any(finding.severity is shown.severity for finding in found)
+    assert all(finding.help for finding in found), "a finding says how to mend it"
+
+
+@pytest.mark.parametrize("shown", PAGES, ids=lambda shown: shown.name)
+def test_good_example_is_not_found(shown: Page, read_fragment: ReadFragment) -> None:
+    found = [finding for finding in all_findings(read_fragment(shown.good)) if finding.check == shown.name]
+    assert not found
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=name_of)
+def test_check_speaks_under_its_own_name(check: checks.Check, read_fragment: ReadFragment) -> None:
+    facts, _ = read_fragment(PAGES[CHECKS.index(check)].bad)
+    assert facts is not None
+    found = list(check.find(facts))
+    assert {finding.check for finding in found} == {name_of(check)}
+    for finding in found:
+        assert "expected" in finding.message
+        assert not finding.message.endswith(".")
+        assert "\n" not in finding.message
+
+
+def test_names_are_unique() -> None:
+    names = [shown.name for shown in PAGES]
+    assert len(names) == len(set(names))
+
+
+def test_unknown_name_has_no_page() -> None:
+    assert page("no-such-check") is None
+
+
+def test_table_lists_every_check_in_order() -> None:
+    assert [name for name, _, _ in table()] == [name_of(check) for check in CHECKS]
+    assert all(isinstance(severity, Severity) and asks for _, severity, asks in table())
+
+
+def names_in(path: Path) -> Iterator[str]:
+    """Yield every name of a finding that a reader's code spells out."""
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if not isinstance(node, ast.Call):
+            continue
+        called = ast.unparse(node.func).rpartition(".")[2]
+        said = [word.value for word in node.keywords if word.arg == "check"]
+        if called in {"Finding", "_error", "error", "note", "refuse", "trouble"}:
+            said += node.args
+        for one in said:
+            if isinstance(one, ast.Constant) and re.fullmatch(r"[a-z]+(-[a-z]+)+|encoding", str(one.value)):
+                yield str(one.value)
+
+
+def test_every_finding_of_a_reader_has_a_page() -> None:
+    source = Path(str(checks.__file__)).parents[1]
+    paths = [path for stage in ("source", "model", "cut") for path in (source / stage).glob("*.py")]
+    names = {name for path in paths for name in names_in(path)}
+    assert len(names) > 40, "the search finds nothing any more"
+    assert sorted(name for name in names - {"block-kind"} if page(name) is None) == []

@@ -1,0 +1,24 @@
+"""What several stages' tests share: the three samples, built once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+SAMPLE_NAMES = ("boathouse-kettlebells", "school-hall-circuit", "chair-session")
+
+
+@pytest.fixture(scope="session")
+def built_samples(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """Build every sample and return the folder of its outputs, by the name of its own folder."""
+    from repslate import pipeline
+
+    out = tmp_path_factory.mktemp("output")
+    folders = {}
+    for name in SAMPLE_NAMES:
+        built = pipeline.build(SAMPLES / name, out)
+        assert built.folder is not None, built.findings
+        folders[name] = built.folder
+    return folders

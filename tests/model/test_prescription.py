@@ -1,0 +1,287 @@
+"""The notation, both ways. The cases stand in tests/cases/notation/*.txt, one a line, each with its expectation."""
+
+from __future__ import annotations
+
+import time
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from repslate.model.prescription import (
+    Band,
+    Bodyweight,
+    Distance,
+    Drops,
+    Exertion,
+    Maximum,
+    OneRepMaxShare,
+    Prescription,
+    Reps,
+    Reserve,
+    Tempo,
+    Timed,
+    Weight,
+    WorkingShare,
+    looks_like,
+    parse,
+    write,
+)
+from repslate.model.quantity import Mass, Range
+from repslate.source.finding import Severity
+from repslate.source.span import Span
+
+CASES = Path(__file__).parent.parent / "cases" / "notation"
+HERE = Span("workout.md", 7, 1, 1)
+
+
+def cases(name: str, fields: int) -> list[tuple[str, ...]]:
+    lines = (CASES / name).read_text("utf-8").splitlines()
+    rows = [tuple(line.split("  =>  ")) for line in lines if line.strip() and not line.startswith("# ")]
+    assert all(len(row) == fields for row in rows)
+    assert len(set(rows)) == len(rows)
+    return rows
+
+
+ACCEPTED = cases("accepted.txt", 2)
+REFUSED = cases("refused.txt", 3)
+
+
+def test_there_are_enough_cases() -> None:
+    assert len(ACCEPTED) >= 120
+    assert len(REFUSED) >= 40
+
+
+@pytest.mark.parametrize(("typed", "canonical"), ACCEPTED)
+def test_accepted(typed: str, canonical: str) -> None:
+    has_note = typed.startswith("~")
+    typed = typed.removeprefix("~")
+    read, findings = parse(typed, HERE)
+    assert read is not None, findings
+    assert write(read) == canonical
+    assert [found.severity for found in findings] == [Severity.NOTE] * has_note
+    assert looks_like(typed)
+    again, _ = parse(canonical, HERE)
+    assert again == read
+
+
+@pytest.mark.parametrize(("typed", "column", "fragment"), REFUSED)
+def test_refused(typed: str, column: str, fragment: str) -> None:
+    read, findings = parse(typed, HERE)
+    assert read is None
+    assert (findings[0].span.line, findings[0].span.column) == (7, int(column)), findings[0]
+    assert fragment in findings[0].message
+    assert findings[0].severity is Severity.ERROR
+    assert findings[0].help
+    assert looks_like(typed)
+
+
+@pytest.mark.parametrize("typed", [row[0] for row in REFUSED])
+def test_every_mended_line_reads(typed: str) -> None:
+    _, findings = parse(typed, HERE)
+    for found in findings:
+        if found.help.startswith('write "'):
+            mended = found.help.split('"')[1]
+            read, left = parse(mended, HERE)
+            assert read is not None, (mended, left)
+
+
+def test_columns_count_from_the_span_in_code_points() -> None:
+    _, findings = parse("3 × 10, 🏋 rest", Span("workout.md", 3, 5, 40))
+    assert findings[0].span == Span("workout.md", 3, 13, 1)
+
+
+def test_one_run_shows_every_finding() -> None:
+    _, findings = parse("3 × ten, rest 2, tempo 3-1-1, @ 24 kg", HERE)
+    assert [found.check for found in findings] == ["notation-unread", "notation-unclear", "notation-unread"]
+
+
+def test_what_a_line_says() -> None:
+    read, findings = parse("3 x 8-10 each leg @ 2x22,5kg, tempo 31X0, 2 RIR, rest 1:30", HERE)
+    assert findings == ()
+    assert read == Prescription(
+        sets=Range(3, 3),
+        work=Reps((Range(8, 10),)),
+        per_side=True,
+        load=Weight(Mass(Range(Decimal("22.5"), Decimal("22.5")), "kg"), pieces=2),
+        effort=Reserve(Range(2, 2)),
+        tempo=Tempo((3, 1, None, 0)),
+        rest=Range(Fraction(90), Fraction(90)),
+    )
+
+
+@pytest.mark.parametrize(
+    "prose",
+    [
+        "", "   ", "Ten slow ones", "3 things to remember about this lift", "1. Stand tall and breathe",
+        "Leave your ego at the door", "Rest your hand on the bench", "Tempo matters here", "2 feet apart, toes out",
+        "Sit back between your hips, knees over toes.", "10 minutes of easy walking gets you there",
+        "Use a 24 kg bell if you have one", "Hold the band with both hands",
+    ],
+)  # fmt: skip
+def test_prose_is_left_alone(prose: str) -> None:
+    assert not looks_like(prose)
+
+
+@pytest.mark.parametrize(
+    "attempt",
+    ["3 x ten", "three sets of ten", "x 10", "10 reps slow", "@ heavy", "3 sets to the limit of what you can do"],
+)
+def test_attempts_are_not_taken_for_prose(attempt: str) -> None:
+    assert looks_like(attempt)
+
+
+# ── properties ─────────────────────────────────────────────────────────────────────────────────────────────────────
+
+WHOLE = st.integers(min_value=0, max_value=999_999)
+DECIMAL = st.decimals(min_value=0, max_value=999_999, places=2)
+TIME = st.one_of(DECIMAL, st.integers(min_value=0, max_value=60).map(lambda halves: halves * 30)).map(Fraction)
+
+
+def ranges(ends: st.SearchStrategy[Any]) -> st.SearchStrategy[Range[Any]]:
+    return st.tuples(ends, ends).map(lambda pair: Range(min(pair), max(pair)))
+
+
+MASS = st.builds(Mass, ranges(DECIMAL), st.sampled_from(["kg", "lb"]))
+LOAD = st.one_of(
+    st.builds(OneRepMaxShare, ranges(DECIMAL)),
+    st.builds(WorkingShare, ranges(DECIMAL)),
+    st.builds(Weight, MASS, WHOLE),
+    st.builds(Bodyweight, st.none() | MASS),
+    st.just(Band()),
+)
+PHASE = st.none() | st.integers(min_value=0, max_value=99)
+OTHERS: dict[str, st.SearchStrategy[Any]] = {
+    "per_side": st.booleans(),
+    "load": st.none() | LOAD,
+    "effort": st.none() | st.builds(Exertion, ranges(DECIMAL)) | st.builds(Reserve, ranges(WHOLE)),
+    "tempo": st.none() | st.builds(Tempo, st.tuples(PHASE, PHASE, PHASE, PHASE)),
+    "rest": st.none() | ranges(TIME),
+    "drops": st.none() | st.builds(Drops, WHOLE, ranges(DECIMAL)),
+    "rest_pause": st.booleans(),
+}
+SMALL = st.integers(min_value=0, max_value=30)
+CLUSTER = st.just(()) | st.lists(SMALL, min_size=2, max_size=5).map(tuple)
+
+
+@st.composite
+def prescriptions(draw: st.DrawFn) -> Prescription:
+    """Everything that does not contradict itself."""
+    cluster = draw(CLUSTER)
+    total = sum(cluster)
+    reps = st.tuples(st.integers(0, total), st.integers(total, 999_999)).map(lambda pair: Range(*pair))
+    each = draw(st.lists(reps if cluster else ranges(WHOLE), min_size=1, max_size=4))
+    work = draw(
+        st.sampled_from([None, Maximum(), Reps(tuple(each))])
+        | st.builds(Timed, ranges(TIME))
+        | st.builds(Distance, ranges(DECIMAL))
+    )
+    is_list = isinstance(work, Reps) and len(each) > 1
+    sets = draw(st.none() | (st.just(Range(len(each), len(each))) if is_list else ranges(WHOLE)))
+    others = {name: draw(strategy) for name, strategy in OTHERS.items()}
+    return Prescription(sets=sets, work=work, cluster=cluster, **others)
+
+
+@given(prescriptions())
+def test_what_is_written_reads_back(prescription: Prescription) -> None:
+    written = write(prescription)
+    read, findings = parse(written, HERE)
+    assert read == prescription, (written, findings)
+    assert write(read) == written
+    assert all(found.severity is Severity.NOTE for found in findings)
+    assert looks_like(written) == bool(written)
+
+
+PIECES = st.sampled_from(
+    [
+        "3",
+        "10",
+        "12",
+        "1:30",
+        "22,5",
+        "×",
+        "x",
+        "-",
+        "–",
+        "/",
+        "+",
+        ",",
+        ";",
+        "(",
+        ")",
+        "@",
+        "%",
+        ".",
+        '"',
+        "½",
+        "s",
+        "min",
+        "m",
+        "kg",
+        "lb",
+        "yd",
+        "reps",
+        "sets",
+        "of",
+        "per",
+        "each",
+        "side",
+        "e",
+        "leg",
+        "rest",
+        "pause",
+        "tempo",
+        "31X0",
+        "3-1-1-0",
+        "RPE",
+        "RIR",
+        "leave",
+        "in",
+        "reserve",
+        "max",
+        "cluster",
+        "drops",
+        "bodyweight",
+        "band",
+        "working",
+        "load",
+        "1RM",
+        "to",
+        "at",
+        "with",
+        "and",
+        "no",
+        "ten",
+        "1234567",
+    ]
+)
+LINES = st.lists(st.tuples(PIECES, st.sampled_from(["", " "])).map("".join), max_size=14).map("".join)
+
+
+@given(LINES | st.text(max_size=60))
+def test_any_text_gives_a_result_or_a_finding(text: str) -> None:
+    read, findings = parse(text, HERE)
+    assert (read is None) == any(found.severity is Severity.ERROR for found in findings)
+    for found in findings:
+        assert 1 <= found.span.column <= len(text) + 1
+        assert found.span.column + found.span.length <= len(text) + 2
+        assert found.help
+    if read is not None:
+        again, _ = parse(write(read), HERE)
+        assert again == read
+    looks_like(text)
+
+
+@pytest.mark.parametrize(
+    "piece", ["3 x 10, ", "1/", "2+", "1:1", "9", "restt ", "tempo 3", "x", "a,", "ten ", "rest 2,", "- "]
+)
+def test_long_lines_take_linear_time_and_room(piece: str) -> None:
+    """Well under a second when linear; findings that each quote the whole line would fill hundreds of megabytes."""
+    begin = time.perf_counter()
+    _, findings = parse(piece * 5_000, HERE)
+    assert time.perf_counter() - begin < 10
+    assert sum(len(found.message) + len(found.help) for found in findings) < 500 * 5_000

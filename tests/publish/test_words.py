@@ -1,0 +1,200 @@
+"""The words of the outputs: figures worded once, limits kept by whole items, nothing foreign let through."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+import regex
+from PIL import Image
+
+from repslate.cut.timecode import write_clock
+from repslate.pipeline import read
+from repslate.publish import OUTPUTS, look
+from repslate.publish.markdown import escape, to_html, to_markdown, to_plain
+from repslate.publish.templates import find
+from repslate.publish.typeset import figures, unbroken
+from repslate.publish.view import View, iso_duration, view
+
+FRONT = "---\nformat: 1\ntitle: Net Shed Strength\ngoal: strength\nlevel: beginner\n{front}---\nA lead.\n\n"
+BODY = """## Straight sets
+### Goblet squat
+{line}
+
+Sit down.
+
+Caution (knees): Stop above the depth that hurts.
+"""
+
+
+def words(folder: Path, line: str = "3 × 8, rest 2 min", *, front: str = "", series: str = "", more: str = "") -> View:
+    (folder / "workout.md").write_text(FRONT.format(front=front) + BODY.format(line=line) + more, "utf-8")
+    (folder / "series.yaml").write_text(series, "utf-8")
+    facts = read(folder).facts
+    assert facts is not None
+    return view(facts)
+
+
+def published(folder: Path, made: View, name: str) -> str:
+    drawn, findings = look.load(made, folder, find())
+    assert not findings
+    data = next(output for output in OUTPUTS if output.name == name).render(made, drawn)
+    assert data is not None
+    return data.decode()
+
+
+@pytest.mark.parametrize(
+    ("units", "line", "shown"),
+    [
+        # 1 lb = 0.45359237 kg exactly (international pound, 1959); rounding ours: whole pounds, half kilograms to 20.
+        ("kg", "3 × 8 @ 24 kg", ("3 × 8", "@ 24 kg")),
+        ("both", "3 × 8 @ 24 kg", ("3 × 8", "@ 24 kg (53 lb)")),
+        ("both", "3 × 8 @ 2 × 24 kg", ("3 × 8", "@ 2 × 24 kg (2 × 53 lb)")),
+        ("lb", "3 × 8 @ 24 kg", ("3 × 8", "@ 53 lb")),
+        ("kg", "3 × 8 @ 50 lb", ("3 × 8", "@ 23 kg")),
+        ("kg", "3 × 8 @ 15 lb", ("3 × 8", "@ 7 kg")),
+        ("both", "3 × 8 @ 20–25 lb", ("3 × 8", "@ 20–25 lb (9–11.5 kg)")),
+        ("both", "3 × 8 @ bodyweight + 10 kg", ("3 × 8", "@ bodyweight + 10 kg (22 lb)")),
+        (
+            "both",
+            "4 × 6 per side, tempo 3-1-X-0, RPE 8, rest 2–3 min",
+            ("4 × 6 per side", "tempo 3-1-X-0", "RPE 8", "rest 2–3 min"),
+        ),
+    ],
+)
+def test_prescription_is_worded_in_the_series_unit(
+    tmp_path: Path, units: str, line: str, shown: tuple[str, ...]
+) -> None:
+    exercise = words(tmp_path, line, series=f"units: {units}\n").exercises[0]
+    assert (exercise.main, *exercise.details) == shown
+
+
+@pytest.mark.parametrize(
+    ("line", "boxes"), [("3 × 8", "###"), ("2–4 × 8", "##--"), ("12/10/8", "###"), ("1 × 60 s", "#")]
+)
+def test_card_has_a_box_a_set(tmp_path: Path, line: str, boxes: str) -> None:
+    exercise = words(tmp_path, line).exercises[0]
+    assert "".join("#" if firm else "-" for firm in exercise.boxes) == boxes
+
+
+def test_durations_are_iso_8601() -> None:
+    """ISO 8601 durations, hours unlimited so that no day is needed."""
+    values = {1710: "PT28M30S", 0: "PT0S", 90: "PT1M30S", 3600: "PT1H", 3723: "PT1H2M3S", 86400: "PT24H"}
+    assert {seconds: iso_duration(Fraction(seconds)) for seconds in values} == values
+    assert write_clock(Fraction(1710), hours=False) == "28:30"
+
+
+def test_disclosure_and_notice_stand_in_every_text(tmp_path: Path) -> None:
+    made = words(tmp_path, front="sponsor: Fenwick Rope\n")
+    for name in ("article.html", "article.md", "description.txt", "caption.txt"):
+        text = published(tmp_path, made, name)
+        assert "sponsored by Fenwick Rope" in text, name
+        assert "not medical advice" in text, name
+    for name in ("description.txt", "caption.txt"):
+        assert "sponsored by Fenwick Rope" in published(tmp_path, made, name).splitlines()[0]
+    page = published(tmp_path, made, "article.html")
+    assert page.index('class="disclosure"') < page.index("<h1>")
+
+
+def test_no_disclosure_without_sponsor(tmp_path: Path) -> None:
+    made = words(tmp_path)
+    assert all("dvertisement" not in published(tmp_path, made, name) for name in ("article.html", "caption.txt"))
+
+
+@pytest.mark.parametrize(("limit", "finishers"), [(2200, 3), (230, 2), (180, 0), (130, 0)])
+def test_caption_is_shortened_by_whole_items(tmp_path: Path, limit: int, finishers: int) -> None:
+    series = f"host:\n  caption:\n    profile: photo-feed\n    maximum: {limit}\nhashtags: [one, two, three]\n"
+    more = "\n## Finisher\n### Burpee\n1 × 30 s\n" * 3
+    made = words(tmp_path, series=series, front="summary: Short and heavy.\n", more=more)
+    text = published(tmp_path, made, "caption.txt")
+    whole = published(
+        tmp_path,
+        words(tmp_path, front="summary: Short and heavy.\nhashtags: [one, two, three]\n", more=more),
+        "caption.txt",
+    )
+    assert len(regex.findall(r"\X", text)) <= limit
+    assert set(text.split()) <= set(whole.split()), "an item was cut, not left out"
+    assert "Net Shed Strength" in text
+    assert "not medical advice" in text
+    assert text.count("Finisher") == finishers
+
+
+def test_description_leaves_out_whole_paragraphs_but_never_what_is_needed(tmp_path: Path) -> None:
+    (tmp_path / "chapters.txt").write_text("0:00 Welcome\n1:00 Goblet squat\n9:00 Goodbye\n", "utf-8")
+    full = published(tmp_path, words(tmp_path, front="sponsor: Fenwick Rope\n"), "description.txt")
+    series = "host:\n  description:\n    profile: video-description\n    maximum: 520\n"
+    short = published(tmp_path, words(tmp_path, series=series, front="sponsor: Fenwick Rope\n"), "description.txt")
+    assert len(short) <= 520 < len(full)
+    assert set(short.splitlines()) < set(full.splitlines())
+    for needed in ("Advertisement", "Net Shed Strength", "1:00 Goblet squat", "not medical advice"):
+        assert needed in short
+
+
+def test_script_in_a_title_stays_text(tmp_path: Path) -> None:
+    """HTML standard, script data state: "</script>" inside JSON-LD would end the block."""
+    made = words(tmp_path, front='presenter: "</script><b>Maren"\n')
+    page = published(tmp_path, made, "article.html")
+    block = page.split('<script type="application/ld+json">')[1].split("</script>")[0]
+    assert json.loads(block)["author"]["name"] == "</script><b>Maren"
+    assert "<b>Maren" not in page
+
+
+@pytest.mark.parametrize(
+    ("markdown", "html", "plain"),
+    [
+        ("Sit *down* **now**", "<p>Sit <em>down</em> <strong>now</strong></p>\n", "Sit down now"),
+        ("<script>alert(1)</script>", "<p>&lt;script&gt;alert(1)&lt;/script&gt;</p>\n", "<script>alert(1)</script>"),
+        ("[a](javascript:alert(1))", "<p>[a](javascript:alert(1))</p>\n", "[a](javascript:alert(1))"),
+        ("[a](//evil.example/x)", "<p>[a](//evil.example/x)</p>\n", "[a](//evil.example/x)"),
+        ("[a](data:text/html,x)", "<p>[a](data:text/html,x)</p>\n", "[a](data:text/html,x)"),
+        ("[a](&#106;avascript:x)", "<p>[a](javascript:x)</p>\n", "[a](javascript:x)"),
+        ("![a bar](pictures/a.png)", "", ""),
+        ("before ![a bar](pictures/a.png) after", "<p>before  after</p>\n", "before  after"),
+        ("# Big", "<p>Big</p>\n", "Big"),
+    ],
+)
+def test_markdown_lets_nothing_foreign_through(markdown: str, html: str, plain: str) -> None:
+    assert to_html(markdown) == html
+    assert to_plain(markdown) == plain
+    assert to_html(to_markdown(markdown)) == html
+
+
+def test_allowed_link_is_kept() -> None:
+    html = to_html("[page](https://heronwick.example/a)")
+    assert html == '<p><a href="https://heronwick.example/a" rel="noopener noreferrer">page</a></p>\n'
+
+
+@pytest.mark.parametrize("text", ["3 * 4 * 5", "[A1]", "_x_ `y` <z> &amp;", "50 % & more"])
+def test_escaped_words_show_unchanged(text: str) -> None:
+    assert to_plain(escape(text)) == text
+
+
+def test_figures_are_tied_to_their_units() -> None:
+    assert str(figures("3 × 10–12 per side")) == (
+        '<span class="nb">3 × 10–12</span> <span class="u nb">per side</span>'
+    )
+    assert str(unbroken("@ 2 × 24 kg (2 × 53 lb), tempo 3-1-1-0")).count('class="nb"') == 3
+
+
+def test_pictures_lose_the_cameras_notes(tmp_path: Path) -> None:
+    (tmp_path / "pictures").mkdir()
+    exif = Image.Exif()
+    exif[0x010E] = "taken at home"
+    Image.new("RGB", (2000, 1000), "#336655").save(tmp_path / "pictures" / "goblet-squat.jpg", exif=exif)
+    made = words(tmp_path, more="\n![A person squats.](pictures/goblet-squat.jpg)\n")
+    drawn, findings = look.load(made, tmp_path, find())
+    still = drawn.stills["pictures/goblet-squat.jpg"]
+    assert not findings
+    assert (still.width, still.height, still.description) == (1280, 640, "A person squats.")
+    assert b"taken at home" not in still.data
+
+
+@pytest.mark.parametrize("content", [b"", b"not a picture", b"\x89PNG\r\n\x1a\n" + b"\0" * 40])
+def test_broken_picture_is_a_finding(tmp_path: Path, content: bytes) -> None:
+    (tmp_path / "pictures").mkdir()
+    (tmp_path / "pictures" / "goblet-squat.png").write_bytes(content)
+    made = words(tmp_path, more="\n![A person squats.](pictures/goblet-squat.png)\n")
+    _, findings = look.load(made, tmp_path, find())
+    assert [(f.check, f.span.line) for f in findings] == [("picture-unreadable", 17)]

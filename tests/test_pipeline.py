@@ -1,0 +1,73 @@
+"""The recipe: what the folder of an episode holds becomes facts, and nothing in it is passed over in silence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from repslate import pipeline
+from repslate.source.finding import Severity
+
+WORKOUT = """---
+format: 1
+title: Tiny
+slug: tiny
+---
+## Straight sets
+### Goblet squat
+3 × 8, rest 90 s
+### Goblet squat
+3 × 8, rest 90 s
+![A squat](pictures/used.jpg)
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    episode = tmp_path / "tiny"
+    (episode / "pictures").mkdir(parents=True)
+    (episode / "workout.md").write_text(WORKOUT, "utf-8")
+    return episode
+
+
+def shown(folder: Path) -> list[list[str]]:
+    facts = pipeline.read(folder).facts
+    assert facts is not None
+    return [[picture.path for picture in exercise.pictures] for _, exercise in facts.episode.exercises()]
+
+
+def test_a_picture_named_after_an_exercise_is_its_picture_unless_one_is_named(folder: Path) -> None:
+    for name in ("goblet-squat.png", "goblet-squat.jpg", "goblet-squat-2.jpg", "used.jpg", "goblet-squat.txt"):
+        (folder / "pictures" / name).touch()
+    (folder / "goblet-squat.jpg").touch()
+    assert shown(folder) == [["pictures/goblet-squat.jpg"], ["pictures/used.jpg"]]
+
+
+def test_files_that_only_seem_to_lie_in_the_folder_do_not_count(folder: Path) -> None:
+    (folder.parent / "outside.jpg").touch()
+    (folder / "pictures" / "goblet-squat.jpg").symlink_to(folder.parent / "outside.jpg")
+    facts = pipeline.read(folder).facts
+    assert facts is not None
+    assert facts.files == {"workout.md"}
+    assert shown(folder) == [[], ["pictures/used.jpg"]]
+
+
+@pytest.mark.parametrize("name", ["chapters.txt", "chapters.vtt"])
+def test_a_file_of_markers_that_cannot_be_read_is_an_error_and_counts_as_there(folder: Path, name: str) -> None:
+    (folder / name).write_bytes(b"\xff\xff")
+    reading = pipeline.read(folder)
+    assert reading.facts is not None
+    assert reading.facts.has_markers
+    assert [finding.span.file for finding in reading.findings if finding.severity is Severity.ERROR] == [name]
+
+
+def test_two_files_of_markers_are_an_error(folder: Path) -> None:
+    (folder / "chapters.txt").write_text("0:00 Welcome\n")
+    (folder / "chapters.vtt").write_text("WEBVTT\n")
+    assert "markers-twice" in [finding.check for finding in pipeline.read(folder).findings]
+
+
+def test_settings_of_the_series_are_an_input(folder: Path) -> None:
+    (folder.parent / "series.yaml").write_text("brand: Example\n")
+    assert pipeline.read(folder).inputs == ("../series.yaml", "pictures/used.jpg", "workout.md")
