@@ -109,6 +109,9 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     from repslate.publish.render import render
     from repslate.publish.templates import find
 
+    target = (out / facts.episode.slug).resolve()
+    if folder.resolve().is_relative_to(target):
+        return Built(None, (*checked.findings, _into_itself(facts.episode)), facts=facts)
     templates = find(own)
     rendered = render(facts, folder, templates)
     findings = (*checked.findings, *rendered.findings)
@@ -164,3 +167,8 @@ def _taken(episode: Episode) -> Finding:
     text = f"another episode of this run is published as {episode.slug} too, expected a name of its own"
     span = episode.places.get("slug", episode.span)
     return Finding("slug-taken", Severity.ERROR, span, text, f"write slug: {episode.slug}-2 in the front matter")
+
+
+def _into_itself(episode: Episode) -> Finding:
+    text = f"the output folder {episode.slug} is the one that holds the episode itself, expected a folder apart from it"
+    return Finding("output-folder", Severity.ERROR, Span(WORKOUT), text, "choose another place with --out")

@@ -28,8 +28,12 @@ def film(*starts: int, length: str = "") -> str:
     return FILM.format(length=f'length: "{length}"\n' if length else "") + "\n".join(lines)
 
 
-def front(level: str, line: str, name: str = "Goblet squat") -> str:
-    return f"---\nformat: 1\ntitle: T\nlevel: {level}\n---\n## Straight sets\n### {name}\n{line}\n"
+def front(level: str, line: str, name: str = "Goblet squat", extra: str = "") -> str:
+    return f"---\nformat: 1\ntitle: T\nlevel: {level}\n{extra}---\n## Straight sets\n### {name}\n{line}\n"
+
+
+def stretch(line: str, goal: str) -> str:
+    return f"---\nformat: 1\ntitle: T\ngoal: {goal}\n---\n## Warm-up\n### Standing calf stretch\n{line}\n"
 
 
 CASES = [
@@ -44,6 +48,8 @@ CASES = [
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 10 %, rest 90 s"), []),
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 50 %, rest 90 s"), []),
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 9 %, rest 90 s"), ["warning"]),
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 5–20 %, rest 90 s"), ["warning"]),
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 40–60 %, rest 90 s"), ["warning"]),
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 51 %, rest 90 s"), ["warning"]),
     # Under a minute, warn over 45 s: our choice; form after Oliver-López et al. 2025, PeerJ 13:e19265.
     ("minute-full", EVERY_MINUTE.format(line="45 s"), []),
@@ -75,6 +81,7 @@ CASES = [
     ("rest-missing", "## Superset A · 3 rounds\n### Push-up\n10 reps\n### Plank\n30 s, rest 60 s\n", []),
     ("rest-missing", "## Warm-up · 2 rounds\n### Push-up\n10 reps\n", []),
     ("rest-missing", "## Finisher · 4 rounds\n### Push-up\n10 reps\n", []),
+    ("rest-missing", "## Superset A\n### Push-up\n1 × 10\n### Plank\n3 × 30 s\n", ["warning"]),
     ("sets-missing", STRAIGHT.format(line="12/10/8, rest 90 s"), []),
     ("sets-missing", STRAIGHT.format(line="10 reps, rest 90 s"), ["error"]),
     ("sets-missing", "## Superset A · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["error"]),
@@ -83,8 +90,31 @@ CASES = [
     ("rounds-differ", "## Warm-up · 2 rounds\n### Push-up\n1 × 6\n", []),
     ("rounds-differ", PAIR.format(first="3 × 10", second="10 reps"), []),
     ("rounds-differ", PAIR.format(first="4 × 10", second="10 reps"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 0–10, rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 10, leave 0 in reserve, rest 0 s"), []),  # failure; go straight on
+    ("figure-zero", STRAIGHT.format(line="3 × 10 @ 0 kg, rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 10, tempo 0-0-0-0, rest 90 s"), ["error"]),
+    # Far beyond what is filmed: common practice, no source.
+    ("figure-absurd", STRAIGHT.format(line="20 × 200, rest 20 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="21 × 201, rest 21 min"), ["error"] * 3),
+    ("figure-absurd", STRAIGHT.format(line="3 × 10 @ 1103 lb, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="3 × 10 @ 1102 lb, rest 2 min"), []),  # 499.9 kg
+    ("figure-absurd", "## Circuit · 31 rounds · rest 90 s\n### Push-up\n30 s\n", ["error"]),
     ("nothing-to-do", "## Warm-up\n### Push-up\nA few easy ones.\n", ["warning"]),
     ("nothing-to-do", "## Straight sets\n### Goblet squat\n3 x ten, rest 60\n", []),  # unreadable is told once
+    # NSCA, ACSM 2009, Singer et al. 2024, Behenck et al. 2022: the ranges themselves are our choice.
+    ("rest-unusual", front("advanced", "3 × 3, rest 30 s", extra="goal: strength\n"), ["note"]),
+    ("rest-unusual", front("advanced", "3 × 3, rest 90–120 s", extra="goal: strength\n"), []),
+    ("rest-unusual", front("advanced", "3 × 20, rest 90 s", extra="goal: endurance\n"), ["note"]),
+    ("rest-unusual", front("advanced", "3 × 20, rest 20 s", extra="goal: conditioning\n"), []),
+    ("rest-unusual", PAIR.format(first="10 reps, rest 15 s", second="10 reps"), []),
+    ("rest-unusual", PAIR.format(first="10 reps, rest 2 min", second="10 reps"), ["note"]),
+    # Kay & Blazevich 2012, Med Sci Sports Exerc 44(1):154–164: from 60 s per muscle a likely loss of strength.
+    ("long-stretch-first", stretch("1 × 59 s per side", "strength"), []),
+    ("long-stretch-first", stretch("1 × 30–60 s per side", "strength"), ["warning"]),
+    ("long-stretch-first", stretch("2 × 30 s per side", "power"), ["warning"]),
+    ("long-stretch-first", stretch("1 × 60 s per side", "mobility"), []),
+    ("title-missing", '---\nformat: 1\ntitle: ""\n---\n## Straight sets\n### Push-up\n1 × 5\n', ["error"]),
     ("side-missing", "## Straight sets\n### Split squat\n3 × 10, rest 90 s\n\nAlternate legs.\n", []),
     ("side-missing", "## Straight sets\n### Alternating split squat\n3 × 10, rest 90 s\n", []),
     # NSCA and ACSM: 90 % 1RM and more is near-maximal work; Refalo et al. 2023: nothing in reserve is failure.
@@ -112,6 +142,7 @@ CASES = [
     ("words-contradict", STRAIGHT.format(line="3 × 8–12, rest 90 s\n\nDo 10 to 15."), ["error"]),
     ("words-contradict", STRAIGHT.format(line="3 × 8 per side, rest 90 s\n\n16 reps in all."), []),
     ("words-contradict", STRAIGHT.format(line="12/10/8, rest 90 s\n\nThree sets."), []),
+    ("words-contradict", STRAIGHT.format(line="8–10/6–8, rest 90 s\n\nDo 6 to 10."), []),
     ("words-contradict", STRAIGHT.format(line="3 × max, rest 90 s\n\nDo 15."), []),
     ("words-contradict", STRAIGHT.format(line="3 × 8, rest 90 s\n\nEasier: Do 5 reps."), []),
     ("words-contradict", STRAIGHT.format(line="3 × 8, rest 90 s\n\nCues:\n- Rest two minutes"), ["error"]),
@@ -148,3 +179,14 @@ def test_reader_warnings_can_be_quieted(read_fragment: ReadFragment) -> None:
     kept, quieted = run(facts, read=findings)
     assert "exercise-unknown" not in {finding.check for finding in kept}
     assert [(finding.check, reason) for finding, reason in quieted] == [("exercise-unknown", "our own invention")]
+
+
+@pytest.mark.parametrize(
+    ("path", "proposed"), [("pictures\\\\Push-Up.JPG", "pictures/push-up.jpg"), ("zebra.png", "put the")]
+)
+def test_missing_picture_gets_the_nearest_name(path: str, proposed: str, read_fragment: ReadFragment) -> None:
+    text = f"## Straight sets\n### Push-up\n1 × 5\n\n![x]({path})\npictures/push-up.jpg:\n"
+    facts, findings = read_fragment(text)
+    assert facts is not None
+    found = [one for one in run(facts, read=findings)[0] if one.check == "picture-missing"]
+    assert [proposed in one.help for one in found] == [True]

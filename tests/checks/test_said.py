@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from repslate.checks.said import said_in
 from repslate.source.span import Span
@@ -27,6 +29,8 @@ READ = [
     ("a minute's rest", ["rest 60"]),
     ("60 to 90 s of rest", ["rest 60-90"]),
     ("Hold it for forty-five seconds.", ["hold 45"]),
+    ("Rest a minute. Then rest a minute.", ["rest 60", "rest 60"]),
+    ("do ſix reps", ["reps 6"]),  # the long s is an s to a search that ignores case
 ]
 
 LEFT_ALONE = [
@@ -57,6 +61,7 @@ LEFT_ALONE = [
     "3.5 sets",
     "Lift one foot, five seconds a side.",
     "one set of stairs",
+    "One set, one round, do one.",
 ]
 
 
@@ -80,3 +85,36 @@ def test_place_is_that_of_the_words() -> None:
     assert (first.words, first.span) == ("Do 15", Span("workout.md", 5, 15, 5))
     assert (second.words, second.span) == ("rest a minute", Span("workout.md", 6, 6, 13))
     assert second.low == Fraction(60)
+
+
+PIECES = st.sampled_from(
+    [
+        "do",
+        "rest",
+        "hold",
+        "for",
+        "a",
+        "half",
+        "minute",
+        "ſix",
+        "forty five",
+        "12",
+        "–",
+        "to",
+        "0",
+        "reps",
+        "SETS",
+        "s",
+        ".",
+        "\n",
+    ]
+)
+
+
+@given(st.lists(PIECES | st.text(max_size=3), max_size=12).map(" ".join))
+def test_any_text_is_survived_and_each_figure_lies_in_it(text: str) -> None:
+    lines = text.split("\n")
+    for said in said_in(text, Span("workout.md")):
+        assert said.low >= 0
+        line = lines[said.span.line - 1]
+        assert line[said.span.column - 1 :].startswith(said.words.split(" ")[0])

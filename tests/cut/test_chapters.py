@@ -43,9 +43,10 @@ def episode(lines: Sequence[str]) -> Episode:
         letter = found[2] or letters.get(kind) or chr(65 + sum(len(block.letter) == 1 for block in built))
         exercises = []
         for number, name in enumerate(names, 1):
-            used.append(slug(name))
-            nth = used.count(slug(name))
-            id_ = slug(name) + (f"-{nth}" if nth > 1 else "")
+            base = slug(name) or "exercise"
+            used.append(base)
+            nth = used.count(base)
+            id_ = base + (f"-{nth}" if nth > 1 else "")
             label = f"{letter}{number}"
             exercises.append(Exercise(id_, name, HERE, label, Prescription(), None, library.load().find(name)))
         built.append(Block(kind, letter, found[3] or "", heading, HERE, tuple(exercises)))

@@ -95,7 +95,7 @@ MARKERS = st.builds(
     Marker,
     st.integers(0, 10**8).map(lambda thousandths: Fraction(thousandths, 1000)),
     TITLES,
-    st.none() | st.from_regex(r"[a-z0-9]+(-[a-z0-9]+)*", fullmatch=True),
+    st.none() | st.from_regex(r"[a-z0-9]+(-[a-z0-9]+)*", fullmatch=True).filter(lambda id_: len(id_) <= 200),
     st.just(HERE),
 )
 

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from repslate.model.build import build
 from repslate.model.episode import BlockKind, Episode, Quiet
 from repslate.model.library import load
+from repslate.model.prescription import Prescription
 from repslate.model.series import Series
 from repslate.model.slug import slug
 from repslate.source.finding import Finding
@@ -136,6 +137,41 @@ def test_a_forgotten_blank_line_changes_nothing() -> None:
     assert [len(one.cues) for _, one in read(text)[0].exercises()] == [1, 0]
 
 
+def test_what_a_block_is_called() -> None:
+    episode, _ = read((CASES / "blocks.md").read_text("utf-8"))
+    named = [(block.kind.value, block.letter, block.name) for block in episode.blocks]
+    assert named == [
+        ("Straight sets", "A", "Straight sets"),
+        ("Straight sets", "B", "Supreset · 3 rounds"),
+        ("Straight sets", "C", "Legs"),
+        ("Superset", "D", "Superset D"),
+        ("Superset", "D", "Superset D"),
+        ("Finisher", "E", "Finisher"),
+        ("Cool-down", "CD", "Cool-down"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("under", "column", "prose"),
+    [
+        ("3 × 10", 1, []),
+        ("  3 × 10  ", 3, []),
+        ("**3 × 10**\nSit back.", 3, ["Sit back."]),
+        ("\n\n3 × 10\n\nSit back.", 1, ["Sit back."]),
+        ("<!-- later -->\n<!-- 4 × 8 --> 3 × 10\n<!-- and -->", 16, []),
+        ("3 × 10\nSit back,\nthen stand.\n\n- one\n  - two", 1, ["Sit back,\nthen stand.\n\n- one\n  - two"]),
+        ("Three times ten is plenty.", None, ["Three times ten is plenty."]),
+        ("Cues: 3 × 10", None, []),
+    ],
+)
+def test_the_prescription_is_the_first_line(under: str, column: int | None, prose: list[str]) -> None:
+    episode, _ = read(f"## Straight sets\n### Push-up\n{under}\n")
+    exercise = episode.blocks[0].exercises[0]
+    assert (exercise.prescription_span and exercise.prescription_span.column) == column
+    assert (exercise.prescription != Prescription()) == bool(column)
+    assert [one.markdown for one in exercise.prose] == prose
+
+
 def test_a_silenced_check_holds_under_its_heading() -> None:
     episode, _ = read((CASES / "quiet.md").read_text("utf-8"))
     ranges = {quiet.check: (quiet.first, quiet.last) for quiet in episode.quiets}
@@ -214,6 +250,18 @@ def texts(value: object) -> Iterator[str]:
             yield from texts(getattr(value, field.name))
 
 
+def spans(value: object) -> Iterator[Span]:
+    """Yield every place in the fields of a model."""
+    if isinstance(value, Span):
+        yield value
+    elif isinstance(value, tuple | dict):
+        for one in value.values() if isinstance(value, dict) else value:
+            yield from spans(one)
+    elif is_dataclass(value):
+        for field in fields(value):
+            yield from spans(getattr(value, field.name))
+
+
 @settings(max_examples=200, deadline=None)
 @given(documents())
 def test_nothing_a_trainer_wrote_vanishes(text: str) -> None:
@@ -227,3 +275,6 @@ def test_nothing_a_trainer_wrote_vanishes(text: str) -> None:
     labels = [one.label for _, one in episode.exercises()]
     assert len(set(ids)) == len(ids)
     assert len(set(labels)) == len(labels)
+    lines = text.split("\n")
+    for span in spans(episode):
+        assert 1 <= span.column <= span.column - 1 + span.length <= max(1, len(lines[span.line - 1])), span

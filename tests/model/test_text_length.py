@@ -1,18 +1,16 @@
-"""Lengths as hosts count them, and shortening."""
+"""Lengths as hosts count them."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import accumulate
 from typing import get_args
 
 import pytest
-import regex
 from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.series import CountUnit, TextProfile
-from repslate.model.text_length import count, shorten
+from repslate.model.text_length import count
 
 UNITS: tuple[CountUnit, ...] = get_args(CountUnit)
 
@@ -72,53 +70,11 @@ def test_addresses(text: str, unit: CountUnit, url_weight: int | None, expected:
     assert count(text, TextProfile("any", None, unit, url_weight=url_weight)) == expected
 
 
-@pytest.mark.parametrize(
-    ("text", "room", "expected"),
-    [
-        ("Three rounds, slow and steady", 29, "Three rounds, slow and steady"),
-        ("Three rounds, slow and steady", 28, "Three rounds, slow and…"),
-        ("Three rounds, slow and steady", 17, "Three rounds…"),
-        ("Three rounds, slow and steady", 13, "Three rounds…"),
-        ("Three rounds, slow and steady", 12, "Three…"),
-        ("Three rounds", 4, "Thr…"),
-        ("Three rounds", 1, "…"),
-        ("Three rounds", 0, ""),
-        ("Slow. Then fast", 10, "Slow…"),
-        ("Go to https://video.example/w/7 for more words", 33, "Go to https://video.example/w/7 …"),
-        ("Go to https://video.example/w/7 for more words", 32, "Go to…"),
-        ("https://video.example/w/7 for more", 20, "…"),
-        ("\U0001f44d\U0001f3fd\U0001f44d\U0001f3fd\U0001f44d\U0001f3fd", 2, "\U0001f44d\U0001f3fd…"),
-    ],
-)
-def test_shortens_at_a_word(text: str, room: int, expected: str) -> None:
-    assert shorten(text, TextProfile("any", 5, "graphemes"), room=room) == expected
-    assert shorten(text, TextProfile("any", room, "graphemes")) == expected
-
-
-def test_no_maximum_no_shortening() -> None:
-    assert shorten("word " * 9999, TextProfile("any", None, "graphemes")) == "word " * 9999
-
-
 TEXTS = st.lists(
     st.text(max_size=6)
     | st.sampled_from([text for text, *_ in TABLE])
     | st.sampled_from([" ", ". ", "https://video.example/w/7", "word", "\u0600", "\u0301"])
 ).map("".join)
-
-
-@given(TEXTS, st.sampled_from(UNITS), st.integers(0, 30), st.sampled_from([None, 5]))
-def test_what_is_shortened_fits_and_no_character_is_broken(
-    text: str, unit: CountUnit, maximum: int, url_weight: int | None
-) -> None:
-    profile = TextProfile("any", maximum, unit, url_weight=url_weight)
-    short = shorten(text, profile)
-    assert count(short, profile) <= maximum
-    if short != text:
-        beginnings = set(accumulate(regex.findall(r"\X", text), initial=""))
-        kept = short.removesuffix("…")
-        assert kept in beginnings or kept.removesuffix(" ") in beginnings
-        assert short == "" or short.endswith("…")
-    assert shorten(short, profile) == short
 
 
 @given(TEXTS, TEXTS)

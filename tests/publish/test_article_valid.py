@@ -80,6 +80,15 @@ def test_axe_and_the_ruler_speak_up_on_a_bad_page(browser: Browser, tmp_path: Pa
     assert "color-contrast" not in " ".join(visit(browser, page, width=360, scheme="dark").violations)
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_no_words_run_into_each_other(built_samples: dict[str, Path], browser: Browser, name: str) -> None:
+    shown = visit(browser, built_samples[name] / "article.html", width=360, scheme="light").text
+    source = (SAMPLES / name / "workout.md").read_text(encoding="utf-8")
+    for heading in re.findall(r"^### ([^·{\n]+?) *(?:[·{].*)?$", source, re.M):
+        assert re.search(rf"(?<!\w){re.escape(heading)}(?!\w)", shown), heading
+    assert re.findall(r"\w*[a-z](?:\d+ rounds|rest \d+)", shown) == []
+
+
 # --- schema.org -------------------------------------------------------------------------------------------------------
 
 GRAPH = {

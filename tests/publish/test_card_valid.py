@@ -7,12 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from publish.validators.pdf_gate import A4, LETTER, look_at, pdf_findings, qr_texts
+from publish.validators.pdf_gate import A4, LETTER, MM, look_at, pdf_findings, qr_texts
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 NAMES = ("boathouse-kettlebells", "school-hall-circuit", "chair-session")
 PAPERS = {"card-a4.pdf": A4, "card-letter.pdf": LETTER}
 SMALLEST = 8  # points
+SETS = {  # counted by hand in the three sources, block by block
+    "boathouse-kettlebells": 2 * 2 + 3 * (3 + 3) + 4 * 2 + 1 + 1,
+    "school-hall-circuit": 3 * 1 + 3 * 6 + 1 + 1 + 1,  # one for the whole of a block against the clock
+    "chair-session": 1 + 1 + 4 * 2 + 2 * 2 + 2 + 1,
+}
 
 every_card = pytest.mark.parametrize("card", PAPERS)
 every_sample = pytest.mark.parametrize("name", NAMES)
@@ -32,6 +37,14 @@ def test_the_card_is_one_readable_page(built_samples: dict[str, Path], name: str
     assert pages[0].size == pytest.approx(PAPERS[card], abs=0.01)
     assert pages[0].smallest >= SMALLEST - 0.01
     assert pages[0].outside == ()
+
+
+@every_card
+@every_sample
+def test_the_card_has_a_box_to_write_in_for_every_set(built_samples: dict[str, Path], name: str, card: str) -> None:
+    boxes = look_at(built_samples[name] / card)[0].boxes
+    assert len(boxes) == SETS[name]
+    assert all(width * MM >= 9 and height * MM >= 7 for width, height in boxes)
 
 
 @every_card

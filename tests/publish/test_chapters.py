@@ -59,6 +59,10 @@ def test_webvtt_of_unknown_length_ends_a_second_after_the_last_start() -> None:
     assert "00:10:00.000 --> 00:10:01.000" in chapters_vtt(SHORT, None).decode()
 
 
+def test_an_end_lies_after_its_start_however_near() -> None:  # W3C WebVTT, cue timings
+    assert b"00:00:10.000 --> 00:00:10.001" in chapters_vtt([chapter("10.0004", "a")], Fraction("10.0009"))
+
+
 def test_ffmetadata() -> None:  # FFmpeg doc/metadata.texi and ffmetaenc.c: the escaped title is that text's form
     assert chapters_ffmeta(SHORT, Fraction(700)).decode() == (
         ";FFMETADATA1\n"

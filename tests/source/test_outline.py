@@ -130,7 +130,7 @@ def test_line_endings_change_nothing(change: str) -> None:
         ("Cuation: stop", "label-unknown"),
         ("Eaiser (at home): a box", "label-unknown"),
         ("Equiptment: a bench", "label-unknown"),
-        ("a sentence goes on\neasily: so", None),
+        ("a sentence goes on,\nhader: so", None),
         ("a sentence ends.\nHader: so", "label-unknown"),
         ("- a list\nHarder: so", "Harder"),
         ("> a quote\nHarder: so", "Harder"),
@@ -167,6 +167,37 @@ def test_what_belongs_to_a_label(text: str, items: list[str]) -> None:
     assert [item.text for item in first.items] == items
 
 
+@pytest.mark.parametrize(
+    ("text", "front", "checks"),
+    [
+        ("---\ntitle: A\n---\nlead", "title: A", []),
+        ("\n\n---  \ntitle: A\n--- \nlead", "title: A", []),
+        ("---\n---\nlead", "", []),
+        ("---\ntitle: A\n\nlead\n## B\n---", "title: A", ["front-matter-unterminated"]),
+        ("---\ntitle: A\n## B", "title: A", ["front-matter-unterminated"]),
+        ("—\ntitle: A\n—\nlead", "title: A", ["front-matter-line"] * 2),
+        ("----\nformat: 1\n-—\nlead", "format: 1", ["front-matter-line"] * 2),
+        ("format: 1\ntitle: A\n---\nlead", "format: 1\ntitle: A", ["front-matter-line"]),
+        ("Title: A\n\nlead", "Title: A", ["front-matter-line", "front-matter-unterminated"]),
+        ("lead\n\n---\n\nmore: here", None, []),
+        ("– a\n– b", None, []),
+        ("", None, []),
+    ],
+)
+def test_where_the_front_matter_is(text: str, front: str | None, checks: list[str]) -> None:
+    outline, findings = read_outline(text, "workout.md")
+    assert (outline.front, [finding.check for finding in findings]) == (front, checks)
+    assert front is None or not front or text.split("\n")[outline.front_line - 1] == front.split("\n")[0]
+    leads = [node.markdown for node in outline.lead if isinstance(node, Passage)]
+    assert "lead" not in text or leads[0].startswith("lead")
+
+
+def test_a_hard_space_after_the_marks_is_told() -> None:
+    """The option key of some keyboards types one between # and the words."""
+    _, findings = read_outline("##\u00a0Superset\n\n##\tCircuit", "workout.md")
+    assert [(finding.check, finding.help) for finding in findings] == [("heading-space", "type “## Superset”")]
+
+
 def test_comments_leave_lines_and_columns_as_they_are() -> None:
     text = "<!-- one\ntwo --> Sit <!-- three --> back\n\n### <!-- four -->Row\n<!-- five -->    Cues: go"
     outline, findings = read_outline(text, "workout.md")
@@ -180,7 +211,22 @@ def test_comments_leave_lines_and_columns_as_they_are() -> None:
 
 PIECES = [
     *EPISODE.split("\n"),
-    *("---", "## ", "# Title", "#### deep", "##Tight", "## Shut ##", "Text\n===", "```", "~~~", "<!-- a", "b -->"),
+    *(
+        "---",
+        "—",
+        "title: a",
+        "##\u00a0b",
+        "## ",
+        "# Title",
+        "#### deep",
+        "##Tight",
+        "## Shut ##",
+        "Text\n===",
+        "```",
+        "~~~",
+        "<!-- a",
+        "b -->",
+    ),
     *("<!-- c -->", "> Cues: q\nlazy", "- a\n  - b\n\n    c", "1. x", "2) y", "Cuation: z", "Quiet (x): y", "Cues:"),
     *("| a | b |\n|---|---|\n| c | d |", "[ref]: /u", "![a](b)![c](<d e>)", "![un\nclosed](x)", "\t- tab", "    code"),
     *(

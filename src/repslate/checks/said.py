@@ -6,6 +6,7 @@ Only clear forms are read: a missed slip costs less than a false alarm in every 
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -48,6 +49,7 @@ _FORMS = (
 )
 _PATTERNS = tuple((what, re.compile(form, re.IGNORECASE)) for what, form in _FORMS)
 
+_NEAR = 40  # characters before a figure that are looked at
 # A figure after one of these counts something else: "the last two reps", "leave 2 reps", "more than 8 reps".
 _BEFORE = re.compile(
     r"\b(?:first|last|final|next|every|after|another|extra|more|leav(?:e|ing)|keep(?:ing)?|than|within|add(?:ing)?|by|least"
@@ -56,7 +58,7 @@ _BEFORE = re.compile(
 )
 # … and before one of these: "2 reps in reserve", "two reps short of failure", "hold 2 seconds at the top".
 _AFTER = re.compile(
-    r"^\s+(?:in\s+(?:reserve|the\s+tank|hand|you)|left|short|shy|before|from|away|more|at\s+the|at\s+a\s+time|on\s+the|in\s+the"
+    r"\s+(?:in\s+(?:reserve|the\s+tank|hand|you)|left|short|shy|before|from|away|more|at\s+the|at\s+a\s+time|on\s+the|in\s+the"
     r"|inside|between\s+(?:sides|arms|legs|hands)|every\s+rep|each\s+rep)\b",
     re.IGNORECASE,
 )
@@ -83,25 +85,27 @@ class Said:
 def said_in(text: str, span: Span) -> Iterator[Said]:
     """Yield the plain figures of `text`, which begins at `span`, in the order of the forms and then of the text."""
     seen: set[tuple[int, str]] = set()
+    lines = [0, *(end.end() for end in re.finditer("\n", text))]
     for sentence in _SENTENCE.finditer(text):
         if _ELSEWHERE.search(sentence[0]):
             continue
         for what, pattern in _PATTERNS:
             for match in pattern.finditer(text, sentence.start(), sentence.end()):
-                figure = match.start("low"), what
-                if figure in seen or _BEFORE.search(text, 0, match.start()) or _AFTER.match(text[match.end() :]):
+                figure = max(match.start(), match.start("low")), what  # two forms may name one figure
+                before = text[max(0, match.start() - _NEAR) : match.start()]
+                if figure in seen or _BEFORE.search(before) or _AFTER.match(text, match.end()):
                     continue
                 seen.add(figure)
-                yield from _read(what, match, span)
+                yield from _read(what, match, span, lines)
 
 
-def _read(what: str, match: re.Match[str], span: Span) -> Iterator[Said]:
+def _read(what: str, match: re.Match[str], span: Span, lines: list[int]) -> Iterator[Said]:
     """Yield the figure of one match; a single one ("one set", "do one") is left alone, it seldom is a prescription."""
     low, high = _ends(match)
     if what in ("reps", "sets", "rounds") and high <= 1:
         return
     words = match[0].strip()
-    yield Said(what, low, high, " ".join(words.split()), _place(match.string, match.start(), len(words), span))
+    yield Said(what, low, high, " ".join(words.split()), _place(match.start(), words, span, lines))
 
 
 def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:
@@ -118,12 +122,11 @@ def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:
 
 def _value(word: str) -> Fraction:
     """Return the value of a number in digits or words."""
-    return Fraction(int(word)) if word.isdigit() else Fraction(_VALUES[word.lower().replace(" ", "-")])
+    return Fraction(int(word)) if word.isdigit() else Fraction(_VALUES[word.casefold().replace(" ", "-")])
 
 
-def _place(text: str, start: int, length: int, span: Span) -> Span:
-    """Return where a piece of `text` stands in the file."""
-    line = text.count("\n", 0, start)
-    column = start - (text.rfind("\n", 0, start) + 1)
-    first_line = text[start : start + length].split("\n", maxsplit=1)[0]
-    return Span(span.file, span.line + line, column + (span.column if line == 0 else 1), max(1, len(first_line)))
+def _place(start: int, words: str, span: Span, lines: list[int]) -> Span:
+    """Return where a piece of text stands in the file; `lines` are where the lines of the text begin."""
+    line = bisect_right(lines, start) - 1
+    column = start - lines[line] + (span.column if line == 0 else 1)
+    return Span(span.file, span.line + line, column, len(words.split("\n", maxsplit=1)[0]))

@@ -10,6 +10,8 @@ from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind, Exercise
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range, write_seconds
+from repslate.model.series import TextProfile
+from repslate.model.text_length import count
 from repslate.source.span import Span
 
 #: Blocks done in rounds: one exercise after the other, then a rest.
@@ -36,10 +38,10 @@ def place(exercise: Exercise) -> Span:
 
 
 def called(what: Block | Exercise) -> str:
-    """Return what to call it in a message: "A1 Goblet squat", "superset A"."""
+    """Return what to call it in a message: A1 Goblet squat, “Superset A”."""
     if isinstance(what, Exercise):
         return f"{what.label} {what.name}"
-    return f"{what.kind.value.lower()} {what.letter}"
+    return f"“{what.name}”"
 
 
 def rest_words(rest: Range[Fraction]) -> str:
@@ -58,3 +60,18 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
 def clock(seconds: Fraction) -> str:
     """Return a time of the cut as viewers read it: "1:05", from one hour on "1:00:05"."""
     return write_clock(seconds, hours=seconds >= 3600)
+
+
+def over_limit(facts: Facts, profile: TextProfile, needed: tuple[str, ...], closing: str) -> str:
+    """Say how much the parts a text cannot do without take where that is more than the profile allows; "" if they fit.
+
+    `closing` is the line with "{address}"; the disclosure is added where there is a sponsor.
+    """
+    episode, series = facts.episode, facts.episode.series
+    disclosure = series.disclosure.replace("{sponsor}", episode.sponsor) if episode.sponsor else ""
+    address = series.address.replace("{slug}", episode.slug) if series.address else ""
+    parts = (disclosure, *needed, closing.format(address=address) if address else "")
+    length = count("\n\n".join(filter(None, parts)) + "\n", profile)
+    if profile.maximum is None or length <= profile.maximum:
+        return ""
+    return f"{length} {profile.unit}, expected at most {profile.maximum} ({profile.name})"

@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from rich.console import Console
-
-    from repslate.source.finding import Finding
 
 app = typer.Typer(
     add_completion=False,
@@ -99,6 +91,7 @@ def check(episodes: Episodes, *, format_: As = None) -> None:
     """
     from repslate import pipeline
     from repslate.cli import report
+    from repslate.cli.printer import Printer
 
     if format_ is Format.JSON:
         checked = [(folder, pipeline.check(folder)) for folder in episodes]
@@ -109,11 +102,12 @@ def check(episodes: Episodes, *, format_: As = None) -> None:
         _print_json({"findings": findings, "quieted": quieted})
         raise typer.Exit(int(any(pipeline.has_error(each.findings) for _, each in checked)))
     failed = False
-    for folder in _progress(episodes, "Checking"):
+    printer = Printer(plain=format_ is Format.TEXT)
+    for folder in printer.each(episodes, "Checking"):
         one = pipeline.check(folder)
-        _print_findings(one.findings, folder, format_)
         failed |= pipeline.has_error(one.findings)
-        _close(folder, f"checked, {report.counted(one.findings, len(one.quieted))}", format_)
+        printer.findings(one.findings, folder)
+        printer.close(folder, f"checked, {report.counted(one.findings, len(one.quieted))}")
     raise typer.Exit(int(failed))
 
 
@@ -141,15 +135,17 @@ def build(
     """
     from repslate import pipeline
     from repslate.cli import report
+    from repslate.cli.printer import Printer
 
     failed = False
     taken: set[str] = set()
-    for folder in _progress(episodes, "Building"):
+    printer = Printer()
+    for folder in printer.each(episodes, "Building"):
         built = pipeline.build(folder, out, templates=templates, taken=taken)
-        _print_findings(built.findings, folder, None)
+        printer.findings(built.findings, folder)
         failed |= built.folder is None
         what = f"{len(built.written)} files in {built.folder}" if built.folder else "not built"
-        _close(folder, f"{what}, {report.counted(built.findings)}", None)
+        printer.close(folder, f"{what}, {report.counted(built.findings)}")
         if built.folder is not None:
             taken.add(built.folder.name)
     raise typer.Exit(int(failed))
@@ -195,17 +191,17 @@ def explain(
     if name is None:
         width = max(map(len, known))
         for each in known.values():
-            typer.echo(f"{each.name:<{width}}  {each.asks}")
+            typer.echo(_filled(f"{each.name:<{width}}  {each.asks}", width + 2))
         return
     page = known.get(name)
     if page is None:
         close = get_close_matches(name, known, n=1)
         hint = f"did you mean {close[0]}?" if close else "repslate explain, without a name, lists them"
         raise typer.BadParameter(f"no check is called {name}; {hint}")
-    typer.echo(f"{page.name} ({page.severity})\n\n{page.asks}")
+    typer.echo(f"{page.name} ({page.severity})\n\n{_filled(page.asks)}")
     for word, text in (("Why", page.why), ("Source", page.source), ("Mend", page.mend)):
         if text:
-            typer.echo(f"\n{word}: {text}")
+            typer.echo("\n" + _filled(f"{word}: {text}"))
     for word, text in (("Bad", page.bad), ("Good", page.good)):
         if text:
             typer.echo(f"\n{word}:\n" + "\n".join(f"    {line}".rstrip() for line in text.splitlines()))
@@ -220,38 +216,13 @@ def _print_json(document: object) -> None:
     typer.echo(json.dumps(document, ensure_ascii=False, indent=2))
 
 
-def _print_findings(findings: Sequence[Finding], folder: Path, format_: Format | None) -> None:
-    from repslate.cli import report
+def _filled(text: str, indent: int = 0) -> str:
+    """Break a paragraph to the width of the terminal, if there is one."""
+    import shutil
+    import sys
+    import textwrap
 
-    if format_ is None and sys.stdout.isatty():
-        console = _console()
-        for finding in findings:
-            report.full(finding, folder, console)
-    else:
-        for finding in findings:
-            typer.echo(report.line(finding, folder))
-
-
-def _close(folder: Path, text: str, format_: Format | None) -> None:
-    """Print the closing line of one episode, unless each line of the output has to be a finding."""
-    from repslate.cli import report
-
-    if format_ is None:
-        typer.echo(f"{report.visible(str(folder))}: {report.visible(text)}")
-
-
-def _console() -> Console:
-    from rich.console import Console
-
-    return Console(highlight=False, emoji=False, markup=False)
-
-
-def _progress(episodes: Sequence[Path], doing: str) -> Iterator[Path]:
-    """Yield the episodes, with a bar on a terminal if there are several."""
-    if len(episodes) < 2 or not sys.stderr.isatty():
-        yield from episodes
-        return
-    from rich.console import Console
-    from rich.progress import track
-
-    yield from track(episodes, doing, console=Console(stderr=True), transient=True)
+    if not sys.stdout.isatty():
+        return text
+    width = min(shutil.get_terminal_size().columns, 100)
+    return textwrap.fill(text, width, subsequent_indent=" " * indent, break_on_hyphens=False)

@@ -49,7 +49,7 @@ _PUBLISHING = (
         A template of your own can be filled in.
 
         Why: half a page is worse than none, so nothing is written.
-        Source: the Jinja template language; templates run in its sandbox, every value is escaped, unknown names are errors.
+        Source: Jinja's manual. Templates run in its sandbox, every value is escaped, an unknown name is an error.
         Mend: mend the line that is named, or take the file out of your folder to have the shipped one back.
         """,
     ),
@@ -93,7 +93,7 @@ _PUBLISHING = (
         """
         The files of an output folder are as repslate wrote them.
 
-        Why: an output that was changed by hand no longer agrees with the workout. The changed file is kept beside the new one.
+        Why: an output changed by hand no longer agrees with the workout. The changed file is kept beside the new one.
         Source: common practice, no source.
         Mend: make the change in workout.md or in a template of your own, then remove the kept file.
         """,

@@ -45,7 +45,7 @@ def fields(facts: Facts) -> dict[str, Any]:
 
 def _block(block: Block) -> dict[str, Any]:
     return {
-        "name": f"{block.kind} {block.letter}",
+        "name": block.name,
         "kind": block.kind,
         "letter": block.letter,
         "title": block.title,

@@ -18,7 +18,7 @@ from repslate.cut.timecode import read_clock, write_clock
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
-_LONGEST = 200  # characters of a title: ours, some three times what hosts show of one
+_LONGEST = 200  # characters of a title or an id: our limit, some three times what hosts show of a title
 
 _LINE_END = re.compile(r"\r\n|\n|\r")
 _DASH = re.compile(r"\A[-–—](?:\s+|$)")
@@ -113,11 +113,12 @@ def _marker(time: Fraction, text: str, span: Span) -> Marker | Finding:
         return _unreadable(
             span, "expected a title after the time, found none", "write what the chapter shows after its time"
         )
-    if len(text) > _LONGEST:
-        what = f"expected a title of at most {_LONGEST} characters, found {len(text)}"
-        return _unreadable(
-            span, what, "shorten the title, or begin a new line where a line break is missing", "our limit"
-        )
+    for what, part in (("a title", title), ("an id", name or "")):
+        if len(part) > _LONGEST:
+            message = f"expected {what} of at most {_LONGEST} characters, found {len(part)}"
+            return _unreadable(
+                span, message, "shorten it, or begin a new line where a line break is missing", "our limit"
+            )
     for character in title + (name or ""):
         if unicodedata.category(character) in ("Cc", "Zl", "Zp") and character != "\t":
             what = f"expected a title of plain text, found the control character U+{ord(character):04X}"

@@ -145,7 +145,7 @@ def _exercises_first(found: Iterable[Target]) -> tuple[Target, ...]:
 
 
 def _exactly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
-    """Return what bears the name: as written first, then a label or heading, then singular or plural, then an alias."""
+    """Return what bears the name: as written first, then a label or heading, then in singular or plural."""
     letters, said = _letters(title), _words(title)
     if not letters:
         return ()
@@ -153,7 +153,6 @@ def _exactly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
         _exercises_first(t for t in among if _letters(t.name) == letters)
         or _exercises_first(t for t in among if any("".join(_letters(s)) == "".join(letters) for s in t.signs))
         or _exercises_first(t for t in among if said and _words(t.name) == said)
-        or _exercises_first(t for t in among if said and any(_words(alias) == said for alias in t.aliases))
     )
 
 
@@ -164,9 +163,7 @@ def _nearly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
         return ()
     known = library.load().find(title)
     return (
-        _exercises_first(
-            t for t in among if bag(said) and any(bag(_words(n)) == bag(said) for n in (t.name, *t.aliases))
-        )
+        _exercises_first(t for t in among if bag(said) and bag(_words(t.name)) == bag(said))
         or tuple(t for t in among if known and t.entry == known.entry.name)
         or _exercises_first(t for t in among if not _is_other(title) and _is_misspelt(title, t))
     )
@@ -180,8 +177,7 @@ def _is_other(title: str) -> bool:
 
 def _is_misspelt(title: str, target: Target) -> bool:
     """Tell whether the words differ by a letter each (two from eight letters on), never the first one."""
-    pairs = [(_words(title), _words(name)) for name in (target.name, *target.aliases)]
-    pairs += [(_letters(title), _letters(sign)) for sign in target.signs]
+    pairs = [(_words(title), _words(target.name)), *((_letters(title), _letters(sign)) for sign in target.signs)]
     return any(
         len(one) == len(two) and all(a == b or _is_near(a, b) for a, b in zip(one, two, strict=True))
         for one, two in pairs

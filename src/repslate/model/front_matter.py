@@ -93,8 +93,9 @@ def _check_format(fields: Fields) -> None:
 
 def _title(fields: Fields) -> str | None:
     title = fields.text("title")
-    if title is None and fields.item("title") is None and "title" not in fields.mapping.broken:
-        written = fields.mapping.get("title")
+    written = fields.mapping.get("title")
+    is_empty = written is None or written.value is None or not str(written.value).strip()
+    if title is None and is_empty and "title" not in fields.mapping.broken:
         span = written.key_span if written else fields.mapping.span
         fields.refuse(
             span,

@@ -59,10 +59,10 @@ def read_sections(outline: Outline, library: Library) -> Sections:
         if section.heading.text.strip(" :").casefold() == SAFETY.casefold():
             safety.append(section)
             continue
-        heading, more = _block_heading(section)
+        draft, more = _read_heading(section)
         findings += more
-        if heading:
-            drafts.append(_draft(section, heading))
+        if draft:
+            drafts.append(draft)
         else:
             notes.append(section)
     blocks, block_quiets, more = _read_blocks(drafts, library)
@@ -103,15 +103,17 @@ def _read_text(section: Section) -> _Text:
     return _Text(words(section.heading), tuple(prose), tuple(quiets), tuple(findings))
 
 
-def _block_heading(section: Section) -> tuple[BlockHeading | None, tuple[Finding, ...]]:
-    """Read a heading as a block's; None if the section is a note."""
+def _read_heading(section: Section) -> tuple[_Draft | None, tuple[Finding, ...]]:
+    """Read a heading as that of a block; None if the section is a note."""
     text, span = section.heading.text, section.heading.span
     heading, findings = parse_heading(text, span)
     if heading:
         empty = () if section.parts else (_section_empty(section, "exercises under it, each with a “###” heading"),)
-        return heading, findings + empty
+        name = write_heading(replace(heading, rounds=None, rest=None, clock=None))
+        return _draft(section, heading, name), findings + empty
     if section.parts:
-        return BlockHeading(BlockKind.STRAIGHT, title=text), (_kind_unknown(section, findings),)
+        heading = BlockHeading(BlockKind.STRAIGHT, title=text)
+        return _draft(section, heading, text), (_kind_unknown(section, findings),)
     slip = findings or nearest(text, [SAFETY])
     return None, (_kind_unknown(section, findings),) if slip else ()
 
@@ -180,10 +182,8 @@ def _read_blocks(
     return tuple(blocks), tuple(quiets), tuple(findings)
 
 
-def _draft(section: Section, heading: BlockHeading) -> _Draft:
+def _draft(section: Section, heading: BlockHeading, name: str) -> _Draft:
     content = sort_content(section.content, section.first, section.last, labels={Label.CAUTION}, strict=True)
-    known = heading.title != section.heading.text
-    name = write_heading(replace(heading, rounds=None, rest=None, clock=None)) if known else heading.title
     return _Draft(heading, name, section.heading.span, content, section.parts)
 
 

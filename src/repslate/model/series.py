@@ -25,7 +25,8 @@ class TextProfile:
     """How long a text may be on a host, under a generic name.
 
     `maximum` counts in `unit` (None: no limit); `visible` is how much shows before the fold; `url_weight` is what any
-    address counts for (None: its own length). The shipped values are from memory, therefore settings.
+    address counts for (None: its own length, or 23 where the count is weighted). The shipped values are from memory,
+    therefore settings.
     """
 
     name: str

@@ -24,7 +24,7 @@ HIGHEST = 12  # folders that are looked into, the episode's own being the first
 DISCLOSURE_WORDS = ("ad", "advert", "advertisement", "sponsored", "paid partnership")
 _DISCLOSURE_HELP = f'type “disclosure: "{Series().disclosure}"”'
 _DISCLOSURE_SOURCE = "16 CFR 255.5; FTC, Disclosures 101 for Social Media Influencers (2019)"
-_KEYS = ("brand", "site", "address", "units", "disclosure", "safety", "hashtags", "accent", "host")
+KEYS = ("brand", "site", "address", "units", "disclosure", "safety", "hashtags", "accent", "host")
 _HOST_KEYS = ("caption", "description", "chapters")
 _PROFILE_KEYS = ("profile", "maximum", "unit", "hashtags", "visible", "url weight")
 _UNITS: tuple[CountUnit, ...] = get_args(CountUnit)
@@ -51,7 +51,7 @@ def read_series(folder: Path) -> tuple[Series, tuple[Finding, ...]]:
 
 def read_settings(mapping: Mapping) -> tuple[Series, tuple[Finding, ...]]:
     """Read the keys of a series.yaml that is at hand as a mapping."""
-    fields = Fields(mapping, _KEYS, FILE_NAME)
+    fields = Fields(mapping, KEYS, FILE_NAME)
     caption, description, chapters = _host(fields)
     default = Series()
     series = Series(

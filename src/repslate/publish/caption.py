@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from repslate.model.notice import CLOSING_CAPTION, NOTICE_CAPTION
 from repslate.model.text_length import count
 from repslate.publish.look import Look
 from repslate.publish.view import BlockView, View
-
-NOTICE = "General information, not medical advice. Stop if something hurts or you feel unwell."
 
 
 def render(view: View, _look: Look) -> bytes:
@@ -29,8 +28,8 @@ def render(view: View, _look: Look) -> bytes:
 
 
 def _composed(view: View, opening: str, blocks: tuple[str, ...], tags: tuple[str, ...]) -> str:
-    closing = f"Every step and the printable card: {view.address}" if view.address else ""
-    parts = (view.disclosure, view.title, opening, *blocks, NOTICE, closing, " ".join(tags))
+    closing = CLOSING_CAPTION.format(address=view.address) if view.address else ""
+    parts = (view.disclosure, view.title, opening, *blocks, NOTICE_CAPTION, closing, " ".join(tags))
     return "\n\n".join(filter(None, parts)) + "\n"
 
 

@@ -16,6 +16,8 @@ from repslate.cut.chapters import Chapter, ends
 from repslate.cut.timecode import write_clock
 from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind, Caution, Episode, Exercise, Picture
+from repslate.model.library import load
+from repslate.model.notice import NOTICE, NOTICE_SHORT
 from repslate.model.prescription import Bodyweight, Load, Prescription, Reps, Weight, write
 from repslate.model.quantity import Mass, MassUnit, Range, write_range, write_seconds
 from repslate.model.series import Series, Units
@@ -137,36 +139,6 @@ class View:
     def exercises(self) -> tuple[ExerciseView, ...]:
         """Every exercise, in order."""
         return tuple(exercise for block in self.blocks for exercise in block.exercises)
-
-
-# The standing notice. Screening follows the three inputs of Riebe et al. 2015 (Med Sci Sports Exerc 47(11):2473-2479);
-# the stop signs are those that four public health-service patient sheets have in common. The wording is ours.
-NOTICE = (
-    (
-        "Before you start:",
-        "talk to a doctor or another licensed health professional first if you have a heart, lung, metabolic or kidney "
-        "condition, are pregnant or gave birth lately, are injured or in pain, or have not trained for some months. "
-        "What they tell you comes before anything said here.",
-    ),
-    (
-        "Stop at once if",
-        "you feel pain or pressure in the chest, neck, jaw or arm, feel dizzy or faint, get unusually short of breath, "
-        "notice a racing or uneven heartbeat, or a joint hurts sharply. If it does not settle within a few minutes, "
-        "call your local emergency number.",
-    ),
-    (
-        "Good to know:",
-        "this workout is general information, not medical advice. Go at your own pace, keep breathing, clear the space "
-        "around you and check your equipment before you load it. In a gym, the house rules and local safety codes "
-        "come first.",
-    ),
-)
-NOTICE_SHORT = (
-    "General information, not medical advice. With a health condition, in pregnancy, after injury or a long break, "
-    "ask a licensed health professional first. Stop if your chest hurts, you feel dizzy or faint, or a joint hurts "
-    "sharply; if it does not settle within minutes, call your local emergency number. House rules and local safety "
-    "codes come first."
-)
 
 
 def view(facts: Facts) -> View:
@@ -345,15 +317,16 @@ def _equipment(episode: Episode) -> list[str]:
     if episode.equipment:
         return [w.text for w in episode.equipment]
     named = [w.text for _, e in episode.exercises() for w in e.equipment]
-    known = [item for _, e in episode.exercises() if e.match for item in e.match.entry.equipment]
-    return [item for item in dict.fromkeys([*named, *known]) if item not in {"bodyweight", "none"}]
+    known = [item for _, e in episode.exercises() if e.match for item in e.match.equipment]
+    return list(dict.fromkeys([*named, *known]))
 
 
 def _muscles(episode: Episode) -> list[str]:
     if episode.focus:
         return [w.text for w in episode.focus]
     named = [w.text for _, e in episode.exercises() for w in e.muscles]
-    known = [m for _, e in episode.exercises() if e.match for m in e.match.entry.muscles]
+    shown = load().muscles
+    known = [shown[m].shown for _, e in episode.exercises() if e.match for m in e.match.entry.muscles]
     return list(dict.fromkeys([*named, *known]))
 
 

@@ -90,7 +90,7 @@ def read_outline(text: str, file: str) -> tuple[Outline, tuple[Finding, ...]]:
 
 
 _HEADING = re.compile(r"[ \t]*(?P<marks>#{1,6})(?:[ \t]+(?P<text>.*?))??(?P<close>(?:^|[ \t]+)#+)?[ \t]*$")
-_NO_SPACE = re.compile(r" {0,3}(?P<marks>#{2,6})(?P<text>[^#\s].*)")
+_NO_SPACE = re.compile(r" {0,3}(?P<marks>#{2,6})(?P<text>[^# \t].*)")
 _GLYPH = re.compile(r"[ \t]*[•‣◦–—][ \t]+")  # bullets that word processors type, no Markdown
 
 
@@ -267,7 +267,7 @@ def _indent(line: str, *, bullet: bool = False) -> int:
 
 
 def _first_line(page: Page, token: Token) -> int:
-    """Return the line where a token's text begins, which leaves out a line of only a form feed or the like before it."""
+    """Return the line where a token's text begins; it leaves out lines of only a form feed or the like before it."""
     start, end = _lines(token)
     text = token.content.split("\n", 1)[0].strip(" \t")
     return next((line for line in range(start, end) if text in page.lines[line]), start)

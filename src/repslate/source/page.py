@@ -73,7 +73,8 @@ class Page:
 
     def phrase(self, line: int, start: int, *, rest: Sequence[str] = ()) -> Phrase:
         """Return what stands on a line from `start` on, further lines joined to it."""
-        first = self.lines[line][start:].rstrip()
+        first = self.lines[line][start:].strip()
+        start = self.lines[line].find(first, start)
         # A comment in the middle of a line leaves a gap.
         text = re.sub(r"[ \t]{2,}", " ", " ".join(filter(None, (part.strip() for part in (first, *rest)))))
         return Phrase(text, self.span(line, start, len(first)))
@@ -105,24 +106,44 @@ _LINE_BREAK = re.compile(r"\r\n?|\n")  # markdown-it's own, so that its line num
 
 
 def _split_front_matter(lines: list[str], file: str) -> tuple[str | None, int, int, list[Finding]]:
-    """Return the front matter's text and first line, the index of the first line of the body, and findings."""
+    """Return the front matter's text and first line, the index of the first line of the body, and findings.
+
+    Also sees front matter whose first or last line is missing, or was made a long dash by a word processor.
+    """
     start = next((at for at, line in enumerate(lines) if line.strip()), 0)
-    if lines[start].rstrip() != "---":
+    opened = _RULE.fullmatch(lines[start]) is not None
+    begin = start + 1 if opened else start
+    if lines[start].rstrip() != "---" and not (begin < len(lines) and _FIRST_KEY.match(lines[begin])):
         return None, 1, 0, []
-    end = next((at for at in range(start + 1, len(lines)) if lines[at].rstrip() == "---"), None)
-    heading = next((at for at in range(start + 1, len(lines)) if re.match(r"#{2,3}[ \t]", lines[at])), len(lines))
-    if end is not None and end < heading:
-        return "\n".join(lines[start + 1 : end]), start + 2, end + 1, []
-    # Up to the first blank line or heading: the likeliest place where the second line was forgotten.
-    body = next((at for at in range(start + 1, heading) if not lines[at].strip()), heading)
-    finding = Finding(
-        "front-matter-unterminated",
-        Severity.ERROR,
-        Span(file, start + 1, 1, 3),
-        "the front matter that begins here has no end; expected a second line of only “---” before the first heading",
-        f"type “---” on a line of its own after the last setting, likely after line {body}",
-    )
-    return "\n".join(lines[start + 1 : body]), start + 2, body, [finding]
+    heading = next((at for at in range(begin, len(lines)) if re.match(r"#{2,3}[ \t]", lines[at])), len(lines))
+    end = next((at for at in range(begin, heading) if _RULE.fullmatch(lines[at])), None)
+    findings = [] if opened else [_front_matter_line(Span(file, start + 1, 1, len(lines[start].rstrip())), "")]
+    for at in filter(None, (opened and start + 1, end and end + 1)):
+        typed = lines[at - 1].rstrip()
+        findings += [] if typed == "---" else [_front_matter_line(Span(file, at, 1, len(typed)), typed)]
+    if end is not None:
+        return "\n".join(lines[begin:end]), begin + 1, end + 1, findings
+    # Up to the first blank line or heading: the likeliest place where the last line was forgotten.
+    body = next((at for at in range(begin, heading) if not lines[at].strip()), heading)
+    findings.append(_front_matter_open(Span(file, start + 1, 1, len(lines[start].rstrip())), body))
+    return "\n".join(lines[begin:body]), begin + 1, body, findings
+
+
+_RULE = re.compile(r"(?:-{2,}|-*[–—][-–—]*)\s*")
+_FIRST_KEY = re.compile(r"(?:format|title)[ \t]*:", re.IGNORECASE)
+
+
+def _front_matter_line(span: Span, typed: str) -> Finding:
+    found = f"the line “{typed}” should be" if typed else "the settings begin without"
+    message = f"{found} the line “---” of the front matter; expected three hyphens on a line of their own"
+    help_ = "type “---” in its place" if typed else "type “---” on a line of its own above this one"
+    return Finding("front-matter-line", Severity.ERROR, span, message, help_)
+
+
+def _front_matter_open(span: Span, last: int) -> Finding:
+    message = "the front matter that begins here has no end; expected a line of only “---” before the first heading"
+    help_ = f"type “---” on a line of its own after the last setting, likely after line {last}"
+    return Finding("front-matter-unterminated", Severity.ERROR, span, message, help_)
 
 
 def _take_out_comments(lines: list[str], body: int, file: str) -> tuple[list[str], list[int], list[Finding]]:

@@ -23,16 +23,27 @@ ARGUMENTS = [
     "--disable-sync",
     "--no-first-run",
 ]
+LOOK_AT_EVERY_PICTURE = """async () => {
+    let blank = 0
+    for (const picture of document.images) {
+        picture.scrollIntoView()
+        try { await picture.decode() } catch { blank += 1 }
+    }
+    window.scrollTo(0, document.documentElement.scrollHeight)
+    return blank
+}"""
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
     """What was seen of a page.
 
-    `violations` are axe's, as text; `requests` the addresses asked for; `console` what the browser complained of;
-    `blank_pictures` how many pictures did not show; the widths are in CSS pixels.
+    `text` is what the page shows, as one would copy it; `violations` are axe's; `requests` the addresses asked for;
+    `console` what the browser complained of; `blank_pictures` how many pictures did not show; the widths are in CSS
+    pixels.
     """
 
+    text: str
     violations: tuple[str, ...]
     requests: tuple[str, ...]
     console: tuple[str, ...]
@@ -51,7 +62,7 @@ def chromium() -> Iterator[Browser]:
 
 
 def visit(browser: Browser, page_file: Path, *, width: int, scheme: Scheme) -> Visit:
-    """Open a page at `width` CSS pixels, scroll to its end, and run all axe rules on it."""
+    """Open a page at `width` CSS pixels, scroll through its pictures to its end, and run all axe rules on it."""
     context = browser.new_context(viewport={"width": width, "height": 800}, color_scheme=scheme)
     requests: list[str] = []
     console: list[str] = []
@@ -60,11 +71,11 @@ def visit(browser: Browser, page_file: Path, *, width: int, scheme: Scheme) -> V
     page.on("console", lambda message: console.append(message.text))
     page.on("pageerror", lambda error: console.append(str(error)))
     page.goto(page_file.as_uri(), wait_until="load")
-    page.evaluate("window.scrollTo(0, document.documentElement.scrollHeight)")
+    blank_pictures = page.evaluate(LOOK_AT_EVERY_PICTURE)
     content_width, view_width = page.evaluate(
         "[document.documentElement.scrollWidth, document.documentElement.clientWidth]"
     )
-    blank_pictures = page.evaluate("[...document.images].filter(i => !i.complete || !i.naturalWidth).length")
+    text = page.inner_text("body")
     seen = tuple(console)  # before axe, which writes to the console itself
     answer = Axe.from_file(module("axe-core/axe.min.js")).run(page).response
     context.close()
@@ -73,4 +84,4 @@ def visit(browser: Browser, page_file: Path, *, width: int, scheme: Scheme) -> V
         for rule in answer["violations"]
         for node in rule["nodes"]
     )
-    return Visit(violations, tuple(requests), seen, blank_pictures, content_width, view_width)
+    return Visit(text, violations, tuple(requests), seen, blank_pictures, content_width, view_width)

@@ -17,6 +17,7 @@ import pypdfium2  # type: ignore[import-untyped]
 import pypdfium2.raw as pdfium  # type: ignore[import-untyped]
 
 A4 = (210 * 72 / 25.4, 297 * 72 / 25.4)  # ISO 216, in points of 1/72 inch
+MM = 25.4 / 72  # a point in millimetres
 LETTER = (612.0, 792.0)
 LANGUAGE = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*")  # BCP 47, the shapes in use
 # The standard structure types, ISO 32000-1, 14.8.4
@@ -25,7 +26,7 @@ STANDARD_ROLES = frozenset(
     Document Part Art Sect Div BlockQuote Caption TOC TOCI Index NonStruct Private P H H1 H2 H3 H4 H5 H6 L LI Lbl LBody
     Table TR TH TD THead TBody TFoot Span Quote Note Reference BibEntry Code Link Annot Ruby RB RT RP Warichu WT WP
     Figure Formula Form
-    """.split()  # noqa: SIM905 - as a list it would run over fifty lines
+    """.split()
 )
 
 
@@ -130,12 +131,17 @@ def _fonts(pdf: pikepdf.Pdf) -> Iterator[str]:
 
 @dataclass(frozen=True, slots=True)
 class PageSeen:
-    """A page as a reader meets it: size in points, text, smallest lettering in points, what leaves the page."""
+    """A page as a reader meets it, all lengths in points.
+
+    `size` is the page's, `smallest` that of the smallest lettering, `outside` what leaves the page, `boxes` the widths
+    and heights of all drawn shapes that a figure could be written in: 8 to 20 by 6 to 15 mm, outlines included.
+    """
 
     size: tuple[float, float]
     text: str
     smallest: float
     outside: tuple[str, ...]
+    boxes: tuple[tuple[float, float], ...]
 
 
 def look_at(path: Path) -> list[PageSeen]:
@@ -150,13 +156,15 @@ def _look(page: pypdfium2.PdfPage) -> PageSeen:
     left, bottom, right, top = page.get_mediabox()
     text = page.get_textpage()
     slack = 0.5  # points; anti-aliased hairlines on the very edge
-    outside = []
+    outside, boxes = [], []
     for item in page.get_objects(max_depth=8):
         x0, y0, x1, y1 = item.get_bounds()
         if x0 < left - slack or y0 < bottom - slack or x1 > right + slack or y1 > top + slack:
             outside.append(f"object of kind {item.type} at {x0:.1f} {y0:.1f} {x1:.1f} {y1:.1f}")
+        if item.type == pdfium.FPDF_PAGEOBJ_PATH and 8 < (x1 - x0) * MM < 20 and 6 < (y1 - y0) * MM < 15:
+            boxes.append((x1 - x0, y1 - y0))
     words: str = text.get_text_bounded()
-    return PageSeen((right - left, top - bottom), words, _smallest(text), tuple(outside))
+    return PageSeen((right - left, top - bottom), words, _smallest(text), tuple(outside), tuple(boxes))
 
 
 def _smallest(text: pypdfium2.PdfTextPage) -> float:

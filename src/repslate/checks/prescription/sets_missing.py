@@ -44,7 +44,7 @@ def _in_block(block: Block) -> Iterator[Finding]:
             SEVERITY,
             block.span,
             f"{called(block)} does not say how many rounds, expected a number of rounds",
-            f"write it into the heading: ## {block.kind.value} {block.letter} · 3 rounds",
+            f"write it into the heading: ## {block.name} · 3 rounds",
         )
         return
     for exercise in silent:

@@ -22,11 +22,11 @@ Mend: put the file there, or correct its name. Capitals count: Squat.JPG and squ
 from __future__ import annotations
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 
 from repslate.checks.pictures import is_outside, pictures
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
+from repslate.source.mapping import nearest
 
 SEVERITY = Severity.ERROR
 
@@ -36,14 +36,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     for picture in pictures(facts):
         if is_outside(picture.path) or picture.path.removeprefix("./") in facts.files:
             continue
-        folded = {file.casefold(): file for file in sorted(facts.files)}
-        close = get_close_matches(picture.path.replace("\\", "/").casefold(), folded, n=1)
-        yield Finding(
-            "picture-missing",
-            SEVERITY,
-            picture.span,
-            f"the folder has no picture “{picture.path}”, expected the file that the text names",
-            f"did you mean {folded[close[0]]}?"
-            if close
-            else f"put the file there: {picture.path}, or take the line out",
-        )
+        close = nearest(picture.path.replace("\\", "/"), sorted(facts.files))
+        mend = f"did you mean {close}?" if close else f"put the file there, or take the line with {picture.path} out"
+        message = f"the folder has no picture “{picture.path}”, expected the file that the text names"
+        yield Finding("picture-missing", SEVERITY, picture.span, message, mend)

@@ -32,6 +32,34 @@ PAGES = {
         Mend: type --- on a line of its own after the last setting.
         """,
     ),
+    "front-matter-line": (
+        Severity.ERROR,
+        """
+        The front matter stands between two lines of exactly three hyphens.
+
+        Why: some editors turn --- into a dash, and then the settings are ordinary text.
+        Source: common practice, no source.
+        Bad:
+            ---
+            format: 1
+            title: Hinge and carry
+            --
+
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Good:
+            ---
+            format: 1
+            title: Hinge and carry
+            ---
+
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Mend: type --- in its place, three plain hyphens on a line of their own.
+        """,
+    ),
     "comment-unterminated": (
         Severity.ERROR,
         """

@@ -1,0 +1,39 @@
+"""The words that stand on every output whatever the trainer writes: a series can add to them and cannot remove them.
+
+They stand here because the outputs print them and the checks on lengths must know how much room they take.
+"""
+
+from __future__ import annotations
+
+# Screening follows the three inputs of Riebe et al. 2015 (Med Sci Sports Exerc 47(11):2473-2479);
+# the stop signs are those that four public health-service patient sheets have in common. The wording is ours.
+NOTICE = (
+    (
+        "Ask first:",
+        "talk to a doctor or another licensed health professional first if you have a heart, lung, metabolic or kidney "
+        "condition, are pregnant or gave birth lately, are injured or in pain, or have not trained for some months. "
+        "What they tell you comes before anything said here.",
+    ),
+    (
+        "Stop at once if",
+        "you feel pain or pressure in the chest, neck, jaw or arm, feel dizzy or faint, get unusually short of breath, "
+        "notice a racing or uneven heartbeat, or a joint hurts sharply. If it does not settle within a few minutes, "
+        "call your local emergency number.",
+    ),
+    (
+        "Good to know:",
+        "this workout is general information, not medical advice. Go at your own pace, keep breathing, clear the space "
+        "around you and check your equipment before you load it. In a gym, the house rules and local safety codes "
+        "come first.",
+    ),
+)
+NOTICE_SHORT = (
+    "General information, not medical advice. With a health condition, in pregnancy, after injury or a long break, "
+    "ask a licensed health professional first. Stop if your chest hurts, you feel dizzy or faint, or a joint hurts "
+    "sharply; if it does not settle within minutes, call your local emergency number. House rules and local safety "
+    "codes come first."
+)
+NOTICE_CAPTION = "General information, not medical advice. Stop if something hurts or you feel unwell."
+
+CLOSING_CAPTION = "Every step and the printable card: {address}"
+CLOSING_DESCRIPTION = "Article and printable card: {address}"

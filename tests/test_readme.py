@@ -1,0 +1,131 @@
+"""README against the code: what it lists is what there is, and what it shows is what happens.
+
+After a wanted change: REPSLATE_GOLDEN=write pytest tests/test_readme.py rewrites the generated parts, then read the diff.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from repslate import checks
+from repslate.cli.app import app
+from repslate.model import settings
+from repslate.model.block_heading import parse_heading, write_heading
+from repslate.model.front_matter import KEYS
+from repslate.model.prescription import parse, write
+from repslate.model.series import PROFILES
+from repslate.publish import OUTPUTS
+from repslate.source.span import Span
+
+ROOT = Path(__file__).parents[1]
+README = ROOT / "README.md"
+ROW = re.compile(r"^\| (.*) \|$", re.MULTILINE)
+
+
+def text() -> str:
+    return README.read_text("utf-8")
+
+
+def rows(after: str, columns: int) -> list[list[str]]:
+    """Return the cells of the first table behind the words `after`."""
+    table = re.search(r"(?:^\|.*\|\n)+", text()[text().index(after) :], re.MULTILINE)
+    assert table
+    cells = [re.split(r"(?<!\\) \| ", row) for row in ROW.findall(table[0])[2:]]
+    assert all(len(row) == columns for row in cells), cells
+    return cells
+
+
+def names(cell: str) -> list[str]:
+    return re.findall(r"`([^`]+)`", cell)
+
+
+def put(pattern: str, wanted: str) -> None:
+    """Demand that the part of README that `pattern` finds reads as `wanted`."""
+    if os.environ.get("REPSLATE_GOLDEN") == "write":
+        README.write_text(re.sub(pattern, lambda _: wanted, text(), count=1, flags=re.DOTALL), "utf-8")
+    found = re.search(pattern, text(), flags=re.DOTALL)
+    assert found
+    assert found[0] == wanted
+
+
+def fields(document: Any) -> str:
+    """Name the fields of a JSON document in the order they come: `blocks[].exercises[].name`."""
+
+    def walk(value: Any, path: str) -> list[str]:
+        if isinstance(value, dict):
+            return [name for key, inner in value.items() for name in walk(inner, f"{path}.{key}" if path else key)]
+        if isinstance(value, list) and value and isinstance(value[0], dict):
+            merged: dict[str, Any] = {}
+            for item in value:
+                merged |= {key: inner for key, inner in item.items() if merged.get(key) in (None, [])}
+            return walk(merged, f"{path}[]")
+        return [path]
+
+    return ", ".join(f"`{name}`" for name in walk(document, ""))
+
+
+@pytest.mark.parametrize("typed", [row for row in rows("A plain `x`", 2)], ids=lambda row: row[0])
+def test_notation_reads_as_shown(typed: list[str]) -> None:
+    given, shown = (names(cell)[0] for cell in typed)
+    prescription, findings = parse(given, Span("workout.md"))
+    assert prescription is not None, findings
+    assert write(prescription) == shown
+
+
+@pytest.mark.parametrize("typed", [row for row in rows("Tempo is lowering", 2)], ids=lambda row: row[0])
+def test_block_headings_read_as_shown(typed: list[str]) -> None:
+    given, shown = (names(cell)[0].replace("\\|", "|") for cell in typed)
+    heading, findings = parse_heading(given, Span("workout.md"))
+    assert heading is not None, findings
+    assert write_heading(heading) == shown
+
+
+def test_every_command_is_listed() -> None:
+    listed = {names(row[0])[0].split()[1] for row in rows("## Commands", 2)}
+    assert listed == {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
+
+
+def test_every_key_is_listed() -> None:
+    assert {name for row in rows("between two lines of `---`", 2) for name in names(row[0])} == set(KEYS)
+    assert {name for row in rows("### series.yaml", 2) for name in names(row[0])} == set(settings.KEYS)
+    assert all(f"`{name}`" in text() for name in PROFILES)
+
+
+def test_every_output_is_listed() -> None:
+    listed = {name for row in rows("## What is written", 2) for name in names(row[0])}
+    assert listed == {output.name.replace("{slug}", "<slug>") for output in OUTPUTS} | {"build.json"}
+
+
+def test_every_check_is_listed() -> None:
+    table = "".join(f"| `{name}` | {severity} | {asks} |\n" for name, severity, asks in checks.table())
+    put(r"(?<=\| check \| weight \| asks \|\n\| --- \| --- \| --- \|\n)(?:\|[^\n]*\n)+", table)
+
+
+def test_check_output_is_the_real_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    episode = "samples/faulty/bar-basics"
+    result = CliRunner().invoke(app, ["check", episode, "--format", "text"])
+    assert result.exit_code == 1
+    put(rf"```text check {episode}\n.*?```", f"```text check {episode}\n{result.stdout}```")
+
+
+def test_json_fields_are_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    check = CliRunner().invoke(app, ["check", "samples/faulty/leg-day-draft", "--format", "json"])
+    put(r"\| `check` \| [^\n]*(?=\n\| `show` \| )", f"| `check` | {fields(json.loads(check.stdout))} |")
+    show = CliRunner().invoke(app, ["show", "samples/boathouse-kettlebells", "--format", "json"])
+    put(r"\| `show` \| [^\n]*(?=\n\n## An episode)", f"| `show` | {fields(json.loads(show.stdout))} |")
+
+
+@pytest.mark.parametrize("name", ["build", "test"])
+def test_a_command_is_one_line(name: str) -> None:
+    block = re.search(rf"^```sh {name}\n(.*?)^```", text(), re.MULTILINE | re.DOTALL)
+    assert block
+    assert block[1].count("\n") == 1
