@@ -188,6 +188,15 @@ def test_an_episode_may_be_named_by_its_workout(run: Run, episode: Path) -> None
     assert run("check", episode / "workout.md") == run("check", episode)
 
 
+def test_a_folder_of_episodes_stands_for_all_of_them(run: Run, episode: Path) -> None:
+    shutil.copytree(episode, episode.with_name("second"))
+    (episode.parent / "pictures").mkdir()
+    assert [line.partition(":")[0] for line in run("check", ".").out.splitlines() if ": checked" in line] == [
+        "second",
+        "tiny",
+    ]
+
+
 @pytest.mark.parametrize("content", [None, b"", b"\xff\xfe\x00", b"---\n", b"\x00" * 99, b"### x\n" * 99])
 def test_a_folder_without_a_readable_workout_is_a_finding(run: Run, episode: Path, content: bytes | None) -> None:
     (episode / "workout.md").unlink()
@@ -398,3 +407,24 @@ def test_slow_libraries_are_not_loaded_without_need(words: list[str]) -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "loaded"
+
+
+def test_a_terminal_without_our_characters_gets_question_marks_and_whole_json(episode: Path) -> None:
+    spoil(episode, "title: Tiny", "title: 深蹲")
+    command = [sys.executable, "-m", "repslate", "show", str(episode)]
+    env = {**os.environ, "PYTHONIOENCODING": "latin-1"}
+    plain = subprocess.run(command, env=env, capture_output=True, check=True).stdout
+    assert "3 × 8?10" in plain.decode("latin-1")
+    document = subprocess.run([*command, "--format", "json"], env=env, capture_output=True, check=True).stdout
+    assert json.loads(document)["title"] == "深蹲"
+
+
+def test_a_reader_that_goes_away_is_no_fault() -> None:
+    listing = subprocess.Popen(
+        [sys.executable, "-m", "repslate", "explain"], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    )
+    assert listing.stdout is not None
+    listing.stdout.close()
+    _, err = listing.communicate()
+    assert listing.returncode in {0, 1}
+    assert err == b""

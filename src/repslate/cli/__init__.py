@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import gc
+import io
 import os
 import sys
 import tempfile
@@ -15,8 +15,9 @@ def main() -> None:
     """Run the command line; exit 0 no error, 1 errors found, 2 wrong usage, 3 our own fault."""
     from repslate.cli.app import app
 
-    # Nearly all that a run makes lives until its end; looking for garbage as often as usual costs a tenth of the time.
-    gc.set_threshold(200_000, 20, 100)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # an older terminal may lack × and –; a question mark stands for them
+            stream.reconfigure(errors="replace")
     try:
         app(prog_name="repslate")
     except BrokenPipeError:  # the reader of our output has gone, as with "| head"

@@ -34,7 +34,15 @@ def _episode(path: Path) -> Path:
 
 
 def _episodes(paths: list[Path]) -> list[Path]:
-    return [_episode(path) for path in paths]
+    """Take episodes' folders and folders of such folders."""
+    return [episode for path in paths for episode in _within(_episode(path))]
+
+
+def _within(folder: Path) -> list[Path]:
+    """Return the episodes in a folder that is none itself; a folder that holds none stands for itself."""
+    if (folder / "workout.md").exists():
+        return [folder]
+    return sorted(path.parent for path in folder.glob("*/workout.md")) or [folder]
 
 
 Episode = Annotated[
@@ -42,7 +50,7 @@ Episode = Annotated[
 ]
 Episodes = Annotated[
     list[Path],
-    typer.Argument(metavar="EPISODE", help="The episodes' folders, or their workout.md.", callback=_episodes),
+    typer.Argument(metavar="EPISODE", help="Episodes' folders, or a folder of such folders.", callback=_episodes),
 ]
 As = Annotated[
     Format | None,
@@ -213,7 +221,7 @@ def explain(
 def _print_json(document: object) -> None:
     import json
 
-    typer.echo(json.dumps(document, ensure_ascii=False, indent=2))
+    typer.echo(json.dumps(document, indent=2))  # ASCII, so that no terminal's encoding can spoil it
 
 
 def _filled(text: str, indent: int = 0) -> str:
