@@ -1,6 +1,6 @@
 """README against the code: what it lists is what there is, and what it shows is what happens.
 
-After a wanted change: REPSLATE_GOLDEN=write pytest tests/test_readme.py rewrites the generated parts, then read the diff.
+After a wanted change, REPSLATE_GOLDEN=write pytest tests/test_readme.py rewrites the generated parts: read the diff.
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ def fields(document: Any) -> str:
     return ", ".join(f"`{name}`" for name in walk(document, ""))
 
 
-@pytest.mark.parametrize("typed", [row for row in rows("A plain `x`", 2)], ids=lambda row: row[0])
+@pytest.mark.parametrize("typed", rows("A plain `x`", 2), ids=lambda row: row[0])
 def test_notation_reads_as_shown(typed: list[str]) -> None:
     given, shown = (names(cell)[0] for cell in typed)
     prescription, findings = parse(given, Span("workout.md"))
@@ -79,7 +79,7 @@ def test_notation_reads_as_shown(typed: list[str]) -> None:
     assert write(prescription) == shown
 
 
-@pytest.mark.parametrize("typed", [row for row in rows("Tempo is lowering", 2)], ids=lambda row: row[0])
+@pytest.mark.parametrize("typed", rows("Tempo is lowering", 2), ids=lambda row: row[0])
 def test_block_headings_read_as_shown(typed: list[str]) -> None:
     given, shown = (names(cell)[0].replace("\\|", "|") for cell in typed)
     heading, findings = parse_heading(given, Span("workout.md"))
@@ -89,7 +89,9 @@ def test_block_headings_read_as_shown(typed: list[str]) -> None:
 
 def test_every_command_is_listed() -> None:
     listed = {names(row[0])[0].split()[1] for row in rows("## Commands", 2)}
-    assert listed == {command.name or command.callback.__name__ for command in app.registered_commands if command.callback}
+    assert listed == {
+        command.name or command.callback.__name__ for command in app.registered_commands if command.callback
+    }
 
 
 def test_every_key_is_listed() -> None:

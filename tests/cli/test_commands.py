@@ -197,6 +197,15 @@ def test_a_folder_of_episodes_stands_for_all_of_them(run: Run, episode: Path) ->
     ]
 
 
+def test_files_beside_the_episodes_are_passed_over(run: Run, episode: Path) -> None:
+    (episode.parent / "series.yaml").write_text("units: kg\n", "utf-8")
+    ran = run("check", *sorted(episode.parent.iterdir()))
+    assert ran.code == 0
+    assert "series.yaml is no episode's folder and is passed over" in ran.err
+    assert ran.out.count("checked") == 1
+    assert run("check", episode.parent / "series.yaml").code == 2
+
+
 @pytest.mark.parametrize("content", [None, b"", b"\xff\xfe\x00", b"---\n", b"\x00" * 99, b"### x\n" * 99])
 def test_a_folder_without_a_readable_workout_is_a_finding(run: Run, episode: Path, content: bytes | None) -> None:
     (episode / "workout.md").unlink()

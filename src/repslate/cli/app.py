@@ -34,8 +34,13 @@ def _episode(path: Path) -> Path:
 
 
 def _episodes(paths: list[Path]) -> list[Path]:
-    """Take episodes' folders and folders of such folders."""
-    return [episode for path in paths for episode in _within(_episode(path))]
+    """Take episodes' folders and folders of such folders; pass over what else lies there, as in `samples/*`."""
+    beside = [path for path in paths if path.is_file() and path.name != "workout.md"]
+    if len(beside) == len(paths):
+        beside = []
+    for path in beside:
+        typer.echo(f"{path} is no episode's folder and is passed over", err=True)
+    return [episode for path in paths if path not in beside for episode in _within(_episode(path))]
 
 
 def _within(folder: Path) -> list[Path]:
