@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from repslate.cut.chapters import Chapter
 from repslate.model.episode import Episode
+from repslate.model.library import Library, load
+from repslate.model.stills import Trouble
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,10 +15,12 @@ class Facts:
     """An episode, its matched chapters (in file order), and the files in its folder.
 
     `files` are paths relative to the episode's folder with forward slashes; `has_markers` tells an empty chapter file
-    from none.
+    from none. `spoilt` are pictures that cannot be shown, by path. `library` is the one that the episode was read with.
     """
 
     episode: Episode
     chapters: tuple[Chapter, ...] = ()
     has_markers: bool = False
     files: frozenset[str] = frozenset()
+    spoilt: dict[str, Trouble] = field(default_factory=dict)
+    library: Library = field(default_factory=load, repr=False)

@@ -14,12 +14,13 @@ from repslate.facts import Facts
 from repslate.model.build import build as build_episode
 from repslate.model.episode import Episode
 from repslate.model.library import load as load_library
+from repslate.model.own_exercises import read_library
 from repslate.model.settings import read_series
-from repslate.model.stills import FOLDER, adopt
+from repslate.model.stills import FOLDER, adopt, examine, shown
 from repslate.source.finding import Finding, Severity
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
-from repslate.source.text import read_text
+from repslate.source.text import file_empty, read_text
 
 WORKOUT = "workout.md"
 MARKERS = ("chapters.txt", "chapters.vtt")
@@ -59,19 +60,30 @@ class Built:
 def read(folder: Path) -> Reading:
     """Read everything in an episode's folder."""
     text, unread = read_text(folder / WORKOUT, WORKOUT)
-    if text is None:
-        return Reading(None, unread)
+    if text is None or not text.strip():
+        return Reading(None, unread if text is None else (*unread, file_empty(WORKOUT)))
     outline, in_outline = read_outline(text, WORKOUT)
     series, in_series = read_series(folder)
+    library, own, in_library = read_library(folder, load_library())
     name = folder.resolve().name
-    episode, in_episode = build_episode(outline, series, load_library(), folder_name=name, file=WORKOUT)
+    episode, in_episode = build_episode(outline, series, library, folder_name=name, file=WORKOUT)
     files = frozenset(_files(folder))
     episode = adopt(episode, files)
     chapters, has_markers, in_chapters = _read_chapters(folder, episode)
-    facts = Facts(episode, chapters=chapters, has_markers=has_markers, files=files)
-    settings = [series.span.file] if series.span else []
-    inputs = tuple(sorted({WORKOUT, *(name for name in MARKERS if name in files), *settings, *_pictures(episode)}))
-    return Reading(facts, (*unread, *in_outline, *in_series, *in_episode, *in_chapters), inputs)
+    spoilt = examine(folder, episode)
+    facts = Facts(episode, chapters, has_markers=has_markers, files=files, spoilt=spoilt, library=library)
+    settings = [span.file for span in (series.span, own) if span]
+    inputs = tuple(
+        sorted(
+            {
+                WORKOUT,
+                *(name for name in MARKERS if name in files),
+                *settings,
+                *(picture.path for picture in shown(episode)),
+            }
+        )
+    )
+    return Reading(facts, (*unread, *in_outline, *in_series, *in_library, *in_episode, *in_chapters), inputs)
 
 
 def check(folder: Path) -> Checked:
@@ -91,9 +103,13 @@ def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Coll
     checked = check(folder)
     if checked.facts is None or has_error(checked.findings):
         return Built(None, checked.findings, facts=checked.facts)
+    from repslate.publish.record import built_from
+
     slug = checked.facts.episode.slug
-    if slug in taken:
-        return Built(None, (*checked.findings, _taken(checked.facts.episode)), facts=checked.facts)
+    earlier = built_from(out / slug)
+    if slug in taken or (earlier is not None and earlier != folder.resolve().name):
+        finding = _taken(checked.facts.episode, out / slug, earlier)
+        return Built(None, (*checked.findings, finding), facts=checked.facts)
     return _publish(checked, checked.facts, folder, out, templates)
 
 
@@ -120,7 +136,7 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     inputs = digests(folder, checked.inputs)
     if own is not None:
         inputs |= {f"templates/{name}": digest for name, digest in digests(own, templates.names()).items()}
-    files = with_record(rendered.files, inputs, findings, checked.quieted)
+    files = with_record(folder.resolve().name, rendered.files, inputs, findings, checked.quieted)
     written = write(out, facts.episode.slug, files)
     if has_error(written):
         return Built(None, (*findings, *written), facts=facts)
@@ -155,18 +171,15 @@ def _files(folder: Path) -> Iterator[str]:
                 yield prefix + path.name
 
 
-def _pictures(episode: Episode) -> Iterator[str]:
-    """Yield the paths of the pictures that the episode shows."""
-    if episode.picture is not None:
-        yield episode.picture.path
-    for _, exercise in episode.exercises():
-        yield from (picture.path for picture in exercise.pictures)
-
-
-def _taken(episode: Episode) -> Finding:
-    text = f"another episode of this run is published as {episode.slug} too, expected a name of its own"
-    span = episode.places.get("slug", episode.span)
-    return Finding("slug-taken", Severity.ERROR, span, text, f"write slug: {episode.slug}-2 in the front matter")
+def _taken(episode: Episode, output: Path, earlier: str | None) -> Finding:
+    owner = f"the episode in the folder “{earlier}”" if earlier else "another episode of this run"
+    return Finding(
+        "slug-taken",
+        Severity.ERROR,
+        episode.places.get("slug", episode.span),
+        f"{owner} is published as {episode.slug} too, expected a name of its own",
+        f"write slug: {episode.slug}-2 in the front matter; if you have only renamed the folder, remove {output} first",
+    )
 
 
 def _into_itself(episode: Episode) -> Finding:

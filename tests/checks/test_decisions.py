@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
+from zlib import crc32
 
 import pytest
 
 from repslate.checks import run
+from repslate.checks.prescription import figure_absurd
 from repslate.facts import Facts
 from repslate.source.finding import Finding
 
 ReadFragment = Callable[[str], tuple[Facts | None, tuple[Finding, ...]]]
 
+PICTURE = Path(__file__).parents[2] / "samples/boathouse-kettlebells/pictures/goblet-squat.png"
 STRAIGHT = "## Straight sets\n### Goblet squat\n{line}\n"
 PAIR = "## Superset A · 3 rounds · rest 90 s\n### Goblet squat\n{first}\n### Push-up\n{second}\n"
 CIRCUIT = "## Circuit · 3 rounds · rest 60 s\n" + "".join(
@@ -32,8 +36,11 @@ def front(level: str, line: str, name: str = "Goblet squat", extra: str = "") ->
     return f"---\nformat: 1\ntitle: T\nlevel: {level}\n{extra}---\n## Straight sets\n### {name}\n{line}\n"
 
 
+WORK = "## Straight sets\n### Goblet squat\n5 × 3, rest 3 min\n"
+
+
 def stretch(line: str, goal: str) -> str:
-    return f"---\nformat: 1\ntitle: T\ngoal: {goal}\n---\n## Warm-up\n### Standing calf stretch\n{line}\n"
+    return f"---\nformat: 1\ntitle: T\ngoal: {goal}\n---\n## Warm-up\n### Standing calf stretch\n{line}\n{WORK}"
 
 
 CASES = [
@@ -102,6 +109,22 @@ CASES = [
     ("figure-absurd", STRAIGHT.format(line="21 × 201, rest 21 min"), ["error"] * 3),
     ("figure-absurd", STRAIGHT.format(line="3 × 10 @ 1103 lb, rest 2 min"), ["error"]),
     ("figure-absurd", STRAIGHT.format(line="3 × 10 @ 1102 lb, rest 2 min"), []),  # 499.9 kg
+    ("figure-absurd", STRAIGHT.format(line="20 × 60 min, 6 drops of 20 %, leave 10 in reserve, rest 20 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="2 × 61 min, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="2 × 10000 m @ 150 % 1RM, rest 2 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="2 × 10001 m @ 151 % 1RM, rest 2 min"), ["error"] * 2),
+    ("figure-absurd", STRAIGHT.format(line="2 × 9, leave 11 in reserve, 7 drops of 20 %, rest 2 min"), ["error"] * 2),
+    ("figure-absurd", "## AMRAP 120 min\n### Push-up\n10 reps\n", []),
+    ("figure-absurd", "## AMRAP 121 min\n### Push-up\n10 reps\n", ["error"]),
+    ("figure-absurd", "## Circuit · 30 rounds · rest 90 s\n### Push-up\n30 s\n", []),
+    # Zourdos et al. 2016: the scale by repetitions in reserve runs from 1 to 10 (from memory).
+    ("effort-off-scale", STRAIGHT.format(line="3 × 10, RPE 1, rest 90 s"), []),
+    ("effort-off-scale", STRAIGHT.format(line="3 × 10, RPE 8.5–10, rest 90 s"), []),
+    ("effort-off-scale", STRAIGHT.format(line="3 × 10, RPE 10.5, rest 90 s"), ["error"]),
+    ("effort-off-scale", STRAIGHT.format(line="3 × 10, RPE 15, rest 90 s"), ["error"]),
+    ("effort-off-scale", STRAIGHT.format(line="3 × 10, RPE 25, rest 90 s"), ["error"]),
+    ("effort-off-scale", STRAIGHT.format(line="3 × 10, RPE 0, rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 10, RPE 0, rest 90 s"), []),  # the scale's business
     ("figure-absurd", "## Circuit · 31 rounds · rest 90 s\n### Push-up\n30 s\n", ["error"]),
     ("nothing-to-do", "## Warm-up\n### Push-up\nA few easy ones.\n", ["warning"]),
     ("nothing-to-do", "## Straight sets\n### Goblet squat\n3 x ten, rest 60\n", []),  # unreadable is told once
@@ -155,11 +178,46 @@ CASES = [
     ("words-contradict", STRAIGHT.format(line="3 × 8, rest 90 s\n\nEasier: Do 5 reps."), []),
     ("words-contradict", STRAIGHT.format(line="3 × 8, rest 90 s\n\nCues:\n- Rest two minutes"), ["error"]),
     ("words-contradict", "## Circuit · 3 rounds · rest 90 s\nFour rounds of fun.\n### Push-up\n30 s\n", ["error"]),
+    ("words-contradict", STRAIGHT.format(line="3 × 10–12, rest 90 s\n\nDo 3 sets of 15."), ["error"]),
+    ("words-contradict", STRAIGHT.format(line="3 × 10–12, rest 90 s\n\nDo 3 sets of 12 with a slow start."), []),
+    # One load beside another: a warning, for a text may know better ways to say that it is another person's.
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nUse a 24 kg kettlebell."), ["warning"]),
+    (
+        "words-contradict",
+        STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nCues:\n- Take the 24-kilo bell"),
+        ["warning"],
+    ),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nUse a 35 lb kettlebell."), []),  # 15.9 kg
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nUse a 40 lb kettlebell."), ["warning"]),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16–20 kg, rest 90 s\n\nWith an 18 kg bell."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 2 × 16 kg, rest 90 s\n\nHold both 16 kg bells."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 2 × 16 kg, rest 90 s\n\nThat is done with 32 kg."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nStart with 12 kg."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nUse a lighter one, with 8 kg."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 10 @ 16 kg, rest 90 s\n\nEasier: Use a 12 kg bell."), []),
+    ("words-contradict", STRAIGHT.format(line="3 × 10, rest 90 s\n\nUse a 24 kg kettlebell."), []),
+    (
+        "words-contradict",
+        STRAIGHT.format(line="3 × 10 @ bodyweight + 10 kg, rest 90 s\n\nTake a 20 kg plate."),
+        ["warning"],
+    ),
     ("sponsor-hidden", "Thanks to you all.\n\n" + STRAIGHT.format(line="3 × 8, rest 90 s"), []),
     ("sponsor-hidden", "This is an ad for chalk.\n\n" + STRAIGHT.format(line="3 × 8, rest 90 s"), ["warning"]),
     ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](https://site.example/a.jpg)"), ["error"]),
     ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](pictures/../../a.jpg)"), ["error"]),
     ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](pictures/a..b.jpg)"), []),
+    ("picture-outside", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x](pictures/../a.jpg)"), []),
+    ("picture-missing", STRAIGHT.format(line="3 × 8, rest 90 s\n\n![x]()"), ["error"]),
+    # A chapter whose title is near an exercise is asked about, any other may stay as it is.
+    ("chapter-unmatched", STRAIGHT.format(line="1 × 5") + "chapters.txt:\n0:00 Goblet of fire\n", ["warning"]),
+    ("chapter-unmatched", STRAIGHT.format(line="1 × 5") + "chapters.txt:\n0:00 Bench press\n", ["warning"]),
+    ("chapter-unmatched", STRAIGHT.format(line="1 × 5") + "chapters.txt:\n0:00 Goblet\n", []),
+    ("chapter-unmatched", STRAIGHT.format(line="1 × 5") + "chapters.txt:\n0:00 Hi\n0:20 My story\n", ["note"] * 2),
+    (
+        "chapter-unmatched",
+        STRAIGHT.format(line="1 × 5") + "chapters.txt:\n0:00 Stretching\n0:20 はじめに\n",
+        ["note"] * 2,
+    ),
     ("picture-undescribed", STRAIGHT.format(line="3 × 8, rest 90 s") + "pictures/goblet-squat.jpg:\n", ["warning"]),
 ]
 
@@ -198,3 +256,45 @@ def test_missing_picture_gets_the_nearest_name(path: str, proposed: str, read_fr
     assert facts is not None
     found = [one for one in run(facts, read=findings)[0] if one.check == "picture-missing"]
     assert [proposed in one.help for one in found] == [True]
+
+
+def test_a_link_out_of_the_folder_is_called_one(read_fragment: ReadFragment, tmp_path: Path) -> None:
+    (tmp_path / "episode" / "pictures").mkdir(parents=True)
+    (tmp_path / "q.jpg").write_bytes(b"")
+    (tmp_path / "episode" / "pictures" / "q.jpg").symlink_to(tmp_path / "q.jpg")
+    facts, findings = read_fragment("## Straight sets\n### Push-up\n1 × 5\n\n![x](pictures/q.jpg)\n")
+    assert facts is not None
+    found = [one for one in run(facts, read=findings)[0] if one.check.startswith("picture-")]
+    assert [one.check for one in found] == ["picture-outside"]
+    assert "is a link that leads out" in found[0].message
+
+
+BOMB = b"\x89PNG\r\n\x1a\n" + b"".join(
+    len(data).to_bytes(4, "big") + kind + data + crc32(kind + data).to_bytes(4, "big")
+    for kind, data in ((b"IHDR", (30_000).to_bytes(4, "big") * 2 + b"\x08\x02\0\0\0"), (b"IDAT", b""), (b"IEND", b""))
+)
+
+
+@pytest.mark.parametrize("name", ["squat.jpg", "squat.txt", "squat.svg", "squat.gif"])
+@pytest.mark.parametrize("content", [b"", b"words", b"<svg/>", b"GIF89a\x01", PICTURE.read_bytes()[:9000], BOMB])
+def test_what_no_page_can_show_is_said_by_the_check(
+    name: str, content: bytes, read: Callable[[Path], tuple[Facts, tuple[Finding, ...]]], tmp_path: Path
+) -> None:
+    text = f"## Straight sets\n### Goblet squat\n1 × 5\n\n![x](pictures/{name})\n"
+    (tmp_path / "workout.md").write_text(f"---\nformat: 1\ntitle: T\n---\n{text}", "utf-8")
+    (tmp_path / "pictures").mkdir()
+    (tmp_path / "pictures" / name).write_bytes(content)
+    facts, findings = read(tmp_path)
+    assert "picture-unreadable" in {one.check for one in run(facts, read=findings)[0]}
+
+
+def test_reason_of_an_absurd_load_is_not_that_of_absurd_volume(read_fragment: ReadFragment) -> None:
+    facts, _ = read_fragment(STRAIGHT.format(line="21 × 5 @ 9999 kg, leave 50 in reserve, rest 2 min"))
+    assert facts is not None
+    found = {one.message.partition(", expected ")[2]: "muscle" in one.because for one in figure_absurd.find(facts)}
+    assert found == {"20 sets at most": True, "500 kg at most": False, "10 in reserve at most": False}
+
+
+def test_the_page_names_the_limits_that_hold() -> None:
+    asked = figure_absurd.__doc__ or ""
+    assert all(figure_absurd.LIMITS[what][1] in asked for what in ("sets", "reps", "rest"))

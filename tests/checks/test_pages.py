@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -77,7 +78,19 @@ def test_unknown_name_has_no_page() -> None:
 
 def test_table_lists_every_check_in_order() -> None:
     assert [name for name, _, _ in table()] == [name_of(check) for check in CHECKS]
-    assert all(isinstance(severity, Severity) and asks for _, severity, asks in table())
+    assert {name: weight for name, weight, _ in table()}["block-size"] == "error, warning"
+    assert all(weight and asks for _, weight, asks in table())
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=name_of)
+def test_check_says_every_severity_it_gives(check: checks.Check) -> None:
+    tree = ast.parse(Path(str(sys.modules[check.__name__].__file__)).read_text("utf-8"))
+    given = {
+        node.attr for node in ast.walk(tree) if isinstance(node, ast.Attribute) and node.attr in Severity.__members__
+    }
+    milder = getattr(check, "MILDER", ())
+    assert {severity.name for severity in (check.SEVERITY, *milder)} == given
+    assert [check.SEVERITY, *milder] == sorted([check.SEVERITY, *milder], key=list(Severity).index), "the worst first"
 
 
 def names_in(path: Path) -> Iterator[str]:

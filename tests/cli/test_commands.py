@@ -155,7 +155,7 @@ def test_check_prints_one_line_a_finding(run: Run, episode: Path) -> None:
     assert ran.code == 1
     assert ran.err == ""
     for line in ran.out.splitlines():
-        assert re.fullmatch(r"tiny/workout\.md:\d+:\d+: (error|warning|note): .+ \[[a-z-]+\]", line)
+        assert re.fullmatch(r"tiny/workout\.md:\d+:\d+: (error|warning|note): .+ \[[a-z-]+\]( mend: .+)?", line)
     assert ran.out.startswith("tiny/workout.md:16:")
 
 
@@ -271,6 +271,24 @@ def test_explain_prints_every_page(run: Run) -> None:
         assert page.mend in ran.out
 
 
+# Each computed number is explained with figures and sources that the numbers are computed with.
+TOPICS = [
+    ("session-time", ["2–4 s", "ACSM 2009", "Burke et al. 2024", "6–20 repetitions"]),
+    ("sets-per-muscle", ["Pelland et al. 2024", "½", "our policy"]),
+    ("load-table", ["12: 67", "12: 70", "Zourdos et al. 2016", "Epley 1985", "Nuzzo et al. 2024"]),
+    ("energy", ["02054 3.5 MET", "Herrmann et al. 2024", "60–90 kg", "estimate"]),
+    ("guidelines", ["strength: rest 120–300 s", "6–12 reps", "from memory", "our policy"]),
+]
+
+
+@pytest.mark.parametrize(("topic", "says"), TOPICS, ids=[topic for topic, _ in TOPICS])
+def test_explain_tells_how_a_number_is_computed(run: Run, topic: str, says: list[str]) -> None:
+    ran = run("explain", topic)
+    assert ran.code == 0
+    assert [words for words in says if words not in ran.out] == []
+    assert topic in run("explain").out
+
+
 def names_in(path: Path) -> set[str]:
     """Every name of a finding that the code of `path` spells out."""
     calls = [node for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Call)]
@@ -343,12 +361,25 @@ def test_several_episodes_have_a_closing_line_each_and_one_bad_one_stops_no_othe
     assert "[slug-taken]" in ran.out
 
 
-def test_the_users_template_comes_first_and_its_errors_have_a_place(run: Run, episode: Path, tmp_path: Path) -> None:
-    own = tmp_path / "own"
-    own.mkdir()
-    (own / "article.html").write_text("<title>{{ view.title }}</title>", "utf-8")
+WORDS = (
+    "{{ view.notice_short }}{% for _, words in view.notice %}{{ words }}{% endfor %}"
+    "{% for words in view.caution_words %}{{ words }}{% endfor %}"
+)
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """An empty folder for templates of one's own."""
+    (tmp_path / "own").mkdir()
+    return tmp_path / "own"
+
+
+def test_the_users_template_comes_first_and_its_errors_have_a_place(
+    run: Run, episode: Path, own: Path, tmp_path: Path
+) -> None:
+    (own / "article.html").write_text("<title>{{ view.title }}</title>" + WORDS, "utf-8")
     assert run("build", episode, "--templates", own).code == 0
-    assert (tmp_path / "output/tiny/article.html").read_text("utf-8") == "<title>Tiny</title>"
+    assert (tmp_path / "output/tiny/article.html").read_text("utf-8").startswith("<title>Tiny</title>General")
     record = json.loads((tmp_path / "output/tiny/build.json").read_text("utf-8"))
     assert "templates/article.html" in record["inputs"]
     (own / "article.html").write_text("\n{{ view.titel }}", "utf-8")
@@ -358,19 +389,60 @@ def test_the_users_template_comes_first_and_its_errors_have_a_place(run: Run, ep
     assert "[template-error]" in ran.out
 
 
-def test_a_card_that_asks_for_what_it_may_not_open_is_not_built(run: Run, episode: Path, tmp_path: Path) -> None:
-    own = tmp_path / "own"
-    own.mkdir()
-    (own / "card.html").write_text('<title>x</title><img src="file:///etc/passwd">', "utf-8")
-    ran = run("build", episode, "--templates", own)
+ENDLESS = (
+    "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}.{% endfor %}{% endfor %}{% endfor %}"
+)
+BAD_TEMPLATES = [
+    ("card.html", WORDS + '<title>x</title><img src="file:///etc/passwd">', "file-refused", "/etc/passwd"),
+    ("card.html", "<title>x</title>", "safety-dropped", "card.html leaves out"),
+    ("article.html", "{{ view.notice_short }}", "safety-dropped", "article.html leaves out"),
+    ("article.html", "{% for a in range(9999) %}{% endfor %}", "template-error", "1000 steps"),
+    ("article.html", ENDLESS, "template-error", "not done after"),
+    ("article.html", b"\xff\xfe", "template-error", "UTF-8"),
+]
+
+
+@pytest.mark.parametrize(("name", "content", "check", "says"), BAD_TEMPLATES)
+def test_a_template_that_may_not_be_published_stops_the_build(
+    run: Run, episode: Path, own: Path, name: str, content: str | bytes, check: str, says: str
+) -> None:
+    (own / name).write_bytes(content if isinstance(content, bytes) else content.encode())
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("repslate.publish.look.PATIENCE", 0.5)
+        ran = run("build", episode, "--templates", own)
     assert ran.code == 1
-    assert "[file-refused]" in ran.out
-    assert not (tmp_path / "output").exists()
+    assert f"[{check}]" in ran.out
+    assert says in ran.out
+    assert not (episode.parent / "output").exists()
+
+
+def test_templates_that_are_never_used_are_told(run: Run, episode: Path, own: Path) -> None:
+    (own / "artcle.html").write_text("x", "utf-8")
+    ran = run("build", episode, "--templates", own)
+    assert (ran.code, "[templates-unused]" in ran.out) == (0, True)
+
+
+def test_what_no_font_can_print_is_no_card(run: Run, episode: Path) -> None:
+    spoil(episode, "Stop where it hurts.", "Stop. \U000f0000")  # a private-use character: no font has it
+    ran = run("build", episode)
+    assert ran.code == 1
+    assert "[character-unprintable]" in ran.out
+
+
+def test_another_episodes_output_is_not_replaced(run: Run, episode: Path, tmp_path: Path) -> None:
+    assert run("build", episode).code == 0
+    other = tmp_path / "other"
+    shutil.copytree(episode, other)
+    before = (tmp_path / "output/tiny/build.json").read_bytes()
+    ran = run("build", other)
+    assert ran.code == 1
+    assert "the episode in the folder “tiny” is published as tiny too" in ran.out
+    assert (tmp_path / "output/tiny/build.json").read_bytes() == before
 
 
 def test_without_pango_all_but_the_cards_is_built(episode: Path, tmp_path: Path) -> None:
     (tmp_path / "stub").mkdir()
-    (tmp_path / "stub" / "weasyprint.py").write_text("raise OSError('cannot load library')")
+    (tmp_path / "stub" / "weasyprint.py").write_text("print('notice')\nraise OSError('cannot load library')")
     done = subprocess.run(
         [sys.executable, "-m", "repslate", "build", episode],
         env={"PYTHONPATH": str(tmp_path / "stub"), "PYTHONIOENCODING": "utf-8"},
@@ -381,6 +453,7 @@ def test_without_pango_all_but_the_cards_is_built(episode: Path, tmp_path: Path)
     )
     assert done.returncode == 0, done
     assert "[pango-missing]" in done.stdout
+    assert "notice" not in done.stdout + done.stderr  # WeasyPrint's own, with addresses a trainer has no use for
     built = {path.name for path in (tmp_path / "output/tiny").iterdir()}
     assert {"article.html", "article.md", "caption.txt"} <= built
     assert not any(name.endswith(".pdf") for name in built)
@@ -405,7 +478,10 @@ def test_our_own_fault_shows_no_traceback_and_keeps_it_in_a_file(
     assert "KeyError: 'planted'" in written.read_text("utf-8")
 
 
-@pytest.mark.parametrize("words", [["--help"], ["check", str(SAMPLES / "chair-session")]])
+PLAIN = str(SAMPLES / "faulty" / "leg-day-draft")  # an episode without pictures
+
+
+@pytest.mark.parametrize("words", [["--help"], ["check", PLAIN]])
 def test_slow_libraries_are_not_loaded_without_need(words: list[str]) -> None:
     code = (
         "import sys; from repslate.cli import main\n"

@@ -87,6 +87,7 @@ def test_findings_say_how_to_mend() -> None:
     _, (unmatched, nothing_near, near, far) = match(markers, session)
     assert (unmatched.check, unmatched.severity) == ("chapter-unmatched", Severity.WARNING)
     assert unmatched.message.endswith("found “Squat of the gobelin”")
+    assert nothing_near.severity is Severity.NOTE
     assert (
         unmatched.help == "if it shows Goblet squat, end the title with its id: “Squat of the gobelin {goblet-squat}”"
     )

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from repslate.model.build import build
 from repslate.model.episode import BlockKind, Episode, Quiet
 from repslate.model.library import load
-from repslate.model.prescription import Prescription
+from repslate.model.prescription import Prescription, write
 from repslate.model.series import Series
 from repslate.model.slug import slug
 from repslate.source.finding import Finding
@@ -137,6 +137,60 @@ def test_a_forgotten_blank_line_changes_nothing() -> None:
     assert [len(one.cues) for _, one in read(text)[0].exercises()] == [1, 0]
 
 
+def test_every_caution_is_read_wherever_it_stands() -> None:
+    episode, _ = read((CASES / "cautions.md").read_text("utf-8"))
+    squat, push_up, _ = [one for _, one in episode.exercises()]
+    assert [(one.topic, one.words.text) for one in squat.cautions] == [
+        ("knees", "stop if it hurts"),
+        ("lower back", "stop if it pulls"),
+        ("knees and hips", "go no deeper"),
+        (None, "stop when dizzy and sit down"),
+        (None, "no shoes"),
+        (None, "breathe on"),
+    ]
+    assert [(one.topic, one.words.text) for one in push_up.cautions] == [
+        (None, "stop when it hurts in the wrist"),
+        ("wrists", "use handles"),
+        (None, "leave room"),
+    ]
+    assert [one.text for one in push_up.cues] == ["Hands under the shoulders", "Ribs down", "Look ahead"]
+    assert [one.markdown for one in push_up.prose] == ["1. Lie down.", "2. Press.", "Then rest."]
+
+
+def test_pictures_in_and_after_labels_are_pictures() -> None:
+    episode, _ = read((CASES / "pictures.md").read_text("utf-8"))
+    ((_, exercise),) = episode.exercises()
+    assert [(one.path, one.span.line) for one in exercise.pictures] == [
+        ("pictures/low.jpg", 9), ("pictures/high.jpg", 12), ("pictures/end.jpg", 13), ("pictures/no.jpg", 14),
+    ]  # fmt: skip
+    said = [*exercise.cues, *exercise.harder, *(one.words for one in exercise.cautions)]
+    assert [one.text for one in said] == ["Ribs down", "Chin in", "feet up", "stop when it hurts"]
+    assert exercise.prose == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "prose"),
+    [
+        ("Sit <!-- a --> back<!-- b -->\n<!-- c --> and stand.", "Sit back\nand stand."),
+        ("One.\n\n<!-- a\nb -->\n\nTwo.", "One.\n\nTwo."),
+        ("One.  \nTwo.\n\n\nThree.", "One.  \nTwo.\n\n\nThree."),
+    ],
+)
+def test_comments_leave_no_run_of_blanks(text: str, prose: str) -> None:
+    episode, _ = read(f"---\nformat: 1\n---\n{text}\n## Straight sets\n### Push-up\n3 × 10\n\n{text}\n")
+    assert [one.markdown for one in episode.lead] == [prose]
+    assert [one.markdown for one in episode.blocks[0].exercises[0].prose] == [prose]
+
+
+@pytest.mark.parametrize("line", ["3 × 10", "- 3 × 10", "**3 × 10**"])
+def test_a_prescription_below_other_lines_is_read_and_told(line: str) -> None:
+    episode, findings = read(f"---\nformat: 1\ntitle: A\n---\n## Straight sets\n### Push-up\nSit.\n{line}\n")
+    exercise = episode.blocks[0].exercises[0]
+    assert write(exercise.prescription) == "3 × 10"
+    assert [(one.check, one.span) for one in findings] == [("prescription-elsewhere", exercise.prescription_span)]
+    assert [one.markdown for one in exercise.prose] == ["Sit."]
+
+
 def test_what_a_block_is_called() -> None:
     episode, _ = read((CASES / "blocks.md").read_text("utf-8"))
     named = [(block.kind.value, block.letter, block.name) for block in episode.blocks]
@@ -224,7 +278,8 @@ LINES = (
     "### @ squat", "### A1 @", "### @ {@}", "### @ {goblet}", "### Goblet squat", "### Goblt squat", "3 × 10", "3 × @",
     "10 reps, rest 60 s", "Cues: @", "Cues:", "Cues: @\n- @", "Easier (@): @", "Harder: @\n@", "Caution (@): @",
     "Cautions:\n- @\n- @", "Muscles: @, @ and @", "Equipment: @", "Quiet (@): @", "Quiet (@):", "Quiet: @",
-    "***", "Cuation: @",
+    "***", "Cuation: @", "  Caution @: @", "- @\n  Caution: @\n- @", "> Caution - @ @: @", "- Harder: @", "\tCues: @",
+    "Caution @ @ @ @: @", "1. Warning: @", "**Caution: @** @", "Equipment: @\n@ @", "Easier: ![@](@.jpg) @", "Note: @",
     "Harder - @", "![@](@.jpg)", "@ ![@ @](<pictures/@ @.jpg>) @", "**@**", "<b>@</b>", "Cues",
 )  # fmt: skip
 HEADS = ("", "---\nformat: 1\ntitle: @\npresenter: @\n---", "---\ntitle: @\nwhat: @\n\n## Superset", "---\n@\n---")

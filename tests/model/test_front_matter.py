@@ -30,6 +30,9 @@ def test_a_key_that_cannot_be_read_is_not_called_missing() -> None:
     mapping, (trouble,) = read_mapping("format: 1\ntitle: Legs: part two\nlevel: advanced\n", "workout.md")
     assert (trouble.check, set(mapping.broken)) == ("yaml-syntax", {"title"})
     assert read_front_matter(mapping)[1] == ()
+    mapping, (trouble,) = read_mapping("format: 1\n title: Legs\nlevel: advanced\n", "workout.md")
+    assert (trouble.check, set(mapping.broken)) == ("yaml-syntax", {"title"})
+    assert read_front_matter(mapping)[1] == ()
 
 
 def test_importing_it_loads_nothing_heavy() -> None:

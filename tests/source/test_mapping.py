@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate.source.mapping import Mapping, nearest, read_mapping
+from repslate.source.mapping import Mapping, read_mapping
 from repslate.source.span import Span
 from settings_cases import Case, cases, outcome, written
 
@@ -87,18 +87,3 @@ def test_a_bad_entry_never_takes_a_good_one_with_it(around: list[str]) -> None:
     half = len(around) // 2
     mapping, _ = read_mapping("\n".join([*around[:half], "good: kept", *around[half:]]) + "\n", "series.yaml")
     assert mapping["good"].value == "kept"
-
-
-@pytest.mark.parametrize(
-    ("typed", "meant"),
-    [
-        ("titel", "title"),
-        ("Title", "title"),
-        ("frame_rate", "frame rate"),
-        ("Frame-Rate", "frame rate"),
-        ("shoe size", None),
-        ("", None),
-    ],
-)
-def test_nearest(typed: str, meant: str | None) -> None:
-    assert nearest(typed, ("title", "frame rate", "level")) == meant

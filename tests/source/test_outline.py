@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from itertools import chain
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from repslate.source.finding import Finding
 from repslate.source.outline import Labelled, Node, Outline, read_outline
 from repslate.source.page import Image, Passage, Phrase
 from repslate.source.span import Span
@@ -72,6 +73,12 @@ def phrases(outline: Outline) -> Iterator[Phrase]:
                 yield node.topic
 
 
+def read_body(text: str) -> tuple[Outline, tuple[Finding, ...]]:
+    """Read a text that is not about its front matter."""
+    outline, findings = read_outline(text, "workout.md")
+    return outline, tuple(finding for finding in findings if finding.check != "front-matter-missing")
+
+
 def test_an_episode_with_every_line_and_column() -> None:
     outline, findings = read_outline(EPISODE, "workout.md")
     assert findings == ()
@@ -121,10 +128,28 @@ def test_line_endings_change_nothing(change: str) -> None:
         ("Quick: go", None),
         ("Hard: go", None),
         ("Tip: caution: hot", None),
-        ("> Cues: quoted", None),
-        ("- Cues: in a list", None),
-        ("    Cues: indented code", None),
+        ("### Plank\nTip: breathe", "label-unknown"),
+        ("### Plank\nWarning: stop", "label-unknown"),
+        ("### Plank\n- a\n  Warning: stop", "label-unknown"),
+        ("> Cues: quoted", "Cues"),
+        ("- Cues: in a list", "Cues"),
+        ("    Cues: indented", "Cues"),
+        ("\tCaution: indented", "Caution"),
+        ("1. a step\n   Caution: under it", "Caution"),
+        ("- a\n\n    - Caution: deeper", "Caution"),
+        ("⚠️ **Caution: stop**", "Caution"),
+        ("***Cautions*** (knees): stop", "Caution"),
+        ("Caution knees: stop", "Caution"),
+        ("CAUTION - the lower back: stop", "Caution"),
+        ("**Caution for knees and hips:** stop", "Caution"),
+        ("Caution(knees)： stop", "Caution"),
         ("```\nCues: code\n```", None),
+        ("```\nCaution: code\n```", "caution-unread"),
+        ("Caution is the better part: stop", "caution-unread"),
+        ("Caution with all that hurts in the morning: stop", "caution-unread"),
+        ("*Caution* [knees]: stop", "caution-unread"),
+        ("Cautiously lower: stop", None),
+        ("See the [caution](https://site.example/a): stop", None),
         ("Cues", "label-unknown"),
         ("Harder - a bench", "label-unknown"),
         ("Cuation: stop", "label-unknown"),
@@ -138,8 +163,8 @@ def test_line_endings_change_nothing(change: str) -> None:
     ],
 )
 def test_what_is_a_label(line: str, label: str | None) -> None:
-    outline, findings = read_outline(line, "workout.md")
-    found = [node.label.value for node in outline.lead if isinstance(node, Labelled)]
+    outline, findings = read_body(line)
+    found = [node.label.value for node in nodes(outline) if isinstance(node, Labelled)]
     assert found + [finding.check for finding in findings] == ([label] if label else [])
 
 
@@ -158,6 +183,17 @@ def test_what_is_a_label(line: str, label: str | None) -> None:
         ("Cues: a <!-- b --> c\n- d<!--\n e -->f", ["a c", "d f"]),
         ("Cues: a\n***\nprose", ["a"]),
         ("Cues: a\n## Heading", ["a"]),
+        ("Cues:\n1. one\n2) two\n* three", ["one", "two", "three"]),
+        ("Cues:\n• one\no two\n§ three", ["one", "two", "three"]),
+        ("Cues: one\n![a](b.jpg)", ["one"]),
+        ("Cues:\n- one\n- two\n![a](b.jpg)", ["one", "two"]),
+        ("Cues: one ![a](b.jpg) more\n![a](b.jpg)", ["one more"]),
+        ("Cues:\n- ![a](b.jpg) one\n- ![a](b.jpg)", ["one"]),
+        ("**Cues: one**", ["one"]),
+        ("**Cues: one** more", ["one more"]),
+        ("> Cues: one\n> more", ["one more"]),
+        ("\tCues:\n\t- one\n\t- two", ["one", "two"]),
+        ("- Cues: one\n  more", ["one more"]),
     ],
 )
 def test_what_belongs_to_a_label(text: str, items: list[str]) -> None:
@@ -165,6 +201,54 @@ def test_what_belongs_to_a_label(text: str, items: list[str]) -> None:
     first = outline.lead[0]
     assert isinstance(first, Labelled)
     assert [item.text for item in first.items] == items
+
+
+def test_a_label_within_a_list_leaves_the_rest_of_the_list_where_it_was() -> None:
+    text = "Cues:\n- one\n  Caution: stop\n  when it hurts\n- two\n  1. three\n\n- a step\n  Harder: so\n- on"
+    outline, findings = read_body(text)
+    assert findings == ()
+    assert [
+        (node.label.value, [item.text for item in node.items]) for node in outline.lead if isinstance(node, Labelled)
+    ] == [
+        ("Cues", ["one"]),
+        ("Caution", ["stop when it hurts"]),
+        ("Cues", ["two", "three", "a step"]),
+        ("Harder", ["so"]),
+        ("Cues", ["on"]),
+    ]
+    outline, _ = read_body("1. a step\n   Caution: stop\n2. on")
+    assert [node.markdown for node in outline.lead if isinstance(node, Passage)] == ["1. a step", "2. on"]
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("Equipment: dumbbell\nSit back.", 2),
+        ("Muscles: glutes,\nhamstrings\nand calves", None),
+        ("Caution: wrists\nNote: breathe", 2),
+        ("Caution: wrists\nand elbows: breathe", None),
+        ("Cues:\n- one\n  Knees out: so", 3),
+        ("Cues:\n- one\n- Knees out: so", None),
+        ("Easier: a box\n\nNote: breathe", None),
+    ],
+)
+def test_a_line_that_a_label_swallows_is_told(text: str, line: int | None) -> None:
+    _, findings = read_body(text)
+    assert [(finding.check, finding.span.line) for finding in findings] == ([("label-runs-on", line)] if line else [])
+
+
+@pytest.mark.parametrize(
+    ("text", "typed"),
+    [
+        ("# Hinge day\n## Circuit", "“title: Hinge day”, “---”, and take the line “# Hinge day” out"),
+        ("# Legs: part two", '“title: "Legs: part two"”, “---”, and'),
+        ("## Circuit\n# Hinge day", "“title: Hinge, squat, carry”, “---”, with your own title"),
+    ],
+)
+def test_the_front_matter_to_type(text: str, typed: str) -> None:
+    finding = read_outline(text, "workout.md")[1][0]
+    assert finding.check == "front-matter-missing"
+    assert typed in finding.help
 
 
 @pytest.mark.parametrize(
@@ -179,9 +263,9 @@ def test_what_belongs_to_a_label(text: str, items: list[str]) -> None:
         ("----\nformat: 1\n-—\nlead", "format: 1", ["front-matter-line"] * 2),
         ("format: 1\ntitle: A\n---\nlead", "format: 1\ntitle: A", ["front-matter-line"]),
         ("Title: A\n\nlead", "Title: A", ["front-matter-line", "front-matter-unterminated"]),
-        ("lead\n\n---\n\nmore: here", None, []),
-        ("– a\n– b", None, []),
-        ("", None, []),
+        ("lead\n\n---\n\nmore: here", None, ["front-matter-missing"]),
+        ("– a\n– b", None, ["front-matter-missing"]),
+        ("# Hinge day\nLead", None, ["front-matter-missing"]),
     ],
 )
 def test_where_the_front_matter_is(text: str, front: str | None, checks: list[str]) -> None:
@@ -194,15 +278,18 @@ def test_where_the_front_matter_is(text: str, front: str | None, checks: list[st
 
 def test_a_hard_space_after_the_marks_is_told() -> None:
     """The option key of some keyboards types one between # and the words."""
-    _, findings = read_outline("##\u00a0Superset\n\n##\tCircuit", "workout.md")
+    _, findings = read_body("##\u00a0Superset\n\n##\tCircuit")
     assert [(finding.check, finding.help) for finding in findings] == [("heading-space", "type “## Superset”")]
 
 
 def test_comments_leave_lines_and_columns_as_they_are() -> None:
     text = "<!-- one\ntwo --> Sit <!-- three --> back\n\n### <!-- four -->Row\n<!-- five -->    Cues: go"
-    outline, findings = read_outline(text, "workout.md")
+    outline, findings = read_body(text)
     assert findings == ()
-    assert outline.lead == (Passage("Sit" + " " * 16 + "back", Span("workout.md", 2, 9, 23)),)
+    (lead,) = outline.lead
+    assert lead == Passage("Sit" + " " * 16 + "back", Span("workout.md", 2, 9, 23), gaps=frozenset({2}))
+    assert isinstance(lead, Passage)
+    assert lead.rows() == ((2, "Sit back"),)
     assert [(phrase.text, phrase.span.line, phrase.span.column) for phrase in phrases(outline)] == [
         ("Row", 4, 18),
         ("go", 5, 24),
@@ -243,6 +330,12 @@ PIECES = [
         "#",
         "-",
         "Equipment",
+        "  Caution knees: x",
+        "- Harder: x ![a](b) y",
+        "> Caution: q",
+        "⚠ Warning: w",
+        "**Caution: x**",
+        "Note: x",
     ),
 ]
 SOURCES = st.lists(st.sampled_from(PIECES) | st.text(max_size=12), max_size=25).flatmap(
@@ -256,6 +349,7 @@ def words(text: str) -> set[str]:
 
 @settings(max_examples=300, deadline=None)
 @given(SOURCES)
+@example("title: Hinge and carry\n—")
 def test_any_text_is_read_whole_and_points_where_it_should(text: str) -> None:
     lines = re.split(r"\r\n?|\n", text.replace("\0", "\ufffd"))
     outline, findings = read_outline(text, "workout.md")
@@ -267,7 +361,7 @@ def test_any_text_is_read_whole_and_points_where_it_should(text: str) -> None:
     for phrase in phrases(outline):
         line = lines[phrase.span.line - 1]
         if "<!--" not in text:
-            written = line[phrase.span.column - 1 :][: phrase.span.length]
+            written = re.sub(r"!\[.*?\](?:\(.*?\))?", "", line[phrase.span.column - 1 :][: phrase.span.length])
             assert "".join(phrase.text.split()).startswith("".join(written.split()))
     covered: dict[int, int] = {}
     for phrase in headings(outline):
@@ -277,7 +371,9 @@ def test_any_text_is_read_whole_and_points_where_it_should(text: str) -> None:
         for number in range(passage.markdown.count("\n") + 1):
             covered[passage.span.line + number] = covered.get(passage.span.line + number, 0) + 1
         if isinstance(node, Labelled):
-            kept = " ".join([node.label, *(item.text for item in node.items), node.topic.text if node.topic else ""])
+            shown = [text for one in passage.images for text in (one.path, one.description)]
+            kept = " ".join([node.label, *(item.text for item in node.items), *shown])
+            kept += f" {node.topic.text}" if node.topic else ""
             lost = words(passage.markdown) - words(kept)
             assert {word for word in lost if not word.isdigit()} <= {
                 "cue",
@@ -290,4 +386,5 @@ def test_any_text_is_read_whole_and_points_where_it_should(text: str) -> None:
         bodied = {
             number for number, line in enumerate(lines, 1) if line.strip() and number > front and line.rstrip() != "---"
         }
-        assert bodied <= set(covered) | {number for number, line in enumerate(lines, 1) if not line.strip()}
+        told = {finding.span.line for finding in findings if finding.check == "front-matter-line"}
+        assert bodied <= set(covered) | told

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol
 
+from repslate.checks.causes import without_consequences
 from repslate.checks.cut import (
     chapter_past_end,
     chapter_short,
@@ -23,16 +24,22 @@ from repslate.checks.prescription import (
     block_size,
     clock_missing,
     drop_size,
+    effort_off_scale,
     figure_absurd,
     figure_zero,
+    focus_differs,
+    load_impossible,
+    load_unusual,
     long_stretch_first,
     minute_full,
     nothing_to_do,
+    reps_unusual,
     rest_contradicts,
     rest_missing,
     rest_unusual,
     rounds_differ,
     sets_missing,
+    sets_unusual,
     side_missing,
     tempo_slow,
     words_contradict,
@@ -48,6 +55,7 @@ from repslate.checks.publishing import (
     picture_missing,
     picture_outside,
     picture_undescribed,
+    picture_unreadable,
     presenter_missing,
     sponsor_hidden,
     sponsor_undisclosed,
@@ -55,7 +63,13 @@ from repslate.checks.publishing import (
 )
 from repslate.checks.quiet import Quieted, quieten
 from repslate.checks.reading import PAGES
-from repslate.checks.safety import beginner_hazard, caution_missing, no_safety_notice
+from repslate.checks.safety import (
+    beginner_hazard,
+    caution_missing,
+    no_safety_notice,
+    spotter_on_power_lift,
+    warm_up_missing,
+)
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -63,7 +77,10 @@ __all__ = ["CHECKS", "Check", "Page", "name_of", "page", "pages", "run", "table"
 
 
 class Check(Protocol):
-    """What a check's module holds, besides `SAFETY = True` where it must not be silenced without a reason."""
+    """What a check's module holds.
+
+    Besides, `SAFETY = True` where it must not be silenced without a reason, and `MILDER`, the other severities given.
+    """
 
     __name__: str
     __doc__: str | None
@@ -83,16 +100,24 @@ CHECKS: tuple[Check, ...] = (
     rest_missing,
     rest_contradicts,
     rest_unusual,
+    reps_unusual,
+    sets_unusual,
+    load_unusual,
     side_missing,
     figure_zero,
     figure_absurd,
+    effort_off_scale,
     tempo_slow,
     drop_size,
+    load_impossible,
     minute_full,
     long_stretch_first,
+    focus_differs,
     words_contradict,
     caution_missing,
+    spotter_on_power_lift,
     beginner_hazard,
+    warm_up_missing,
     no_safety_notice,
     markers_missing,
     chapters_start,
@@ -107,6 +132,7 @@ CHECKS: tuple[Check, ...] = (
     exercise_twice,
     picture_missing,
     picture_outside,
+    picture_unreadable,
     picture_undescribed,
     sponsor_undisclosed,
     sponsor_hidden,
@@ -130,12 +156,12 @@ def is_safety(check: Check) -> bool:
 def run(facts: Facts, *, read: tuple[Finding, ...] = ()) -> tuple[tuple[Finding, ...], tuple[Quieted, ...]]:
     """Run every check and apply the trainer's quiets; return what stays and what was silenced, each sorted by place.
 
-    `read` are the readers' own findings: they are returned with the rest, and a quiet may silence those that are no
-    errors.
+    `read` are the readers' own findings: they are returned with the rest, in place of what only follows from them, and
+    a quiet may silence those that are no errors.
     """
-    errors = [finding for finding in read if finding.severity is Severity.ERROR]
-    found = [finding for finding in read if finding.severity is not Severity.ERROR]
-    found += [finding for check in CHECKS for finding in check.find(facts)]
+    causes, found = without_consequences(read, [one for check in CHECKS for one in check.find(facts)], facts.episode)
+    errors = [finding for finding in causes if finding.severity is Severity.ERROR]
+    found = [finding for finding in causes if finding.severity is not Severity.ERROR] + found
     kept, quieted = quieten(
         found,
         facts.episode.quiets,
@@ -158,9 +184,12 @@ def pages() -> Iterator[Page]:
         yield read_page(name, severity, text)
 
 
-def table() -> tuple[tuple[str, Severity, str], ...]:
-    """Return (name, worst severity, what it asks) of every check, in order; README prints it."""
-    return tuple((page.name, page.severity, page.asks) for page in pages() if page.name not in PAGES)
+def table() -> tuple[tuple[str, str, str], ...]:
+    """Return (name, severities with the worst first, what it asks) of every check, in order; README prints it."""
+    return tuple(
+        (page.name, ", ".join((page.severity, *getattr(check, "MILDER", ()))), page.asks)
+        for check, page in zip(CHECKS, pages(), strict=False)  # the readers' pages follow
+    )
 
 
 def _place(finding: Finding) -> tuple[str, int, int, str, str]:

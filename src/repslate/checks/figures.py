@@ -11,6 +11,7 @@ from repslate.model.episode import Block
 from repslate.model.prescription import (
     Bodyweight,
     Distance,
+    Exertion,
     Load,
     OneRepMaxShare,
     Prescription,
@@ -47,6 +48,8 @@ def figures(said: Prescription) -> Iterator[Figure]:
     if said.tempo is not None:
         seconds = tempo_seconds(said.tempo)
         yield _figure("tempo", Range(seconds, seconds), write(Prescription(tempo=said.tempo)))
+    if isinstance(said.effort, Exertion):
+        yield _figure("exertion", said.effort.rating, f"RPE {write_range(said.effort.rating)}")
     if isinstance(said.effort, Reserve):
         yield _figure("reserve", said.effort.reps, f"{write_range(said.effort.reps)} in reserve")
     if said.drops is not None:

@@ -23,7 +23,7 @@ def quieten(
     quieted: list[Quieted] = []
     used: set[Quiet] = set()
     for finding in found:
-        quiet = next((quiet for quiet in quiets if _covers(quiet, finding)), None)
+        quiet = next((quiet for quiet in quiets if covers(quiet, finding)), None)
         if quiet is None:
             kept.append(finding)
             continue
@@ -37,7 +37,7 @@ def quieten(
     return kept, quieted
 
 
-def _covers(quiet: Quiet, finding: Finding) -> bool:
+def covers(quiet: Quiet, finding: Finding) -> bool:
     """Tell whether the quiet was written for this finding."""
     here = finding.span.file == quiet.span.file and quiet.first <= finding.span.line <= quiet.last
     return here and finding.check == quiet.check

@@ -1,4 +1,4 @@
-"""Figures that running text names plainly: do 12, 12 reps, three sets, rest a minute, hold 30 seconds.
+"""Figures that running text names plainly: do 12, 3 sets of 15, rest a minute, hold 30 seconds, use a 24 kg bell.
 
 Only clear forms are read: a missed slip costs less than a false alarm in every other sentence.
 """
@@ -9,17 +9,15 @@ import re
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
+from repslate.model.quantity import NUMBER_WORDS, Mass, MassUnit, Range
 from repslate.source.span import Span
 
-_VALUES = {
-    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
-    "eighteen": 18, "nineteen": 19, "twenty": 20, "thirty": 30, "forty-five": 45, "sixty": 60, "ninety": 90,
-}  # fmt: skip
-
-_NUMBER = rf"(?:\d{{1,3}}|{'|'.join(sorted(_VALUES, key=len, reverse=True)).replace('forty-five', 'forty[- ]five')})"
+_WORDS = "|".join(sorted(NUMBER_WORDS, key=len, reverse=True)).replace("-", "[- ]")
+_NUMBER = rf"(?:\d{{1,3}}|{_WORDS})"
 _RANGE = (
     rf"(?<![\d.,/×:$€£-])\b(?P<low>{_NUMBER})(?:\s*(?:-|–|\bto\b|\bor\b)\s*(?P<high>{_NUMBER}))?(?![\d/×%:-]|[.,]\d)"
 )
@@ -28,26 +26,43 @@ _TIME = (
     r"(?P<half>\s+and\s+a\s+half)?"
 )
 _SIDE = r"(?:per|each|on\s+each|for\s+each|a)\s+(?:side|leg|arm|hand|foot)\b|each\b"
+_WEIGHT = (
+    r"(?P<low>\d{1,3}(?:[.,]\d{1,2})?)(?:\s*(?:-|–|\bto\b|\bor\b)\s*(?P<high>\d{1,3}(?:[.,]\d{1,2})?))?"
+    r"(?:\s*|-)(?P<unit>kg|kilos?|kilograms?|lbs?|pounds?)\b"
+)
 _KIND = r"(?:(?:good|clean|slow|strict|hard|working|straight|full)\s+)?"
 
+# What is counted, the stems of which a sentence has one, the form itself.
 _FORMS = (
     (
         "reps",
+        ("do", "aim", "perform"),
         rf"\b(?:do|aim\s+for|perform)\s+(?:all\s+)?{_RANGE}"
         rf"(?=\s*(?:$|[.,;:!?)]|{_KIND}(?:reps?|repetitions?)\b|{_SIDE}|(?:and|then)\b(?!\s+a\b)))",
     ),
-    ("reps", rf"{_RANGE}\s+{_KIND}(?:reps?|repetitions?)\b"),
-    ("sets", rf"{_RANGE}\s+{_KIND}sets?\b(?!\s+of\s+(?!{_NUMBER}\b))"),
-    ("rounds", rf"{_RANGE}\s+{_KIND}rounds?\b"),
-    ("rest", rf"\brest(?:ing)?\s+(?:(?:for|about|around|up\s+to)\s+){{0,2}}{_TIME}"),
-    ("rest", rf"{_TIME}(?:['’]s?)?\s+(?:of\s+)?rest\b"),
+    (
+        "reps",
+        ("set",),
+        rf"\bsets?\s+of\s+{_RANGE}(?=\s*(?:$|[.,;:!?)]|{_KIND}(?:reps?|repetitions?)\b|{_SIDE}|(?:and|then|with|at)\b))",
+    ),
+    ("reps", ("rep",), rf"{_RANGE}\s+{_KIND}(?:reps?|repetitions?)\b"),
+    ("sets", ("set",), rf"{_RANGE}\s+{_KIND}sets?\b(?!\s+of\s+(?!{_NUMBER}\b))"),
+    ("rounds", ("round",), rf"{_RANGE}\s+{_KIND}rounds?\b"),
+    ("rest", ("rest",), rf"\brest(?:ing)?\s+(?:(?:for|about|around|up\s+to)\s+){{0,2}}{_TIME}"),
+    ("rest", ("rest",), rf"{_TIME}(?:['’]s?)?\s+(?:of\s+)?rest\b"),
     (
         "hold",
+        ("hold",),
         r"\bhold(?:ing)?\s+(?:(?:it|this|that|here|there|still|on|(?:the|each|every|this)\s+"
         rf"(?:position|side|plank|stretch|hold|pose))\s+)?(?:for\s+)?{_TIME}",
     ),
+    (
+        "load",
+        ("kg", "kilo", "lb", "pound"),
+        rf"\b(?:us(?:e|ing)|tak(?:e|ing)|hold(?:ing)?|with)\s+(?:(?:an?|the|your|one|two|both|pair|of)\s+)*{_WEIGHT}",
+    ),
 )
-_PATTERNS = tuple((what, re.compile(form, re.IGNORECASE)) for what, form in _FORMS)
+_FIGURE = re.compile(rf"{_NUMBER}|minute", re.IGNORECASE)
 
 _NEAR = 40  # characters before a figure that are looked at
 # A figure after one of these counts something else: "the last two reps", "leave 2 reps", "more than 8 reps".
@@ -68,12 +83,21 @@ _ELSEWHERE = re.compile(
     r"|used|ago|later|warm-?up|build\s+up|work\s+up|(?:next|last)\s+(?:time|week|episode))\b|n['’]t\b",
     re.IGNORECASE,
 )
+# … or, where it names a load, with one of these: it is not the load of every set.
+_OTHER_LOAD = re.compile(
+    r"\b(?:start\w*|begin\w*|first|new|light\w*|heav\w*|add\w*|more|less|drop\w*|increas\w*|reduc\w*|build\w*|up\s+to"
+    r"|at\s+(?:least|most)|or\s+(?:a|an|whatever)\b|try|finish\w*|last|final|progress\w*|practi[cs]e\w*|ramp\w*)\b",
+    re.IGNORECASE,
+)
 _SENTENCE = re.compile(r"(?:[^.!?\n]|[.!?](?=\S)|\n(?!\s*(?:\n|[-*]\s)))+[.!?]?")
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """A figure in running text: `what` it counts (reps, sets, rounds; rest and hold in seconds), its ends and words."""
+    """A figure in running text: `what` it counts, its ends and words.
+
+    `what` is reps, sets or rounds; rest or hold, in seconds; load, in kilograms.
+    """
 
     what: str
     low: Fraction
@@ -87,10 +111,13 @@ def said_in(text: str, span: Span) -> Iterator[Said]:
     seen: set[tuple[int, str]] = set()
     lines = [0, *(end.end() for end in re.finditer("\n", text))]
     for sentence in _SENTENCE.finditer(text):
-        if _ELSEWHERE.search(sentence[0]):
+        if not _FIGURE.search(sentence[0]) or _ELSEWHERE.search(sentence[0]):
             continue
-        for what, pattern in _PATTERNS:
-            for match in pattern.finditer(text, sentence.start(), sentence.end()):
+        small = sentence[0].casefold()
+        for what, stems, form in _FORMS:
+            if not any(stem in small for stem in stems) or (what == "load" and _OTHER_LOAD.search(sentence[0])):
+                continue
+            for match in _pattern(form).finditer(text, sentence.start(), sentence.end()):
                 figure = max(match.start(), match.start("low")), what  # two forms may name one figure
                 before = text[max(0, match.start() - _NEAR) : match.start()]
                 if figure in seen or _BEFORE.search(before) or _AFTER.match(text, match.end()):
@@ -99,9 +126,15 @@ def said_in(text: str, span: Span) -> Iterator[Said]:
                 yield from _read(what, match, span, lines)
 
 
+@cache
+def _pattern(form: str) -> re.Pattern[str]:
+    """Return the compiled form; all of them take longer to compile than a whole workout takes to check."""
+    return re.compile(form, re.IGNORECASE)
+
+
 def _read(what: str, match: re.Match[str], span: Span, lines: list[int]) -> Iterator[Said]:
     """Yield the figure of one match; a single one ("one set", "do one") is left alone, it seldom is a prescription."""
-    low, high = _ends(match)
+    low, high = _weights(match) if what == "load" else _ends(match)
     if what in ("reps", "sets", "rounds") and high <= 1:
         return
     words = match[0].strip()
@@ -120,9 +153,17 @@ def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:
     return (low + half) * factor, (high + half) * factor
 
 
+def _weights(match: re.Match[str]) -> tuple[Fraction, Fraction]:
+    """Return the load's ends in kilograms."""
+    low, high = (Decimal(text.replace(",", ".")) for text in (match["low"], match["high"] or match["low"]))
+    unit: MassUnit = "lb" if match["unit"].lower().startswith(("lb", "pound")) else "kg"
+    mass = Mass(Range(low, high), unit).in_unit("kg")
+    return mass.low, mass.high
+
+
 def _value(word: str) -> Fraction:
     """Return the value of a number in digits or words."""
-    return Fraction(int(word)) if word.isdigit() else Fraction(_VALUES[word.casefold().replace(" ", "-")])
+    return Fraction(int(word)) if word.isdigit() else Fraction(NUMBER_WORDS[word.casefold().replace(" ", "-")])
 
 
 def _place(start: int, words: str, span: Span, lines: list[int]) -> Span:

@@ -195,21 +195,26 @@ def show(episode: Episode, *, format_: As = None) -> None:
 def explain(
     name: Annotated[str | None, typer.Argument(metavar="CHECK", help="The name in brackets after a finding.")] = None,
 ) -> None:
-    """Say what a check asks, why, and whose figure it rests on. Without a name: list the checks."""
-    from difflib import get_close_matches
-
+    """Say what a check asks or how a number is computed, and whose figures it rests on. Without a name: list them."""
     from repslate.cli.pages import pages
+    from repslate.cli.topics import TOPICS
+    from repslate.source.near import nearest
 
     known = {page.name: page for page in pages()}
     if name is None:
         width = max(map(len, known))
-        for each in known.values():
-            typer.echo(_filled(f"{each.name:<{width}}  {each.asks}", width + 2))
+        asks = {name: page.asks for name, page in known.items()} | {name: asks for name, (asks, _) in TOPICS.items()}
+        for each, words in asks.items():
+            typer.echo(_filled(f"{each:<{width}}  {words}", width + 2))
+        return
+    if name in TOPICS:
+        for line in TOPICS[name][1]():
+            typer.echo(_filled(line))
         return
     page = known.get(name)
     if page is None:
-        close = get_close_matches(name, known, n=1)
-        hint = f"did you mean {close[0]}?" if close else "repslate explain, without a name, lists them"
+        close = nearest(name, known)
+        hint = f"did you mean {close}?" if close else "repslate explain, without a name, lists them"
         raise typer.BadParameter(f"no check is called {name}; {hint}")
     typer.echo(f"{page.name} ({page.severity})\n\n{_filled(page.asks)}")
     for word, text in (("Why", page.why), ("Source", page.source), ("Mend", page.mend)):

@@ -24,7 +24,7 @@ _PUBLISHING = (
         "slug-taken",
         Severity.ERROR,
         """
-        No two episodes of one build are published under the same slug.
+        No two episodes are published under the same slug.
 
         Why: the slug names the output folder, so the second episode would replace the first.
         Source: common practice, no source.
@@ -32,14 +32,37 @@ _PUBLISHING = (
         """,
     ),
     (
-        "picture-unreadable",
+        "templates-unused",
+        Severity.WARNING,
+        """
+        A folder of templates of your own holds at least one file that stands in for a shipped one.
+
+        Why: a slip in a file's name leaves the shipped look in place, and nobody notices.
+        Source: common practice, no source.
+        Mend: name the files as the shipped ones: article.html, article.css, card.html, card.css.
+        """,
+    ),
+    (
+        "safety-dropped",
         Severity.ERROR,
         """
-        Every picture can be opened and has a size that a page can use.
+        A template of your own shows the disclosure, the notice and every caution in full.
 
-        Why: a damaged picture leaves a hole in the article; one of huge size stops the computer.
-        Source: common practice, no source.
-        Mend: open the picture and save it again as JPEG, PNG or WebP.
+        Why: the viewer who gets hurt reads one page, not all of them, and many places forbid a hidden sponsor.
+        Source: 16 CFR 255.5 for the disclosure; for cautions common practice, no source.
+        Mend: put the words back into the template, or take the file away to have the shipped one.
+        """,
+    ),
+    (
+        "character-unprintable",
+        Severity.ERROR,
+        """
+        Every character on the card is in a font of this computer.
+
+        Why: what no font has is printed as an empty box, be it in a title or in a caution.
+        Source: Unicode fonts differ in what they hold; the shipped one holds the Latin alphabets.
+        Mend: install fonts that have them (Debian, Ubuntu: fonts-noto-core, fonts-noto-cjk, fonts-noto-color-emoji),
+        or write other characters.
         """,
     ),
     (

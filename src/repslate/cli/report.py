@@ -38,10 +38,11 @@ def visible(text: str) -> str:
 
 
 def line(finding: Finding, folder: Path) -> str:
-    """Return the finding as "file:line:column: severity: message [check]"."""
+    """Return the finding as "file:line:column: severity: message [check] mend: help"."""
     span = finding.span
     place = f"{shown_path(folder, span.file)}:{span.line}:{span.column}"
-    return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]")
+    mend = f" mend: {finding.help}" if finding.help else ""
+    return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]{mend}")
 
 
 def fields(finding: Finding, folder: Path) -> dict[str, str | int]:

@@ -13,6 +13,7 @@ from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Distance, Maximum, Prescription, Reps, Timed, write
 from repslate.model.quantity import Range
 from repslate.publish.view import View, view
+from repslate.training.numbers import Numbers, compute
 
 Number = int | float
 
@@ -40,6 +41,66 @@ def fields(facts: Facts) -> dict[str, Any]:
             {"time": _number(chapter.start), "title": chapter.title, "exercise": chapter.exercise}
             for chapter in facts.chapters
         ],
+        "numbers": _numbers(compute(episode, facts.library)),
+    }
+
+
+def _numbers(numbers: Numbers) -> dict[str, Any]:
+    """Return what was computed; seconds, sets, kilograms or pounds, kilocalories: the unit is in the name or beside."""
+    time, spent = numbers.time, numbers.energy
+    return {
+        "time": {
+            "total_seconds": _pair(time.total),
+            "work_seconds": _pair(time.work),
+            "rest_seconds": _pair(time.rest),
+            "set_up_seconds": _pair(time.set_up),
+            "blocks": [
+                {"letter": block.letter, "total_seconds": _pair(block.total), "work_seconds": _pair(block.work)}
+                for block in time.blocks
+            ],
+            "assumed": list(time.assumed),
+        },
+        "muscles": [
+            {
+                "muscle": row.muscle,
+                "shown": row.shown,
+                "direct_sets": _pair(row.direct),
+                "half_counted_sets": _pair(row.half_counted),
+                "total_sets": _pair(row.total),
+                "exercises": list(row.exercises),
+            }
+            for row in numbers.muscles
+        ],
+        "not_counted": [{"exercise": one.exercise, "reason": one.reason} for one in numbers.not_counted],
+        "loads": [
+            {
+                "exercise": exercise,
+                "percent_of_1rm": _pair(loads.percent),
+                "unit": loads.unit,
+                "source": loads.source,
+                "rows": [
+                    {
+                        "maximum": _exact(row.maximum),
+                        "exact": _pair(row.exact),
+                        "loaded": [_exact(each.load) for each in row.loaded] if row.loaded else None,
+                    }
+                    for row in loads.rows
+                ],
+            }
+            for exercise, loads in numbers.loads.items()
+        ],
+        "energy": {
+            "kilocalories": [_exact(spent.low), _exact(spent.high)],
+            "estimate": True,
+            "met": [_exact(spent.met_low), _exact(spent.met_high)],
+            "codes": [one.code for one in spent.codes],
+            "edition": spent.edition,
+            "formula": spent.formula,
+            "sources": list(spent.sources),
+            "assumed": list(spent.assumed),
+        }
+        if spent
+        else None,
     }
 
 

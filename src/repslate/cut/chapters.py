@@ -9,10 +9,11 @@ from math import floor
 
 from repslate.cut.markers import Marker
 from repslate.cut.timecode import write_clock
-from repslate.cut.titles import Target, is_common, named, targets
+from repslate.cut.titles import Target, is_common, named, near, targets
 from repslate.model import library
 from repslate.model.episode import Episode
 from repslate.source.finding import Finding, Severity
+from repslate.source.near import nearest
 from repslate.source.span import Span
 
 
@@ -21,7 +22,7 @@ class Chapter:
     """A named stretch of the cut; `start` in exact seconds.
 
     `exercise` is the id of the exercise it shows, `block` the index of the block it announces; both None for a chapter
-    such as "Welcome".
+    such as "Welcome". `may_show` are the ids that the finding on a title that names nothing proposes.
     """
 
     start: Fraction
@@ -29,6 +30,7 @@ class Chapter:
     span: Span
     exercise: str | None = None
     block: int | None = None
+    may_show: frozenset[str] = frozenset()
 
 
 def match(markers: Sequence[Marker], episode: Episode) -> tuple[tuple[Chapter, ...], tuple[Finding, ...]]:
@@ -48,12 +50,18 @@ def match(markers: Sequence[Marker], episode: Episode) -> tuple[tuple[Chapter, .
         else:
             found = named(marker.title, among)
         target = _next(found, given) if found else None
+        perhaps: tuple[Target, ...] = ()
         if target:
             given.append(target)
-        elif marker.id is not None or not is_common(marker.title):
-            findings.append(_unmatched(marker, episode))
+        elif marker.id is not None:
+            findings.append(_id_unknown(marker, episode))
+        elif not is_common(marker.title):
+            perhaps = near(marker.title, among)
+            findings.append(_unmatched(marker, perhaps, episode))
         block = target.block if target and target.exercise is None else None
-        chapters.append(Chapter(marker.time, marker.title, marker.span, target.exercise if target else None, block))
+        shows = target.exercise if target else None
+        may_show = frozenset(one.exercise for one in perhaps[:3] if one.exercise)
+        chapters.append(Chapter(marker.time, marker.title, marker.span, shows, block, may_show))
     return tuple(chapters), (*findings, *_same_second(chapters))
 
 
@@ -76,35 +84,30 @@ def _next(found: Sequence[Target], given: Sequence[Target]) -> Target:
     return next(target for target in reversed(given) if target in found)
 
 
-def _unmatched(marker: Marker, episode: Episode) -> Finding:
-    """Say that an id is unknown or that a title names nothing, with the nearest that there is."""
-    from rapidfuzz import fuzz, process, utils
+def _id_unknown(marker: Marker, episode: Episode) -> Finding:
+    """Say that an id is nobody's, with the nearest that there is."""
+    ids = [exercise.id for _, exercise in episode.exercises()]
+    near_id = nearest(str(marker.id), ids)
+    message = f"expected the id of an exercise of this episode, found “{{{marker.id}}}”"
+    help_ = f"did you mean {{{near_id}}}" if near_id else f"write one of {_listed(f'{{{id_}}}' for id_ in ids)}"
+    return Finding("chapter-id-unknown", Severity.ERROR, marker.span, message, help_)
 
-    names = {exercise.id: exercise.name for _, exercise in episode.exercises()}
-    if marker.id is not None:
-        ids = process.extract(marker.id, list(names), scorer=fuzz.ratio, limit=3, score_cutoff=60)
-        message = f"expected the id of an exercise of this episode, found “{{{marker.id}}}”"
-        help_ = _did_you_mean(f"{{{id_}}}" for id_, *_ in ids) or f"write one of {_listed(f'{{{i}}}' for i in names)}"
-        return Finding("chapter-id-unknown", Severity.ERROR, marker.span, message, help_)
+
+def _unmatched(marker: Marker, near: Sequence[Target], episode: Episode) -> Finding:
+    """Say that a title names nothing: a warning where it may mean an exercise, of the episode or of the library."""
     known = library.load().find(marker.title)
     meant = f", which the library knows as “{known.entry.name}”" if known else ""
     message = f"expected the name of an exercise or block of this episode, found “{marker.title}”{meant}"
-    sought = known.entry.name if known else marker.title
-    near = process.extract(sought, names, scorer=fuzz.WRatio, processor=utils.default_process, limit=3, score_cutoff=60)
     if near:
-        (name, _, id_), *others = near
-        more = f" (near too: {_listed(other for other, *_ in others)})" if others else ""
-        help_ = f"if it shows {name}, end the title with its id: “{marker.title} {{{id_}}}”{more}"
-    elif names:
-        help_ = f"if it shows an exercise, end the title with its id, such as {{{next(iter(names))}}}; else it may stay"
+        first, *others = near[:3]
+        more = f" (near too: {_listed(other.name for other in others)})" if others else ""
+        help_ = f"if it shows {first.name}, end the title with its id: “{marker.title} {{{first.exercise}}}”{more}"
+    elif example := next(episode.exercises(), None):
+        help_ = f"if it shows an exercise, end the title with its id, such as {{{example[1].id}}}; else it may stay"
     else:
         help_ = "if it shows an exercise, add the exercise to the workout"
-    return Finding("chapter-unmatched", Severity.WARNING, marker.span, message, help_)
-
-
-def _did_you_mean(near: Iterable[str]) -> str:
-    shown = " or ".join(near)
-    return f"did you mean {shown}" if shown else ""
+    severity = Severity.WARNING if near or known else Severity.NOTE
+    return Finding("chapter-unmatched", severity, marker.span, message, help_)
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -10,6 +10,7 @@ from functools import lru_cache
 from repslate.model import library
 from repslate.model.episode import Block, BlockKind, Episode, Exercise
 from repslate.model.names import bag, plain, words
+from repslate.source.near import is_near
 
 Words = tuple[str, ...]
 
@@ -49,6 +50,8 @@ _ASIDES = _COMMON | frozenset(
     )
     + words("warmup working")
 )
+_KIT = frozenset(words("band barbell bodyweight cable dumbbell kettlebell landmine machine plate sandbag"))
+_SAYS_LITTLE = _ASIDES | _KIT
 _ONE_OF_A_KIND = tuple(_KIND_NAMES[kind][0] for kind in (BlockKind.WARM_UP, BlockKind.FINISHER, BlockKind.COOL_DOWN))
 
 _SEPARATOR = re.compile(r"\s*[:|·•()\[\]]\s*|\s+[-–—]\s+|\s*[–—]\s*")
@@ -90,6 +93,22 @@ def named(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
         return found
     found = _nearly(title, among) or _labelled(title, among) or _in_parts(title, among)
     return found if found or is_common(title) else _loosely(title, among)
+
+
+def near(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
+    """Return the exercises that share a word with a title which names nothing, those with the most words first.
+
+    A slip in a word counts; words that stand beside any exercise, and pieces of equipment, do not.
+    """
+    known = library.load().find(title)
+    said = {word for word in _words(title) + _words(known.entry.name if known else "") if word not in _SAYS_LITTLE}
+
+    def shared(target: Target) -> int:
+        own = {word for name in (target.name, *target.aliases) for word in _words(name)} - _SAYS_LITTLE
+        return sum(any(one == two or (one[0] == two[0] and is_near(one, two)) for two in own) for one in said)
+
+    found = [target for target in among if target.exercise and shared(target)]
+    return tuple(sorted(found, key=lambda target: -shared(target)))
 
 
 def is_common(title: str) -> bool:
@@ -164,6 +183,7 @@ def _nearly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
     known = library.load().find(title)
     return (
         _exercises_first(t for t in among if bag(said) and bag(_words(t.name)) == bag(said))
+        or tuple(t for t in among if said in map(_words, t.aliases))  # a series' own names too
         or tuple(t for t in among if known and t.entry == known.entry.name)
         or _exercises_first(t for t in among if not _is_other(title) and _is_misspelt(title, t))
     )
@@ -176,7 +196,7 @@ def _is_other(title: str) -> bool:
 
 
 def _is_misspelt(title: str, target: Target) -> bool:
-    """Tell whether the words differ by a letter each (two from eight letters on), never the first one."""
+    """Tell whether each word is the name's or a slip of it that leaves the first letter."""
     pairs = [(_words(title), _words(target.name)), *((_letters(title), _letters(sign)) for sign in target.signs)]
     return any(
         len(one) == len(two) and all(a == b or _is_near(a, b) for a, b in zip(one, two, strict=True))
@@ -185,10 +205,8 @@ def _is_misspelt(title: str, target: Target) -> bool:
 
 
 def _is_near(one: str, two: str) -> bool:
-    from rapidfuzz.distance import OSA
-
-    shorter = min(len(one), len(two))
-    return one[0] == two[0] and shorter >= 4 and OSA.distance(one, two) <= (2 if shorter >= 8 else 1)
+    """Tell whether one word is a slip of the other that leaves the first letter: here the guess counts unasked."""
+    return one[0] == two[0] and is_near(one, two)
 
 
 def _labelled(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
@@ -226,19 +244,21 @@ def _together(groups: list[tuple[Target, ...]], among: tuple[Target, ...]) -> tu
 
 
 def _loosely(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
-    """Return what bears a name that stands in the title beside asides ("Goblet squat demo"), else the end of one.
+    """Return what bears a name that stands in the title beside asides ("Goblet squat demo"), else an end of one.
 
     "Split squat" is enough for "Rear-foot-elevated split squat" where nothing else in the episode ends so, though the
-    library has a split squat too. Any other word beside a name may make it another exercise ("Push-up plus"),
+    library has a split squat too; "Goblet" is enough for "Goblet squat" where nothing else begins or ends so and the
+    library has no such name. Any other word beside a name may make it another exercise ("Push-up plus"),
     therefore it matches nothing, but every warm-up is one ("Mobility warm-up").
     """
     said = _words(title)
     whole = {} if _is_other(title) else {t: _longest_in(title, t) for t in among}
     if longest := max(whole.values(), default=0):
         return _exercises_first(t for t in among if whole[t] == longest)
-    ended = tuple(t for t in among if t.exercise and any(_stands_in(end, said) for end in _ends(_words(t.name))))
-    if len({_words(t.name) for t in ended}) == 1:
-        return ended
+    pieces = _ends if _is_other(title) else _ends_and_beginnings
+    found = tuple(t for t in among if t.exercise and any(_stands_in(one, said) for one in pieces(_words(t.name))))
+    if len({_words(t.name) for t in found}) == 1:
+        return found
     return tuple(t for t in among for kind in _ONE_OF_A_KIND if kind in t.signs and _words(kind)[0] in said)
 
 
@@ -252,6 +272,13 @@ def _longest_in(title: str, target: Target) -> int:
 def _ends(name: Words) -> Iterator[Words]:
     for start in range(1, len(name)):
         yield name[start:]
+
+
+def _ends_and_beginnings(name: Words) -> Iterator[Words]:
+    yield from _ends(name)
+    for end in range(1, len(name)):
+        if not _SAYS_LITTLE.issuperset(name[:end]):
+            yield name[:end]
 
 
 def _stands_in(name: Words, said: Words) -> bool:

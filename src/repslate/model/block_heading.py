@@ -8,11 +8,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from repslate.model.block_front import Front, fronts, unread_format
 from repslate.model.episode import BlockKind
 from repslate.model.measure import Measure, Unit, as_time, read_measure, read_rest, whole
-from repslate.model.quantity import Range, write_range, write_seconds
-from repslate.model.tokens import NUMBER_WORDS, Kind, Reader, Token, nearest
+from repslate.model.quantity import NUMBER_WORDS, Range, write_range, write_seconds
+from repslate.model.tokens import Kind, Reader, Token
 from repslate.source.finding import Finding, Severity
+from repslate.source.near import nearest
 from repslate.source.span import Span
 
 # Hyphens and blanks between the words do not matter; the longest spelling that fits counts.
@@ -33,6 +35,7 @@ _LONGEST_FIRST = sorted(_KINDS, key=len, reverse=True)
 _NEAR = {"".join(words): words for words in _KINDS if words != ("sets",)}
 _EXAMPLE = "Superset A: Rows · 3 rounds · rest 60–75 s"
 _SEPARATORS = ("·", "•", "|", ",", ";")
+_JOINTS = ("/", "&", "+", "and")  # "Cool-down / stretch" is a cool-down with a title
 _CLOCKED = {BlockKind.EVERY_MINUTE: "for", BlockKind.AS_MANY_ROUNDS: "in"}
 
 
@@ -87,17 +90,22 @@ def write_heading(heading: BlockHeading) -> str:
 
 def _first_error(text: str) -> int | None:
     r = Reader(text, Span(""), known=(), example=_EXAMPLE)
-    _read(r)
+    if _read(r) is None:
+        return 1
     return min((found.span.column for found in r.findings if found.severity is Severity.ERROR), default=None)
 
 
 def _read(r: Reader) -> BlockHeading | None:
-    kind = _read_kind(r)
-    if kind is None:
+    first = r.here
+    heading, is_assumed = _read_front(r)
+    if heading is None:
         _suggest_kind(r)
         return None
-    heading = BlockHeading(kind, _read_letter(r, kind))
-    if kind in _CLOCKED and (r.here.word in ("for", "in") or r.here.is_number):
+    begin = (first, r.last)
+    kind = heading.kind
+    if not heading.letter:
+        heading = replace(heading, letter=_read_letter(r, kind))
+    if kind in _CLOCKED and heading.clock is None and (r.here.word in ("for", "in") or r.here.is_number):
         heading = _read_part(r, heading)
     heading = replace(heading, title=_read_title(r, may_be_clock=kind in _CLOCKED and heading.clock is None))
     while not r.done:
@@ -105,40 +113,72 @@ def _read(r: Reader) -> BlockHeading | None:
             r.take()
         else:
             heading = _read_part(r, heading)
+    if is_assumed:
+        mend = r.mended((first, r.last), write_heading(heading), otherwise="write “Circuit” in front of it")
+        r.note("notation-assumed", begin, f"“{r.typed(begin)}” without a kind of block is read as a circuit", mend)
     return heading
 
 
-def _read_kind(r: Reader) -> BlockKind | None:
+def _read_front(r: Reader) -> tuple[BlockHeading | None, bool]:
+    """Read the kind and what stands in front of it; None where none is named. True: rounds alone, so a circuit."""
+    if unread_format(r.text)[0]:
+        return None, False
+    for front in fronts(r):
+        kind, steps = _kind_at(r, front)
+        if kind is None:
+            continue
+        heading = BlockHeading(kind, letter="" if front.letter is None else r.ahead(front.letter).text)
+        if front.rounds or front.clock:
+            heading = _read_part(r, heading)
+            r.take_any("of")
+        else:
+            steps += front.steps
+        for _ in range(steps):
+            r.take()
+        return heading, not steps
+    return None, False
+
+
+def _kind_at(r: Reader, front: Front) -> tuple[BlockKind | None, int]:
+    """Return the kind that is spelt behind a front, and in how many tokens."""
     for words in _LONGEST_FIRST:
-        steps = _spelt(r, words)
-        if steps:
-            for _ in range(steps):
-                r.take()
-            return _KINDS[words]
-    return None
+        steps = _spelt(r, words, front.steps)
+        kind = _KINDS[words]
+        if steps and (not front.clock or front.steps > 1 or kind in _CLOCKED):
+            return kind, steps
+    if front.rounds and r.ahead(1).word in ("round", "rounds"):  # "3 rounds" and nothing more
+        ends = r.ahead(2).kind is Kind.END or r.ahead(2).text == ":" or _is_separator(r, 2)
+        return (BlockKind.CIRCUIT, 0) if ends else (None, 0)
+    return None, 0
 
 
-def _spelt(r: Reader, words: tuple[str, ...]) -> int:
-    """Return how many tokens spell these words, glued dashes between them left aside; 0 if they do not."""
-    step = 0
+def _spelt(r: Reader, words: tuple[str, ...], start: int) -> int:
+    """Return how many tokens from `start` spell these words, glued dashes between them left aside; 0 if none do."""
+    step = start
     for word in words:
-        if step and r.ahead(step).is_dash and r.ahead(step).glued:
+        if step > start and r.ahead(step).is_dash and r.ahead(step).glued:
             step += 1
         if r.ahead(step).word != word:
             return 0
         step += 1
-    return step
+    return step - start
 
 
 def _suggest_kind(r: Reader) -> None:
-    """Look for a slip of the keyboard in the first word, or in the first two written as one."""
+    """Look for a kind that has no block here, and for a slip in the first word or in the first two written as one."""
+    what, mend = unread_format(r.text)
+    if what:
+        place = (r.here, r.end_of_part())
+        message = f"found “{r.typed(place)}”, expected a kind of block; {what} are none here"
+        r.error("block-kind-unknown", place, message, mend)
+        return
     second = r.ahead(2 if r.ahead().is_dash else 1)
     for last, typed in ((r.here, r.here.word), (second, r.here.word + second.word)):
         found = nearest(typed, _NEAR)
         if found:
             kind = _KINDS[_NEAR[found]].value
             place = (r.here, last)
-            message = f'found "{r.typed(place)}", expected a kind of block; the nearest is "{kind}"'
+            message = f"found “{r.typed(place)}”, expected a kind of block; the nearest is “{kind}”"
             r.error("block-kind-unknown", place, message, r.mended(place, kind))
             return
 
@@ -146,7 +186,7 @@ def _suggest_kind(r: Reader) -> None:
 def _read_letter(r: Reader, kind: BlockKind) -> str:
     """Read "A", "1" or "one" where it is a name, not the beginning of a title, of "3 rounds" or of "EMOM 10"."""
     token, following = r.here, r.ahead()
-    ends = following.kind is Kind.END or following.text == ":" or _is_separator(r, 1)
+    ends = following.kind is Kind.END or following.text == ":" or _is_separator(r, 1) or _is_times(r, 1)
     is_clock = following.word in ("for", "in")
     if token.kind is Kind.FIGURE:
         is_letter = token.text.isdigit() and len(token.text) <= 6 and (is_clock or (ends and kind not in _CLOCKED))
@@ -154,7 +194,7 @@ def _read_letter(r: Reader, kind: BlockKind) -> str:
         is_letter = token.kind is Kind.WORD and (
             token.word in NUMBER_WORDS or (len(token.text) == 1 and (ends or is_clock or token.text.isupper()))
         )
-    if not is_letter or following.word in ("round", "rounds"):
+    if not is_letter or following.word in ("round", "rounds") or _is_times(r, 0):
         return ""
     return r.take().text
 
@@ -162,34 +202,45 @@ def _read_letter(r: Reader, kind: BlockKind) -> str:
 def _read_title(r: Reader, *, may_be_clock: bool) -> str:
     """Read up to the first separator that a part follows; what stands behind a colon may hold figures."""
     has_colon = False
-    while not has_colon and (r.here.text == ":" or r.here.is_dash or _is_separator(r, 0)):
+    while not has_colon and (r.here.text == ":" or r.here.is_dash or _is_separator(r, 0) or r.here.word in _JOINTS):
         has_colon = r.take().text == ":"
     first = r.here
-    if r.done or _begins_part(first, r.ahead(), inside=has_colon and not may_be_clock):
+    if r.done or _begins_part(r, 0, inside=has_colon and not may_be_clock):
         return ""
-    while not r.done and not (_is_separator(r, 0) and _begins_part(r.ahead(1), r.ahead(2), inside=False)):
-        if _begins_part(r.here, r.ahead(), inside=True):
-            message = f'found "{r.typed((r.here, r.ahead()))}" inside the title, expected "·" before it'
-            mend = r.mended((r.here, r.here), f"· {r.here.text}")
-            r.error("notation-unread", (r.here, r.ahead()), message, mend)
+    while not r.done and not (_is_separator(r, 0) and _begins_part(r, 1, inside=False)):
+        if _begins_part(r, 0, inside=True):
+            place = (r.here, r.ahead())
+            message = f"found “{r.typed(place)}” inside the title, expected “·” before it"
+            r.error("notation-unread", place, message, r.mended((r.here, r.here), f"· {r.here.text}"))
         r.take()
     return r.typed((first, r.last))
 
 
-def _begins_part(token: Token, following: Token, *, inside: bool) -> bool:
-    """Tell whether rounds, a rest or a clock begin here; `inside` a title only where nothing else can be meant."""
+def _begins_part(r: Reader, step: int, *, inside: bool) -> bool:
+    """Tell whether rounds, a rest or a clock begin there; `inside` a title only where nothing else can be meant."""
+    token, following = r.ahead(step), r.ahead(step + 1)
     if token.word == "rest":
         return following.is_number
     if following.word in ("round", "rounds"):
         return token.is_number or token.word in NUMBER_WORDS
+    if _is_times(r, step):
+        return True
     return not inside and (token.is_number or (token.word in ("for", "in") and following.is_number))
+
+
+def _is_times(r: Reader, step: int) -> bool:
+    """Tell whether "x 3" or "3x" stands there, with nothing behind it that it could be times of."""
+    pair = (r.ahead(step), r.ahead(step + 1))
+    after = r.ahead(step + 2)
+    is_pair = any(one.is_times and other.kind is Kind.FIGURE for one, other in (pair, pair[::-1]))
+    return is_pair and (after.kind is Kind.END or after.text in (*_SEPARATORS, ")", ":") or after.is_dash)
 
 
 def _is_separator(r: Reader, steps: int) -> bool:
     """Tell whether "·", a comma or the like, a dash between blanks, or a bracket round a part stands `steps` on."""
     token, following = r.ahead(steps), r.ahead(steps + 1)
     if token.text == "(":
-        return _begins_part(following, r.ahead(steps + 2), inside=True)
+        return _begins_part(r, steps + 1, inside=True)
     return token.text in _SEPARATORS or (token.is_dash and not token.glued and not following.glued)
 
 
@@ -218,10 +269,14 @@ def _rest_part(r: Reader) -> _Part | None:
 
 
 def _figured_part(r: Reader, *, is_clocked: bool) -> _Part | None:
+    begin = r.here
+    has_times = r.here.is_times and bool(r.take())
     is_clock = r.take_any("for", "in")
     measure = read_measure(r, "rounds, a rest or a time, such as 3 rounds or rest 60 s")
     if measure is None:
         return None
+    if has_times or (measure.unit is None and r.here.is_times and r.take()):
+        return _times_part(r, begin, measure, is_clocked=is_clocked)
     if r.take_any("round", "rounds"):
         rounds = whole(r, measure, "rounds")
         return None if rounds is None else _Part(rounds=rounds)
@@ -229,13 +284,29 @@ def _figured_part(r: Reader, *, is_clocked: bool) -> _Part | None:
         return _Part(rest=measure.seconds())
     if is_clock or is_clocked or measure.unit is Unit.SECONDS:
         return _clock_part(r, measure)
+    _refuse_figure(r, measure)
+    return None
+
+
+def _refuse_figure(r: Reader, measure: Measure) -> None:
     if measure.unit is None and r.here.kind is Kind.WORD:
-        r.unexpected('"rounds" or a unit of time')
-        return None
+        r.unexpected("“rounds” or a unit of time")
+        return
     mend = "write rounds, s or min behind the figure"
     if measure.unit is None:
-        mend = r.mended(measure.place, f"{r.typed(measure.place)} rounds")
-    r.error("notation-unit", measure.place, f'found "{r.typed(measure.place)}", expected rounds or a time', mend)
+        mend = r.mended(measure.place, f"{r.typed(measure.place)} rounds", otherwise=mend)
+    r.error("notation-unit", measure.place, f"found “{r.typed(measure.place)}”, expected rounds or a time", mend)
+
+
+def _times_part(r: Reader, begin: Token, measure: Measure, *, is_clocked: bool) -> _Part | None:
+    """Read "x 3" and "3x" as rounds; by the clock they may be turns of the whole block as well."""
+    if not is_clocked:
+        rounds = whole(r, measure, "rounds")
+        return None if rounds is None else _Part(rounds=rounds)
+    place = (begin, r.last)
+    message = f"found “{r.typed(place)}” in a block by the clock, expected one time for all of it"
+    mend = "write the time of the whole block, as in “Every minute for 10 min”, or a block for each turn"
+    r.error("notation-unclear", place, message, mend)
     return None
 
 
@@ -243,6 +314,6 @@ def _clock_part(r: Reader, measure: Measure) -> _Part | None:
     clock = as_time(r, measure, bare=60)
     if clock is None or clock.low == clock.high:
         return None if clock is None else _Part(clock=clock.low)
-    message = f'found "{r.typed(measure.place)}", expected one time for the clock, not a range'
+    message = f"found “{r.typed(measure.place)}”, expected one time for the clock, not a range"
     r.error("notation-range", measure.place, message, "write the time the clock is set to")
     return None

@@ -28,7 +28,9 @@ def build(
     """
     mapping, yaml_findings = read_mapping(outline.front or "", file, outline.front_line)
     front, front_findings = read_front_matter(mapping)
-    lead = sort_content(outline.lead, 1, outline.lead_last)
+    if outline.front is None:
+        front_findings = ()  # that all of it is missing has been told
+    lead = sort_content(outline.lead, 1, outline.lead_last, where="before the first block")
     read = read_sections(outline, library)
     findings = [*yaml_findings, *front_findings, *lead.findings, *read.findings]
     if not any(block.exercises for block in read.blocks):

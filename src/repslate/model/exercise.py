@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
 
@@ -14,10 +14,10 @@ from repslate.model.passages import Content, sort_content, words
 from repslate.model.prescription import Prescription, looks_like, parse
 from repslate.model.slug import slug
 from repslate.source.finding import Finding, Severity
-from repslate.source.mapping import nearest
 from repslate.source.markdown import Label
+from repslate.source.near import nearest
 from repslate.source.outline import Part
-from repslate.source.page import Passage, Phrase
+from repslate.source.page import Image, Passage, Phrase
 from repslate.source.span import Span
 
 _HEADING = re.compile(
@@ -95,8 +95,7 @@ def read_exercise(
     """Read what stands under the heading of an exercise; `id_` and `label` are those it has in the episode."""
     content = sort_content(part.content, part.first, part.last, labels=frozenset(Label))
     findings = list(content.findings)
-    first = part.content[0] if part.content else None
-    prescription, place, more = _prescription(first if isinstance(first, Passage) else None)
+    prescription, place, more = _prescription(part, content)
     findings += more
     muscles = _separate(_labelled(content, Label.MUSCLES))
     match, unsure = _match(library, heading.name, described=bool(muscles))
@@ -105,8 +104,9 @@ def read_exercise(
     findings += _label_differs(heading, label)
     used = {place.line} if place else set()
     findings += [found for passage in content.passages for found in _elsewhere(passage, used)]
-    pictures = [one for passage in content.passages for one in passage.images]
-    used |= {one.span.line for one in pictures if one.alone}
+    prose = [one for passage in content.passages for one in passage.images]
+    used |= {one.span.line for one in prose if one.alone}
+    pictures = sorted([*prose, *(one for node in content.labelled for one in node.passage.images)], key=_place)
     exercise = Exercise(
         id=id_,
         name=heading.name.text,
@@ -157,37 +157,54 @@ def _separate(listed: Iterable[Words]) -> tuple[Words, ...]:
             text = one.text[at : mark.start() if mark else None].strip().rstrip(".")
             if text:
                 # Where the line wraps, the place is still on its first line.
-                found.append(Words(text, one.span.part(min(at, one.span.length - 1), min(len(text), one.span.length))))
+                start = min(at, one.span.length - 1)
+                found.append(Words(text, one.span.part(start, min(len(text), one.span.length - start))))
             at = mark.end() if mark else at
     return tuple(found)
 
 
-def _prescription(first: Passage | None) -> tuple[Prescription, Span | None, tuple[Finding, ...]]:
-    """Read the first line under the heading if it is notation or tries to be."""
-    if not first:
-        return Prescription(), None, ()
-    line = first.markdown.split("\n", 1)[0]
-    text = line.strip()
-    start = line.find(text)
-    if marked := _MARKED.fullmatch(text):
-        text, start = marked["inside"], start + marked.start("inside")
-    if not looks_like(text):
-        return Prescription(), None, ()
-    place = first.span.part(start, len(text))
-    prescription, findings = parse(text, place)
-    return prescription or Prescription(), place, findings
+def _place(image: Image) -> Span:
+    return image.span
+
+
+def _prescription(part: Part, content: Content) -> tuple[Prescription, Span | None, tuple[Finding, ...]]:
+    """Read the first line under the heading if it is notation or tries to be, else the first below that reads well."""
+    first = part.content[0] if part.content else None
+    lines = [line for passage in content.passages for line in _lines(passage)]
+    if lines and isinstance(first, Passage) and looks_like(lines[0][0]):
+        prescription, findings = parse(*lines[0])
+        return prescription or Prescription(), lines[0][1], findings
+    for text, place in lines:
+        prescription, findings = parse(text, place) if looks_like(text) else (None, ())
+        if prescription and prescription.work and not findings:
+            return prescription, place, (_too_low(text, place),)
+    return Prescription(), None, ()
+
+
+def _lines(passage: Passage) -> Iterator[tuple[str, Span]]:
+    """Yield the lines of a passage without list mark and emphasis, each with its place."""
+    for number, line in enumerate(passage.markdown.split("\n")):
+        text = _BULLET.sub("", line, count=1).strip()
+        if marked := _MARKED.fullmatch(text):
+            text = marked["inside"]
+        span = passage.span if not number else Span(passage.span.file, passage.span.line + number, 1, max(1, len(line)))
+        yield text, span.part(line.find(text), len(text))
+
+
+def _too_low(text: str, place: Span) -> Finding:
+    message = f"“{text}” is read as the prescription, but stands below other lines; expected it right under the heading"
+    help_ = "move the line up, so that it is the first one under the heading"
+    return Finding("prescription-elsewhere", Severity.WARNING, place, message, help_)
 
 
 def _elsewhere(passage: Passage, used: set[int]) -> list[Finding]:
     """Tell of notation in the prose, where a trainer may think that it counts."""
     findings = []
-    for number, line in enumerate(passage.markdown.split("\n"), passage.span.line):
-        text = _BULLET.sub("", line, count=1).strip()
-        if number in used or not looks_like(text) or parse(text, passage.span)[1]:
+    for text, place in _lines(passage):
+        if place.line in used or not looks_like(text) or parse(text, place)[1]:
             continue
         message = f"“{text}” stands in the prose, where no figure is read; expected it on the line under the heading"
         help_ = "type all of the prescription on that one line, parts separated by commas"
-        place = Span(passage.span.file, number, line.find(text) + 1, len(text))
         findings.append(Finding("prescription-elsewhere", Severity.WARNING, place, message, help_))
     return findings
 
@@ -195,7 +212,7 @@ def _elsewhere(passage: Passage, used: set[int]) -> list[Finding]:
 def _without(passage: Passage, used: set[int]) -> list[Prose]:
     """Return the lines of a passage that have not become something else, as runs of prose."""
     runs: list[list[tuple[int, str]]] = [[]]
-    for number, line in enumerate(passage.markdown.split("\n"), passage.span.line):
+    for number, line in passage.rows():
         if number in used:
             runs.append([])
         elif runs[-1] or line.strip():

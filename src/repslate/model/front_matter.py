@@ -9,6 +9,7 @@ from datetime import date
 from fractions import Fraction
 
 from repslate.model.episode import Goal, Level, Picture, Words
+from repslate.model.stills import leads_out
 from repslate.source.fields import Fields, described
 from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import Mapping
@@ -128,8 +129,24 @@ def _length(fields: Fields) -> Fraction | None:
             help_ += f"; if minutes, type “length: {_clock(item.value * 60)}”"
         fields.refuse(item.value_span, message, help_)
     else:
-        fields.refuse(item.value_span, message, "type it as in “length: 28:30” or “length: 1:02:03”")
+        seconds = _spelt_seconds(item.text)
+        help_ = f"type “length: {_clock(seconds)}”" if seconds else "type it as in “length: 28:30” or “length: 1:02:03”"
+        fields.refuse(item.value_span, message, help_)
     return None
+
+
+_SPELT = re.compile(
+    r"(?:(?P<hours>[0-9]{1,2}) ?(?:h|hrs?|hours?)\.? ?)?(?:(?P<minutes>[0-9]{1,3}) ?(?:m|mins?|minutes?|'|′)\.? ?)?"
+    r"(?:(?P<seconds>[0-9]{1,2}) ?(?:s|secs?|seconds?|\"|″)\.?)?"
+)
+_DOTTED = re.compile(r"(?:(?P<hours>[0-9]{1,2})[.])?(?P<minutes>[0-9]{1,3})[.,](?P<seconds>[0-5][0-9])")
+
+
+def _spelt_seconds(text: str) -> int:
+    """Return the seconds of "42 min", "1h 5m" or "28.30"; 0 for any other text."""
+    found = _SPELT.fullmatch(text.lower()) or _DOTTED.fullmatch(text)
+    units = {"hours": 3600, "minutes": 60, "seconds": 1}
+    return sum(int(found[part] or 0) * each for part, each in units.items()) if found else 0
 
 
 def _clock(seconds: int) -> str:
@@ -171,7 +188,7 @@ def _picture(fields: Fields) -> Picture | None:
             fields.refuse(fields.mapping["picture description"].key_span, message, help_)
         return None
     span = fields.mapping["picture"].value_span
-    if re.match(r"/|[A-Za-z][A-Za-z0-9+.-]*:", path) or "\\" in path or ".." in path.split("/"):
+    if leads_out(path) or "\\" in path:
         message = f"“picture” is {described(fields.mapping['picture'])}, expected a file within the episode's folder"
         fields.refuse(span, message, "copy the file there and type “picture: pictures/title.jpg”")
         return None

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 
 from repslate.model.library_files import FOLDER, Node, mapping, read, read_exercises, text, texts
 from repslate.model.names import MANNER, bag, plain, singulars, words
@@ -17,6 +17,12 @@ _KIT = {
     "barbell": "barbell", "dumbbell": "dumbbell", "kettlebell": "kettlebell", "cable": "cable machine", "band": "band",
     "plate": "plate", "sandbag": "sandbag", "landmine": "landmine", "bodyweight": "bodyweight", "machine": "machine",
 }  # fmt: skip
+# What gyms mean first by one word such as "press" or "row", the likeliest first (common practice, no source).
+_STAPLES = (
+    "Back squat", "Overhead press", "Bench press", "Deadlift", "Bent-over row", "Goblet squat", "Push-up", "Pull-up",
+    "Hip thrust", "Lunge", "Lat pulldown", "Kettlebell swing", "Dumbbell bench press", "Seated cable row",
+    "Biceps curl", "Lateral raise", "Leg press", "Power clean",
+)  # fmt: skip
 _NEAR = 60  # of 100: the least likeness of a name that is suggested, tried on the names of the tests
 
 
@@ -69,8 +75,9 @@ class Match:
 class Trait:
     """A hazard of a movement.
 
-    A caution that holds one of `topics` speaks of it. Where `required`, a published workout always says something; if
-    `only_with` is not "", only with that equipment. `example` is a caution one could write.
+    A caution about it speaks of `topics`, the chief one first (training/cautions.py knows their words). Where
+    `required`, a published workout always says something; if `only_with` is not "", only with that equipment.
+    `example` is a caution one could write.
     """
 
     slug: str
@@ -99,52 +106,86 @@ class Muscle:
     also: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Names:
-    """The indexes of all names.
-
-    `plain` by the name as written; `joined` by its words run together; `bags` by its words in any order, None where two
-    entries share them; `rests` by those but for the equipment; `known` is every single word.
-    """
-
-    plain: dict[str, Entry]
-    joined: dict[str, Entry]
-    bags: dict[tuple[str, ...], Entry | None]
-    rests: dict[tuple[str, ...], dict[str, Entry]]
-    known: frozenset[str]
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots: cached_property needs __dict__
 class Library:
-    """Every entry by its name, every trait by its slug, every muscle by its name, and groups of muscles ("core")."""
+    """Every entry by its name, every trait by its slug, every muscle by its name, and groups of muscles ("core").
+
+    The indexes of names are made when the first name needs them: most names of a workout stand in `_exact`.
+    """
 
     entries: dict[str, Entry]
     traits: dict[str, Trait]
     muscles: dict[str, Muscle]
     groups: dict[str, tuple[str, ...]]
-    _names: _Names
     _muscle_names: dict[str, tuple[str, ...]]
+
+    @cached_property
+    def _exact(self) -> dict[str, Entry]:
+        """Entries by each of their names in small letters."""
+        return {name.lower(): entry for entry in self.entries.values() for name in (entry.name, *entry.aliases)}
+
+    @cached_property
+    def _plain(self) -> dict[str, Entry]:
+        return {plain(name): entry for name, entry in self._exact.items()}
+
+    @cached_property
+    def _spoken(self) -> dict[tuple[str, ...], Entry]:
+        """Entries by the words of their names."""
+        return {words(written): entry for written, entry in self._plain.items()}
+
+    @cached_property
+    def _joined(self) -> dict[str, Entry]:
+        """Entries by those words run together."""
+        return {"".join(said): entry for said, entry in self._spoken.items()}
+
+    @cached_property
+    def _bags(self) -> dict[tuple[str, ...], Entry | None]:
+        """Entries by those words in any order, None where two entries share them."""
+        bags: dict[tuple[str, ...], Entry | None] = {}
+        for said, entry in self._spoken.items():
+            mixed = bag(said)
+            bags[mixed] = entry if bags.get(mixed, entry) is entry else None
+        return bags
+
+    @cached_property
+    def _rests(self) -> dict[tuple[str, ...], dict[str, Entry]]:
+        """Entries by those words but for the equipment."""
+        rests: dict[tuple[str, ...], dict[str, Entry]] = {}
+        for said, entry in self._spoken.items():
+            rests.setdefault(tuple(word for word in bag(said) if word not in _KIT), {})[entry.name] = entry
+        return rests
+
+    @cached_property
+    def _known(self) -> frozenset[str]:
+        """Every single word of a name."""
+        return frozenset(_KIT).union(*self._spoken)
 
     def find(self, name: str) -> Match | None:
         """Return what a written name means, or None where it means nothing or more than one thing."""
         written = plain(name)
-        if entry := self._names.plain.get(written):
+        if entry := self._exact.get(name.lower()) or self._plain.get(written):
             return Match(entry, "" if plain(entry.name) == written else "alias", _said_kit(words(written), entry))
         said = words(written)
         return self._same_words(written, said) or self._fewer_words(said) or self._respelt(said)
 
     def suggest(self, name: str) -> tuple[str, ...]:
-        """Return up to three entries' names that are nearest to a written name, the nearest first."""
+        """Return up to three entries' names that are nearest to a written name, the nearest first.
+
+        Where the name says less than a whole one, the lift that most people mean comes before a likelier spelling.
+        """
         from rapidfuzz import fuzz
 
         sought = " ".join(words(plain(name)))
         likeness: dict[str, float] = {}
-        for written, entry in self._names.plain.items():
-            known = " ".join(words(written))
+        for said, entry in self._spoken.items():
+            known = " ".join(said)
             alike = (fuzz.token_set_ratio(sought, known) + fuzz.ratio(sought, known)) / 2
             likeness[entry.name] = max(alike, likeness.get(entry.name, 0))
-        near = sorted(likeness, key=lambda one: -likeness[one])[:3]
-        return tuple(one for one in near if likeness[one] >= _NEAR)
+        wanted = {word for word in sought.split() if word not in MANNER}
+        staples = [one for one in _STAPLES if wanted and one in likeness and wanted <= set(words(plain(one)))]
+        near = sorted(likeness, key=lambda one: -likeness[one])
+        others = [one for one in near[:3] if likeness[one] >= _NEAR and one not in staples]
+        return (*staples, *others)[:3]
 
     def muscle(self, name: str) -> tuple[str, ...]:
         """Return the muscles that a common name means ("quads", "rear delts", "core"), () where it means none."""
@@ -156,12 +197,30 @@ class Library:
         traits = (self.traits[slug] for slug in match.entry.traits)
         return tuple(t for t in traits if t.required and (not t.only_with or t.only_with in needed))
 
+    def with_own(self, own: Collection[Entry]) -> Library:
+        """Return the library with a series' own entries added, whose names win over the same names here.
+
+        An own entry that has the name of an entry here stands in its place and takes over its other names.
+        """
+        taken = {name_key(name): entry.name for entry in own for name in (entry.name, *entry.aliases)}
+        entries: dict[str, Entry] = {}
+        taken_over: dict[str, tuple[str, ...]] = {}
+        for entry in self.entries.values():
+            left = tuple(alias for alias in entry.aliases if name_key(alias) not in taken)
+            if heir := taken.get(name_key(entry.name)):
+                taken_over[heir] = (*taken_over.get(heir, ()), *left)
+            else:
+                entries[entry.name] = replace(entry, aliases=left)
+        for entry in own:
+            entries[entry.name] = replace(entry, aliases=(*entry.aliases, *taken_over.get(entry.name, ())))
+        return replace(self, entries=entries)
+
     def _same_words(self, written: str, said: tuple[str, ...]) -> Match | None:
-        if entry := self._names.joined.get("".join(said)):
+        if entry := self._joined.get("".join(said)):
             one = singulars(written)
             plural = any(singulars(plain(name)) == one for name in (entry.name, *entry.aliases))
             return Match(entry, "plural" if plural else "alias", _said_kit(said, entry))
-        entry = self._names.bags.get(bag(said))
+        entry = self._bags.get(bag(said))
         return Match(entry, "word order", _said_kit(said, entry)) if entry else None
 
     def _fewer_words(self, said: tuple[str, ...]) -> Match | None:
@@ -172,7 +231,7 @@ class Library:
         if len(pieces := [word for word in left if word in _KIT]) != 1:
             return None
         rest = tuple(word for word in bag(left) if word not in _KIT)
-        able = [entry for entry in self._names.rests.get(rest, {}).values() if _said_kit(left, entry)]
+        able = [entry for entry in self._rests.get(rest, {}).values() if _said_kit(left, entry)]
         return Match(able[0], "equipment", _said_kit(tuple(pieces), able[0])) if len(able) == 1 else None
 
     def _respelt(self, said: tuple[str, ...]) -> Match | None:
@@ -182,9 +241,9 @@ class Library:
 
         mended = list(said)
         for index, word in enumerate(said):
-            if word in self._names.known or len(word) < 5:
+            if word in self._known or len(word) < 5:
                 continue
-            near = process.extract(word, self._names.known, scorer=OSA.distance, score_cutoff=1, limit=None)
+            near = process.extract(word, self._known, scorer=OSA.distance, score_cutoff=1, limit=None)
             known = [one for one, _, _ in near if len(one) > 4]
             if len(known) == 1:
                 mended[index] = known[0]
@@ -192,6 +251,11 @@ class Library:
             return None
         match = self._same_words(" ".join(best), best) or self._fewer_words(best)
         return replace(match, how="spelling") if match else None
+
+
+def name_key(name: str) -> str:
+    """Return the words of a name run together: what two spellings of one name have in common."""
+    return "".join(words(plain(name)))
 
 
 @cache
@@ -206,7 +270,6 @@ def load() -> Library:
         {slug: _trait(slug, mapping(row)) for slug, row in mapping(read(FOLDER / "traits.yaml")).items()},
         muscles,
         {name: texts(mapping(row)["muscles"]) for name, row in groups.items()},
-        _index(entries.values()),
         _muscle_index(muscles.values(), groups),
     )
 
@@ -279,19 +342,3 @@ def _muscle_index(muscles: Iterable[Muscle], groups: dict[str, Node]) -> dict[st
         for name in (group, *texts(mapping(row).get("also", []))):
             known[name] = texts(mapping(row)["muscles"])
     return {"".join(words(plain(name))): meant for name, meant in known.items()}
-
-
-def _index(entries: Iterable[Entry]) -> _Names:
-    names = _Names({}, {}, {}, {}, frozenset())
-    known: set[str] = set()
-    for entry in entries:
-        for name in (entry.name, *entry.aliases):
-            written = plain(name)
-            said = words(written)
-            names.plain[written] = entry
-            names.joined["".join(said)] = entry
-            mixed = bag(said)
-            names.bags[mixed] = entry if names.bags.get(mixed, entry) is entry else None
-            names.rests.setdefault(tuple(word for word in mixed if word not in _KIT), {})[entry.name] = entry
-            known.update(said)
-    return replace(names, known=frozenset(known | _KIT.keys()))

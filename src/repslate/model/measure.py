@@ -10,7 +10,7 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.quantity import Range, read_clock, read_number, write_range, write_seconds
+from repslate.model.quantity import NUMBER_WORDS, Range, read_clock, read_number, write_range, write_seconds
 from repslate.model.tokens import Kind, Place, Reader, Token, quote
 
 LARGEST = 999_999  # six digits; whatever is longer is a slip of the keyboard
@@ -33,6 +33,7 @@ _UNITS = (
     dict.fromkeys(("rep", "reps", "repetition", "repetitions"), (Unit.REPS, _ONE))
     | dict.fromkeys(("s", "sec", "secs", "second", "seconds", '"', "″", "”"), (Unit.SECONDS, _ONE))
     | dict.fromkeys(("min", "mins", "minute", "minutes"), (Unit.SECONDS, Decimal(60)))
+    | dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), (Unit.SECONDS, Decimal(3600)))
     | dict.fromkeys(("m", "metre", "metres", "meter", "meters"), (Unit.METRES, _ONE))
     | dict.fromkeys(("km", "kilometre", "kilometres", "kilometer", "kilometers"), (Unit.METRES, Decimal(1000)))
     | dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), (Unit.KILOGRAMS, _ONE))
@@ -74,12 +75,18 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class _End:
-    """One end of a range: `amount` times `factor` is in `unit`."""
+    """One end of a range: `amount` times `factor` is in `unit`; `figure` and `word` are the two as typed."""
 
     amount: Decimal
+    figure: str
     unit: Unit | None = None
     factor: Decimal = _ONE
-    foreign: str = ""
+    word: str = ""
+
+    @property
+    def typed(self) -> str:
+        """The end as it was typed, with a blank before a unit."""
+        return f"{self.figure} {self.word}".rstrip()
 
 
 def read_measure(r: Reader, expected: str = "a figure") -> Measure | None:
@@ -101,15 +108,15 @@ def whole(r: Reader, measure: Measure, what: str) -> Range[int] | None:
         r.error(
             "notation-unit",
             measure.place,
-            f'found "{r.typed(measure.place)}", expected a number of {what}',
+            f"found “{r.typed(measure.place)}”, expected a number of {what}",
             f"write {what} without a unit",
         )
         return None
     if measure.low % 1 or measure.high % 1:
         mend = "write a whole number; a comma between two parts wants a blank behind it"
         if what == "reps":
-            mend += ', reps that change from set to set are written "12/10/8"'
-        message = f'found "{r.typed(measure.place)}", expected a whole number of {what}'
+            mend += ", reps that change from set to set are written “12/10/8”"
+        message = f"found “{r.typed(measure.place)}”, expected a whole number of {what}"
         r.error("notation-figure", measure.place, message, mend)
         return None
     return Range(int(measure.low), int(measure.high))
@@ -122,8 +129,8 @@ def single(r: Reader, measure: Measure, what: str) -> int | None:
         return None
     if count.low == count.high:
         return count.low
-    message = f'found "{r.typed(measure.place)}", expected one number of {what}, not a range'
-    r.error("notation-range", measure.place, message, r.mended(measure.place, str(count.high)))
+    message = f"found “{r.typed(measure.place)}”, expected one number of {what}, not a range"
+    r.error("notation-range", measure.place, message, f"write one of the two, {count.low} or {count.high}")
     return None
 
 
@@ -135,8 +142,13 @@ def read_whole(r: Reader, what: str) -> Range[int] | None:
 
 def read_rest(r: Reader) -> Range[Fraction] | None:
     """Read the time behind the word "rest", as seconds; None after a finding."""
+    begin = r.last
     r.take_any(":", "=", "of", "for")
-    measure = read_measure(r, 'a time such as "60–90 s"')
+    if r.here.kind is Kind.WORD and r.here.word not in NUMBER_WORDS:  # "rest as needed"
+        beside = r.beside((begin, r.end_of_part()), "write a time, as in “rest 60–90 s”, or take the words out")
+        r.unexpected("a time such as “60–90 s”", beside)
+        return None
+    measure = read_measure(r, "a time such as “60–90 s”")
     return None if measure is None else as_time(r, measure, bare=1)
 
 
@@ -144,23 +156,21 @@ def as_time(r: Reader, measure: Measure, *, bare: int) -> Range[Fraction] | None
     """Return a measure as seconds; one without a unit counts as `bare` seconds each, with a note, if that is clear."""
     if measure.unit is Unit.SECONDS:
         return measure.seconds()
-    typed = write_range(measure.decimals())
+    typed, shown = r.typed(measure.place), write_range(measure.decimals())
     if measure.unit is not None:
-        mend = (
-            r.mended(measure.place, f"{typed} min")
-            if measure.unit is Unit.METRES
-            else "write a time as in rest 60–90 s"
-        )
-        r.error("notation-unit", measure.place, f'found "{r.typed(measure.place)}", expected a time in s or min', mend)
+        mend = "write a time as in “rest 60–90 s”"
+        if measure.last.word == "m":
+            mend = r.mended(measure.place, f"{typed.removesuffix('m').rstrip()} min", otherwise=mend)
+        r.error("notation-unit", measure.place, f"found “{typed}”, expected a time in s or min", mend)
         return None
     if bare == 1 and measure.low < BARE_SECONDS_FROM and measure.high > 0:
-        mend = r.mended(measure.place, f"{typed} min") + f', or "{typed} s" if seconds are meant'
-        r.error("notation-unclear", measure.place, f"{typed} can be seconds or minutes, expected a unit", mend)
+        mend = r.mended(measure.place, f"{typed} min") + f", or “{typed} s” if seconds are meant"
+        r.error("notation-unclear", measure.place, f"{shown} can be seconds or minutes, expected a unit", mend)
         return None
-    exact = replace(measure, low=measure.low * bare, high=measure.high * bare).seconds()
-    message = f"{typed} without a unit is read as {'seconds' if bare == 1 else 'minutes'}"
-    r.note("notation-assumed", measure.place, message, r.mended(measure.place, write_seconds(exact)))
-    return exact
+    message = f"{shown} without a unit is read as {'seconds' if bare == 1 else 'minutes'}"
+    mend = r.mended(measure.place, f"{typed} {'s' if bare == 1 else 'min'}")
+    r.note("notation-assumed", measure.place, message, mend)
+    return replace(measure, low=measure.low * bare, high=measure.high * bare).seconds()
 
 
 def _read_end(r: Reader, expected: str) -> _End | None:
@@ -171,12 +181,14 @@ def _read_end(r: Reader, expected: str) -> _End | None:
     if token.kind is Kind.CLOCK:
         return _clock_end(r, token)
     amount = read_number(token.text)
-    if amount is None or not _is_plain(r, token):
+    if amount is None or r.refuses_letters(token) or not _is_plain(r, token):
         return None
-    end = _with_unit(r, amount)
-    if end.factor == 60 and r.here.kind is Kind.FIGURE and _UNITS.get(r.ahead().word) == (Unit.SECONDS, _ONE):
+    end = _with_unit(r, amount, token.text)
+    smaller = _UNITS.get(r.ahead().word) if r.here.kind is Kind.FIGURE and end.factor > 1 else None
+    if end.unit is Unit.SECONDS and smaller and smaller[0] is Unit.SECONDS and smaller[1] < end.factor:
         more = _read_end(r, expected)  # "1 min 30 s"
-        return more and _End(amount * 60 + more.amount, Unit.SECONDS)
+        total = end.amount * end.factor + more.amount * more.factor if more else None
+        return _End(total, f"{end.typed} {more.typed}", Unit.SECONDS) if more and total is not None else None
     return end
 
 
@@ -190,7 +202,7 @@ def _clock_end(r: Reader, token: Token) -> _End | None:
         return None
     if token.text.count(":") == 1:
         r.take_any("min", "mins", "minute", "minutes")
-    return _End(Decimal(seconds.numerator), Unit.SECONDS)
+    return _End(Decimal(seconds.numerator), token.text, Unit.SECONDS)
 
 
 def _is_plain(r: Reader, token: Token) -> bool:
@@ -199,34 +211,34 @@ def _is_plain(r: Reader, token: Token) -> bool:
     if len(head) <= 6 and len(tail) <= 2:
         return True
     limit = "at most six digits" if len(head) > 6 else "at most two digits behind a decimal point or comma"
-    r.error(
-        "notation-figure", (token, token), f"found {quote(token)}, expected {limit}",
-        "write thousands without a comma or point",
-    )  # fmt: skip
+    mend = "write a smaller figure" if len(head) > 6 else "write thousands without a comma or point"
+    r.error("notation-figure", (token, token), f"found {quote(token)}, expected {limit}", mend)
     return False
 
 
-def _with_unit(r: Reader, amount: Decimal) -> _End:
+def _with_unit(r: Reader, amount: Decimal, figure: str) -> _End:
+    if r.here.is_dash and r.here.glued and r.ahead().glued and r.ahead().word in _UNITS:
+        r.take()  # "10-minute"
     word = r.here.word
-    if word in _UNITS:
+    if word in _UNITS and not (_UNITS[word][0] is Unit.REPS and r.ahead().text == ":"):  # "Sets: 3 reps: 10"
         r.take()
-        return _End(amount, *_UNITS[word])
+        return _End(amount, figure, *_UNITS[word], word)
     if r.take_all("per", "cent"):
-        return _End(amount, Unit.PERCENT)
+        return _End(amount, figure, Unit.PERCENT, word="%")
     if word in _FOREIGN:
-        return _End(amount, Unit.METRES, _FOREIGN[word], r.take().text)
+        return _End(amount, figure, Unit.METRES, _FOREIGN[word], r.take().word)
     if r.here.text in ("'", "′", "’") and r.here.glued:
         place = (r.last, r.take())
-        mend = r.mended(place, f"{place[0].text} min") + ", or metres if feet are meant"
-        r.error("notation-unclear", place, f'found "{r.typed(place)}", expected a unit such as min or m', mend)
-        return _End(amount, Unit.SECONDS, Decimal(60))
-    return _End(amount)
+        mend = r.mended(place, f"{figure} min") + ", or metres if feet are meant"
+        r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected a unit such as min or m", mend)
+        return _End(amount, figure, Unit.SECONDS, Decimal(60), "min")
+    return _End(amount, figure)
 
 
 def _joined(r: Reader, low: _End, high: _End, first: Token) -> Measure | None:
     """Make one measure of two ends; an end without a unit has the other's."""
-    is_bare = low.unit is None
-    if is_bare:
+    turned = _turned(low, high)
+    if low.unit is None:
         low = replace(high, amount=low.amount)
     elif high.unit is None:
         high = replace(low, amount=high.amount)
@@ -236,12 +248,9 @@ def _joined(r: Reader, low: _End, high: _End, first: Token) -> Measure | None:
             "notation-unit", (first, r.last), f"found a range from {low.unit} to {high.unit}, expected one unit",
             "write the unit once, behind the second figure",
         )  # fmt: skip
-    elif low.foreign or high.foreign:
-        _refuse_foreign(r, measure, high.foreign or low.foreign)
+    elif low.word in _FOREIGN or high.word in _FOREIGN:
+        _refuse_foreign(r, measure, high.word if high.word in _FOREIGN else low.word)
     elif measure.low > measure.high:
-        turned = _write(replace(measure, low=measure.high, high=measure.low))
-        if is_bare and low.factor == 60 and low.amount <= measure.high:  # "90–2 min" is from 90 s to 2 min
-            turned = _write(replace(measure, low=low.amount))
         r.error(
             "notation-range", (first, r.last), f"found a range from {_write_end(low)} down to {_write_end(high)}, "
             "expected the lower figure first", r.mended((first, r.last), turned),
@@ -256,11 +265,20 @@ def _joined(r: Reader, low: _End, high: _End, first: Token) -> Measure | None:
     return None
 
 
+def _turned(low: _End, high: _End) -> str:
+    """Write a range with its ends the other way round, its figures as they were typed."""
+    if low.unit is None and high.factor == 60 and low.amount <= high.amount * 60:
+        return f"{low.figure} s – {high.typed}"  # "90–2 min" is from 90 s to 2 min
+    if low.unit is None or high.unit is None:
+        return f"{high.figure}–{low.figure} {high.word or low.word}".rstrip()
+    return f"{high.typed} – {low.typed}"
+
+
 def _refuse_foreign(r: Reader, measure: Measure, unit: str) -> None:
     metres = write_range(Range(max(1, round(measure.low)), max(1, round(measure.high))), "m")
     r.error(
-        "notation-unit", measure.place, f'found a distance in "{unit}", expected metres: about {metres}',
-        r.mended(measure.place, metres),
+        "notation-unit", measure.place, f"found a distance in “{unit}”, expected metres: about {metres}",
+        r.mended(measure.place, metres, keeps=False),
         "1 yd = 0.9144 m, 1 ft = 0.3048 m, exactly (international yard and pound agreement, 1959)",
     )  # fmt: skip
 

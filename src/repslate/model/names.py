@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 # Short forms and spellings of the trade, by their singular.
 _LONG = {
@@ -22,6 +23,8 @@ _EMPTY = frozenset({"the", "a", "an", "your", "some", "resistance"})  # every ba
 _JOINED = frozenset({"up", "down", "over", "apart", "out"})  # "pull up" is pull-up is pullup
 _LIMBS = frozenset({"arm", "leg", "hand"})
 
+_WORD = re.compile(r"[a-z0-9]+")
+
 # Words that change neither what a movement trains nor what may hurt in it.
 MANNER = frozenset({"alternating", "slow", "pause", "tempo", "strict", "controlled", "heavy", "light", "left", "right"})
 _SMALL = frozenset({"with", "on", "using", "of", "in", "to", "from", "for", "and", "at", "by", "against", "round"})
@@ -32,7 +35,7 @@ def plain(name: str) -> str:
     if not name.isascii():
         marked = unicodedata.normalize("NFKD", name.replace("’", ""))
         name = "".join(c for c in marked if not unicodedata.combining(c))
-    found = re.findall(r"[a-z0-9]+", name.casefold().replace("'", "").replace("&", " and "))
+    found = _WORD.findall(name.casefold().replace("'", "").replace("&", " and "))
     return " ".join(word for word in found if word not in _EMPTY)
 
 
@@ -44,8 +47,8 @@ def singulars(text: str) -> list[str]:
 def words(text: str) -> tuple[str, ...]:
     """Return the words of a plain name in the singular, short forms written out, "pull up" and "one arm" made even."""
     found: list[str] = []
-    for short in singulars(text):
-        for word in _LONG.get(short, short).split():
+    for short in text.split():
+        for word in _long(short):
             if word in _JOINED and found:
                 found[-1] += word
             elif word in _LIMBS and found and found[-1] in {"one", "1"}:
@@ -58,6 +61,13 @@ def words(text: str) -> tuple[str, ...]:
 def bag(said: tuple[str, ...]) -> tuple[str, ...]:
     """Return the words that carry meaning, in the order of the alphabet."""
     return tuple(sorted(word for word in said if word not in _SMALL))
+
+
+@lru_cache(maxsize=2048)  # the library's names are made of a few hundred words
+def _long(word: str) -> tuple[str, ...]:
+    """Return a word in the singular, a short form written out."""
+    one = _singular(word)
+    return tuple(_LONG.get(one, one).split())
 
 
 def _singular(word: str) -> str:

@@ -6,9 +6,10 @@ its first word in WORDS there, write it out in prescription.write, and add lines
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields, replace
 
-from repslate.model.measure import UNIT_WORDS, Measure, Unit, read_measure, read_whole, whole
+from repslate.model.measure import UNIT_WORDS, Measure, Unit, as_time, read_measure, read_whole, whole
 from repslate.model.notation_load import MASS_UNITS, measured_load, read_load, sees_load, weight
 from repslate.model.notation_parts import (
     IN_RESERVE,
@@ -19,6 +20,16 @@ from repslate.model.notation_parts import (
     drops,
     sees_tempo,
     tempo,
+)
+from repslate.model.notation_slips import (
+    joined_figures,
+    refuse_joined,
+    refuse_left_right,
+    refuse_reps_as_times,
+    refuse_sides,
+    rounds_by_time,
+    unmarked,
+    work_and_rest,
 )
 from repslate.model.prescription import (
     Distance,
@@ -31,8 +42,8 @@ from repslate.model.prescription import (
     Timed,
     write,
 )
-from repslate.model.quantity import Range, write_range
-from repslate.model.tokens import NUMBER_WORDS, Kind, Reader, Token, quote, scan
+from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range
+from repslate.model.tokens import Kind, Reader, Token, quote, scan
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -42,35 +53,59 @@ _MAX = (
     ("as", "many", "as", "possible"),
     ("as", "many", "reps", "as", "possible"),
     ("as", "many", "good", "reps", "as", "possible"),
+    ("to", "failure"),  # the trade's word for the same end of a set
+    ("until", "failure"),
+    ("till", "failure"),
+    ("failure",),
 )
 _SEPARATORS = (",", ";", "·", "•", "|", "(", ")", "and", "with")
 _SIDE_BEGINS = ("per", "each", "ea", "e", "on", "/", "a")
 _ENDS_PART = UNIT_WORDS | {ending for side in SIDES for ending in (side, f"{side}s")}
 _LABELS = {
-    "sets": "the number of sets", "work": "the work (reps, a time, a distance or max)", "per_side": '"per side"',
+    "sets": "the number of sets", "work": "the work (reps, a time, a distance or max)", "per_side": "“per side”",
     "load": "the load", "effort": "the effort (RPE or reserve)", "tempo": "the tempo", "rest": "the rest",
-    "drops": "the drops", "rest_pause": '"rest-pause"', "cluster": "the cluster",
+    "drops": "the drops", "rest_pause": "“rest-pause”", "cluster": "the cluster",
+}  # fmt: skip
+# The names of parts as a table has them, in front of the part.
+_NAMED = {
+    "set": "sets", "sets": "sets", "rep": "reps", "reps": "reps", "repetitions": "reps", "load": "load",
+    "weight": "load", "time": "time", "duration": "time", "hold": "time",
 }  # fmt: skip
 _EXAMPLE = "3 × 10–12 per side @ 24 kg, rest 60 s"
 _KNOWN = tuple(sorted({
     "x", "set", "sets", "of", "to", "rep", "reps", "sec", "secs", "seconds", "min", "mins", "minutes", "metres",
     "kilos", "pounds", "max", "amrap", "rest", "tempo", "leave", "reserve", "tank", "in", "the", "rpe", "rir", "rm",
     "band", "bodyweight", "working", "load", "cluster", "drop", "drops", "pause", "per", "each", "ea", "side", "leg",
-    "arm", "hand", "hold", "with", "and", "at", "between", "no", "on", "off",
+    "arm", "hand", "hold", "with", "and", "at", "between", "no", "on", "off", "by", "failure",
 }))  # fmt: skip
+
+# A line without a figure, and the words with which one can be notation all the same.
+_NO_FIGURE = re.compile("([A-Za-z]+)[ ,][^0-9¼½¾]*")
+_OPENERS = frozenset(
+    {*WORDS, *NUMBER_WORDS, *_SEPARATORS, *(words[0] for words in _MAX)}
+    | {"at", "band", "bands", "bodyweight", "body", "bw", "w", "x"}
+)
 
 
 def read(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
     """Read one line; None if any finding is an error. All parts are read, so one run shows every finding."""
-    r = Reader(text, span, known=_KNOWN, example=_EXAMPLE, first_error=_first_error)
+    r = Reader(unmarked(text), span, known=_KNOWN, example=_EXAMPLE, first_error=_first_error)
     given = _read_parts(r)
     return (None if r.failed else given), tuple(r.findings)
 
 
 def _first_error(text: str) -> int | None:
-    r = Reader(text, Span(""), known=(), example=_EXAMPLE)
-    _read_parts(r)
+    """Return the column of the first error; a line that says nothing is one from its beginning."""
+    r, given = _read_briefly(text)
+    if not r.failed and given == Prescription():
+        return 1
     return min((found.span.column for found in r.findings if found.severity is Severity.ERROR), default=None)
+
+
+def _read_briefly(text: str) -> tuple[Reader, Prescription]:
+    """Read a line without guesses of what was meant: they cost more than all else."""
+    r = Reader(unmarked(text), Span(""), known=(), example=_EXAMPLE)
+    return r, _read_parts(r)
 
 
 def _read_parts(r: Reader) -> Prescription:
@@ -82,7 +117,7 @@ def _read_parts(r: Reader) -> Prescription:
             if r.take().word in (",", ";"):
                 before = Prescription()
             continue
-        if r.take_all("w", "/"):
+        if r.take_all("w", "/") or (r.sees("+") and r.ahead(2).word in ("drop", "drops") and r.take()):
             continue
         start = r.here
         part = None
@@ -107,10 +142,12 @@ def is_attempt(text: str) -> bool:
     It is, if it reads; if it begins in a way only notation does ("3 x", "10-12", "@", "rest 60"); or if it holds a
     figure and no more other words than pieces of the notation.
     """
-    given, _ = read(text, Span(""))
-    if given is not None:
+    if (bare := _NO_FIGURE.fullmatch(text)) and bare[1].lower() not in _OPENERS:
+        return False  # most lines of a workout are prose, and seen to be so at once
+    r, given = _read_briefly(text)
+    if not r.failed:
         return given != Prescription()
-    tokens = (*scan(text), Token(Kind.END, "", len(text), False))
+    tokens = (*scan(unmarked(text)), Token(Kind.END, "", len(text), False))
     words = [token.word for token in tokens if token.kind is Kind.WORD]
     strange = sum(word not in _KNOWN and word not in UNIT_WORDS for word in words)
     figures = sum(token.is_number for token in tokens)
@@ -128,34 +165,89 @@ def _begins_as_notation(first: Token, second: Token, third: Token | None = None)
         return True
     if not (first.is_number or first.word in NUMBER_WORDS) or third is None:
         return False
+    if second.word == "by":
+        return third.is_number
     is_joined = second.is_dash or second.word in ("to", "/", "+")
     return second.is_times or second.word in ("set", "sets") or (is_joined and third.is_number)
 
 
 def _read_part(r: Reader, given: Prescription) -> Prescription | None:
-    if sees_tempo(r, compact=given.work is not None):
+    figures = joined_figures(r)
+    is_tempo = r.ahead(2 * len(figures) - 1).word == "tempo"
+    if len(figures) > 2 and not is_tempo and _is_list(figures, given):
+        refuse_joined(r, figures)
+        return None
+    if len(figures) == 3 or sees_tempo(r, compact=given.work is not None):
         part = tempo(r)
         r.take_any("tempo")
         return part
     if r.here.is_number:
         return _figured(r, given)
     if given.work is not None and r.here.is_times:
-        return _times_more(r)
-    return _worded(r)
+        return _times_more(r, given)
+    return _worded(r, given)
 
 
-def _worded(r: Reader) -> Prescription | None:
+def _is_list(figures: tuple[Token, ...], given: Prescription) -> bool:
+    """Tell whether figures joined by dashes are reps, not a tempo.
+
+    Four are a tempo, but before any reps "12-10-8-6" is as likely those of four sets.
+    """
+    if given.work is not None:
+        return len(figures) > 4
+    return len(figures) != 4 or all((read_number(token.text) or 0) >= 4 for token in figures)
+
+
+def _worded(r: Reader, given: Prescription) -> Prescription | None:
     if any(r.sees(*words) for words in _MAX):
         return Prescription(work=_maximum(r))
-    if (r.take_any("@", "at") and r.here.word not in ("rpe", "rir")) or sees_load(r):
+    if r.here.word in _NAMED and (r.ahead().text in (":", "=") or r.ahead().is_number):
+        return _named(r)
+    if r.take_any("@", "at"):
+        return _at(r, given)
+    if sees_load(r):
         return _loaded(read_load(r))
     if r.here.word in WORDS:
         return WORDS[r.take().word](r)
-    r.unexpected("a part such as reps, a time, a load, tempo, effort or rest")
+    if not refuse_left_right(r):
+        r.unexpected("a part such as reps, a time, a load, tempo, effort or rest")
     return None
 
 
-def _times_more(r: Reader) -> Prescription | None:
+def _at(r: Reader, given: Prescription) -> Prescription | None:
+    """Read on from "@": a load, but "@ RPE 8", "@ 2 RIR" and "@ 31X0" are read as well."""
+    if r.here.word in ("rpe", "rir", "leave", "tempo") or sees_tempo(r, compact=True):
+        return _read_part(r, given)
+    if not r.here.is_number:
+        return _loaded(read_load(r))
+    measure = read_measure(r)
+    is_effort = r.here.word in ("rpe", "rir") or any(r.sees(*words) for words in IN_RESERVE)
+    if measure and is_effort and measure.unit in (None, Unit.REPS):
+        return _counted(r, measure)
+    return _loaded(measured_load(r, measure)) if measure else None
+
+
+def _named(r: Reader) -> Prescription | None:
+    """Read on from the name of a part that stands in front of it: "Sets: 3", "Reps: 10", "Load: 24 kg"."""
+    name = _NAMED[r.take().word]
+    r.take_any(":", "=")
+    if name == "load":
+        return _loaded(read_load(r))
+    if name == "reps" and any(r.sees(*words) for words in _MAX):
+        return Prescription(work=_maximum(r))
+    measure = read_measure(r, f"the number of {name}" if name != "time" else "a time such as 30 s")
+    if measure is None or name == "reps":
+        return _work(r, measure) if measure else None
+    if name == "time":
+        seconds = as_time(r, measure, bare=1)
+        return Prescription(work=Timed(seconds)) if seconds else None
+    if r.here.is_times:
+        return _sets(r, measure, Prescription())
+    sets = whole(r, measure, "sets")
+    return Prescription(sets=sets) if sets else None
+
+
+def _times_more(r: Reader, given: Prescription) -> Prescription | None:
     """Read the load of "3 × 10 × 24 kg" or the sets of "10 reps × 3 sets"; the work is given."""
     r.take()
     if not (r.here.is_number and (r.ahead().kind is Kind.END or r.ahead().word in (*_SEPARATORS, "set", "sets"))):
@@ -164,8 +256,9 @@ def _times_more(r: Reader) -> Prescription | None:
     if sets is None or r.take_any("set", "sets"):
         return None if sets is None else Prescription(sets=sets)
     place = (r.last, r.last)
-    mend = r.mended(place, f"{r.last.text} sets")
-    r.error("notation-unclear", place, f'found "{r.last.text}", expected sets or a load', mend)
+    mend = rounds_by_time(given, r.last.text) if given.sets is None else ""
+    mend = mend or r.mended(place, f"{r.last.text} sets", otherwise="write it as in “3 × 10”, the sets first")
+    r.error("notation-unclear", place, f"found “{r.last.text}”, expected sets or a load", mend)
     return None
 
 
@@ -184,7 +277,7 @@ def _skip_part(r: Reader) -> None:
 def _refuse_side(r: Reader) -> None:
     """Reps for each side, or a load in each hand? The two differ by half the weight."""
     message = f"found {quote(r.here)} behind the load, expected it right behind the reps"
-    mend = 'write "3 × 10 per side @ 24 kg" for reps on each side, "3 × 10 @ 2 × 24 kg" for a load in each hand'
+    mend = "write reps on each side as in “3 × 10 per side @ 24 kg”, a load in each hand as in “3 × 10 @ 2 × 24 kg”"
     r.error("notation-unclear", (r.here, r.here), message, mend)
 
 
@@ -195,10 +288,13 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
             continue
         if getattr(given, field.name) != field.default:
             mend = "keep one of the two"
-            if isinstance(new, Reps):
-                mend = 'write reps that change from set to set as in "12/10/8"'
+            if isinstance(new, Maximum) and isinstance(given.work, Reps) and r.last.word == "failure":
+                mend = r.mended((start, r.last), "leave 0 in reserve", otherwise=mend)
+            elif isinstance(new, Reps):
+                mend = "write reps that change from set to set as in “12/10/8”"
             elif isinstance(new, Timed) and given.rest is None:
-                mend = r.mended((start, start), f"rest {start.text}") + " if it is the rest"
+                is_rest = r.mended((start, start), f"rest {start.text}", otherwise="")
+                mend = f"{is_rest} if it is the rest" if is_rest else mend
             message = f"{_LABELS[field.name]} stands twice in this line, expected once"
             r.error("notation-twice", (start, r.last), message, mend)
         given = replace(given, **{field.name: new})
@@ -210,19 +306,22 @@ def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Toke
         return
     each = given.work.each
     count = len(each)
-    is_same = count > 1 and len(set(each)) == 1
-    per_side = f'write "{write(replace(given, work=Reps(each[:1]), per_side=True))}"' if is_same else ""
+    per_side = ""
+    if count == 2 and each[0] == each[1]:
+        sided = write(replace(given, work=Reps(each[:1]), per_side=True))
+        per_side = f"write “{sided}” if it is {write_range(each[0])} for each side"
     if count > 1 and given.sets is not None and given.sets != Range(count, count):
-        message = f"found {write_range(given.sets)} sets and reps for {count}, expected reps for each set"
-        mend = per_side or f'write "{write(replace(given, sets=Range(count, count)))}"'
-        r.error("notation-contradiction", line, message, mend)
-    elif count == 2 and per_side and not given.per_side:
+        sets = write_range(given.sets)
+        message = f"found {sets} sets and reps for {count}, expected reps for each set"
+        usual = f"write reps for each of the {sets} sets, or leave the number of sets out"
+        r.error("notation-contradiction", line, message, per_side or rounds_by_time(given, sets) or usual)
+    elif per_side and not given.per_side:
         reps = write_range(each[0])
-        r.note("notation-assumed", line, f"{reps}/{reps} is read as two sets of {reps}", f"{per_side} for each side")
+        r.note("notation-assumed", line, f"{reps}/{reps} is read as two sets of {reps}", per_side)
     total = sum(given.cluster)
     if given.cluster and not all(reps.low <= total <= reps.high for reps in each):
         message = f"the parts of the cluster make {total} reps, expected the reps of the set"
-        mend = f'write "{write(replace(given, work=Reps((Range(total, total),))))}"'
+        mend = f"write {total} for the reps, or parts that make as many as stand there"
         r.error("notation-contradiction", line, message, mend)
 
 
@@ -252,29 +351,38 @@ def _sets(r: Reader, sets: Measure, given: Prescription) -> Prescription | None:
     r.take()
     if any(r.sees(*words) for words in _MAX):
         return Prescription(sets=count, work=_maximum(r))
-    measure = read_measure(r, 'reps, a time, a distance or "max"')
+    measure = _dose(r)
     if count is None or measure is None:
         return None
     if measure.unit in MASS_UNITS:
         return _pieces(r, sets, count, measure, is_load=given.work is not None)
-    is_rest = measure.unit is Unit.SECONDS and _ends_as_rest(r)
-    if is_rest:
-        _refuse_rest(r, measure)
-    part = None if is_rest else _work(r, measure)
+    part = _work(r, measure)
     is_turned = part and isinstance(part.work, Reps) and len(part.work.each) == 1 and r.take_any("set", "sets")
     if is_turned:  # "10 × 3 sets"
         return Prescription(sets=whole(r, measure, "sets"), work=Reps((count,)))
     return part and replace(part, sets=count)
 
 
+def _dose(r: Reader) -> Measure | None:
+    """Read the figure behind "3 ×"; None after a finding."""
+    if len(figures := joined_figures(r)) > 2:
+        refuse_joined(r, figures)
+        return None
+    measure = read_measure(r, "reps, a time, a distance or “max”")
+    if measure and measure.unit is Unit.SECONDS and _ends_as_rest(r):
+        _refuse_rest(r, measure)
+        return None
+    return measure
+
+
 def _refuse_rest(r: Reader, measure: Measure) -> None:
     """Refuse "3 × 60 s rest", often a comma without its blank: "3 × 10,60 s rest"."""
     place = (measure.first, r.take())
     typed = measure.first.text
-    mend = 'write the work first, as in "3 × 10, 60 s rest"'
+    mend = "write the work first, as in “3 × 10, 60 s rest”"
     if "," in typed:
-        mend = r.mended((measure.first, measure.first), typed.replace(",", ", "))
-    r.error("notation-unclear", place, f'found "{r.typed(place)}", expected the work of each set', mend)
+        mend = r.mended((measure.first, measure.first), typed.replace(",", ", "), keeps=False)
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the work of each set", mend)
 
 
 def _pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, *, is_load: bool) -> Prescription | None:
@@ -282,8 +390,8 @@ def _pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, *, is
     if load and is_load and count.low == count.high:
         return Prescription(load=replace(load, pieces=count.low))
     place = (sets.first, measure.last)
-    message = f'found "{r.typed(place)}", expected reps, a time or a distance for each set'
-    r.error("notation-unclear", place, message, f'write the reps first, as in "3 × 10 @ {r.typed(measure.place)}"')
+    message = f"found “{r.typed(place)}”, expected reps, a time or a distance for each set"
+    r.error("notation-unclear", place, message, f"write the reps first, as in “3 × 10 @ {r.typed(measure.place)}”")
     return None
 
 
@@ -295,7 +403,7 @@ def _counted(r: Reader, measure: Measure) -> Prescription | None:
     if r.here.word in ("round", "rounds"):
         place = (measure.first, r.take())
         mend = r.mended((place[1], place[1]), "sets") + ", or put the rounds into the block's heading"
-        r.error("notation-unread", place, f'found "{r.typed(place)}", expected sets', mend)
+        r.error("notation-unread", place, f"found “{r.typed(place)}”, expected sets", mend)
         return None
     if measure.unit is None and r.take_any("rpe"):
         return Prescription(effort=Exertion(measure.decimals()))
@@ -307,16 +415,27 @@ def _counted(r: Reader, measure: Measure) -> Prescription | None:
 def _work(r: Reader, measure: Measure) -> Prescription | None:
     if measure.unit is Unit.SECONDS:
         r.take_any("hold", "holds", "work", "on")
+        if r.sees("/") and r.ahead().is_number:
+            return work_and_rest(r, measure)
         return Prescription(work=Timed(measure.seconds()))
     if measure.unit is Unit.METRES:
         return Prescription(work=Distance(measure.decimals()))
-    if r.sees("+") and r.ahead().is_number:
+    if r.sees("+") and r.ahead().is_number and r.ahead(2).word not in ("drop", "drops"):
         return bare_cluster(r, measure)
-    each = []
-    following: Measure | None = measure
+    return _reps(r, measure)
+
+
+def _reps(r: Reader, first: Measure) -> Prescription | None:
+    """Read on from the reps of all sets, or of the first of several ("12/10/8")."""
+    each: list[Range[int]] = []
+    following: Measure | None = first
     while following:
+        is_on = following.unit is None and r.here.word in ("work", "on") and r.ahead().word not in ("each", "either")
+        if len(each) == 1 and (following.unit is Unit.SECONDS or is_on):
+            refuse_reps_as_times(r, first, following)
+            return None
         reps = whole(r, following, "reps")
-        if reps is None:
+        if reps is None or refuse_sides(r, following):
             return None
         each.append(reps)
         if not (r.sees("/") and r.ahead().is_number):

@@ -14,8 +14,8 @@ from repslate.model.prescription import (
     Weight,
     WorkingShare,
 )
-from repslate.model.quantity import Mass, write_range
-from repslate.model.tokens import Reader
+from repslate.model.quantity import NUMBER_WORDS, Mass, write_range
+from repslate.model.tokens import Kind, Reader
 
 MASS_UNITS: dict[Unit | None, Literal["kg", "lb"]] = {Unit.KILOGRAMS: "kg", Unit.POUNDS: "lb"}
 _ONE_REP_MAX = (
@@ -23,31 +23,39 @@ _ONE_REP_MAX = (
     ("one", "-", "rep", "max"), ("max",),
 )  # fmt: skip
 _BODY = (("bodyweight",), ("bw",), ("body", "weight"), ("body", "-", "weight"))
+_BAND = (("band",), ("bands",), ("resistance", "band"), ("resistance", "bands"), ("a", "band"))
 _WORKING = (("working", "load"), ("working", "weight"))
 
 
 def read_load(r: Reader) -> Load | None:
     """Read what stands behind "@"; None after a finding."""
-    if r.take_any("band", "bands"):
+    begin = r.last
+    if any(r.take_all(*words) for words in _BAND):
         return Band()
     if any(r.take_all(*words) for words in _BODY):
         return _bodyweight(r)
-    measure = read_measure(r, "a load such as 24 kg, 75 % 1RM, bodyweight or band")
-    if measure is None:
+    expected = "a load such as 24 kg, 75 % 1RM, bodyweight or band"
+    if r.here.kind is Kind.WORD and r.here.word not in NUMBER_WORDS:
+        is_band = r.ahead().word in ("band", "bands")  # "red band", else "light"
+        place = (r.here, r.here) if is_band else (begin, r.end_of_part())
+        usual = "write a load as in “@ 24 kg”, an effort as in “RPE 7”, or take the word out"
+        r.unexpected(expected, r.beside(place, usual))
         return None
-    if measure.unit is None and r.here.is_times:
-        r.take()
-        return _pieces(r, measure)
-    return measured_load(r, measure)
+    measure = read_measure(r, expected)
+    return measured_load(r, measure) if measure else None
 
 
 def sees_load(r: Reader) -> bool:
     """Tell whether a load that needs no "@" comes next, one that begins with a word."""
-    return r.here.word in ("band", "bands") or any(r.sees(*words) for words in _BODY)
+    is_some_band = r.here.kind is Kind.WORD and r.ahead().word in ("band", "bands")
+    return is_some_band or any(r.sees(*words) for words in (*_BAND, *_BODY))
 
 
 def measured_load(r: Reader, measure: Measure) -> Load | None:
     """Read on from a figure: a share names what it is a share of; None after a finding."""
+    if measure.unit is None and r.here.is_times:
+        r.take()
+        return _pieces(r, measure)
     return _share(r, measure) if measure.unit is Unit.PERCENT else weight(r, measure)
 
 
@@ -56,14 +64,11 @@ def weight(r: Reader, measure: Measure) -> Weight | None:
     unit = MASS_UNITS.get(measure.unit)
     if unit:
         return Weight(Mass(measure.decimals(), unit))
-    amount = write_range(measure.decimals())
-    mend = "write a load as in @ 24 kg"
+    mend, typed = "write a load as in “@ 24 kg”", r.typed(measure.place)
     if measure.unit is None:
-        mend = (
-            r.mended(measure.place, f"{amount} kg")
-            + f", or {amount} lb, {amount} % 1RM or RPE {amount} if that is meant"
-        )
-    r.error("notation-unit", measure.place, f'found "{r.typed(measure.place)}", expected a load in kg, lb or %', mend)
+        others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if measure.high <= 10 else f"{typed} lb or {typed} % 1RM"
+        mend = r.mended(measure.place, f"{typed} kg") + f", or {others} if that is meant"
+    r.error("notation-unit", measure.place, f"found “{typed}”, expected a load in kg, lb or %", mend)
     return None
 
 
@@ -83,10 +88,10 @@ def _share(r: Reader, measure: Measure) -> Load | None:
     if any(r.take_all(*words) for words in _WORKING):
         return WorkingShare(percent)
     if names_whole:
-        r.unexpected('"1RM" or "working load"')
+        r.unexpected("“1RM” or “working load”")
         return None
-    typed = write_range(percent, "%")
-    message = f"{typed} is read as a share of the one-repetition maximum"
+    typed = r.typed(measure.place)
+    message = f"{write_range(percent, '%')} is read as a share of the one-repetition maximum"
     r.note("notation-assumed", measure.place, message, r.mended(measure.place, f"{typed} 1RM"))
     return OneRepMaxShare(percent)
 

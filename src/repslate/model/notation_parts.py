@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from repslate.model.measure import Measure, Unit, read_measure, read_rest, read_whole, single
 from repslate.model.prescription import Drops, Exertion, Prescription, Reserve, Tempo
-from repslate.model.quantity import Range, write_range
+from repslate.model.quantity import NUMBER_WORDS, Range, write_range
 from repslate.model.tokens import Kind, Reader, Token
 
 SIDES = ("side", "leg", "arm", "hand", "foot", "way", "direction")
@@ -37,7 +37,7 @@ def no_rest(r: Reader) -> Prescription | None:
     """Read "rest" behind "no"."""
     if r.take_any("rest"):
         return Prescription(rest=Range(Fraction(0), Fraction(0)))
-    r.unexpected('"rest"')
+    r.unexpected("“rest”")
     return None
 
 
@@ -53,8 +53,8 @@ def tempo(r: Reader) -> Prescription | None:
     if len(typed) == 4 and all(map(_is_seconds, typed)):
         lowering, bottom, lifting, top = (None if phase == "x" else int(phase) for phase in typed)
         return Prescription(tempo=Tempo((lowering, bottom, lifting, top)))
-    message = f'found "{r.typed((first, r.last))[:30]}", expected a tempo of four phases in whole seconds'
-    mend = "write lowering, pause, lifting, pause, as in tempo 3-1-1-0; X is as fast as possible"
+    message = f"found “{r.typed((first, r.last))[:30]}”, expected a tempo of four phases in whole seconds"
+    mend = "write lowering, pause, lifting, pause, as in “tempo 3-1-1-0”; X is as fast as possible"
     r.error("notation-unread", (first, r.last), message, mend)
     return None
 
@@ -83,8 +83,13 @@ def exertion(r: Reader) -> Prescription | None:
         return None
     if measure.unit is None:
         return Prescription(effort=Exertion(measure.decimals()))
-    message = f'found "{r.typed(measure.place)}", expected a rating without a unit'
-    r.error("notation-unit", measure.place, message, r.mended(measure.place, write_range(measure.decimals())))
+    message = f"found “{r.typed(measure.place)}”, expected a rating without a unit"
+    r.error(
+        "notation-unit",
+        measure.place,
+        message,
+        r.mended(measure.place, write_range(measure.decimals()), otherwise="write it as in “RPE 8”"),
+    )
     return None
 
 
@@ -101,14 +106,20 @@ def drops(r: Reader, measure: Measure) -> Prescription | None:
     count = single(r, measure, "drops")
     r.take_any("set", "sets")
     r.take_any("of", "@", "at")
-    size = read_measure(r, 'the size of each drop, such as "of 20 %"')
+    if not r.here.is_number and r.here.word not in NUMBER_WORDS:
+        example = "1 drop of 20 %" if count == 1 else "2 drops of 20 %"
+        r.unexpected("the size of each drop, such as “of 20 %”", f"write by how much the load drops, as in “{example}”")
+        return None
+    size = read_measure(r, "the size of each drop, such as “of 20 %”")
     if count is None or size is None:
         return None
     if size.unit is Unit.PERCENT:
         return Prescription(drops=Drops(count, size.decimals()))
-    percent = write_range(size.decimals(), "%")
-    message = f'found "{r.typed(size.place)}", expected the size of a drop in %'
-    r.error("notation-unit", size.place, message, r.mended(size.place, percent) if size.unit is None else "")
+    mend = "write the size in per cent, as in “2 drops of 20 %”"
+    if size.unit is None:
+        mend = r.mended(size.place, f"{r.typed(size.place)} %", otherwise=mend)
+    message = f"found “{r.typed(size.place)}”, expected the size of a drop in %"
+    r.error("notation-unit", size.place, message, mend)
     return None
 
 
@@ -130,7 +141,7 @@ def bare_cluster(r: Reader, measure: Measure) -> Prescription | None:
         return Prescription(cluster=parts)
     place = (measure.first, r.last)
     mend = r.mended(place, f"{sum(parts)}, cluster {'+'.join(map(str, parts))}")
-    r.error("notation-unclear", place, f'found "{r.typed(place)}", expected the reps and then the cluster', mend)
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the reps and then the cluster", mend)
     return None
 
 
@@ -147,7 +158,7 @@ def read_sum(r: Reader, measure: Measure) -> tuple[int, ...] | None:
             break
         following = read_measure(r, "the reps of the next part")
     if following and len(parts) == 1:
-        r.unexpected('"+" and the reps of the next part')
+        r.unexpected("“+” and the reps of the next part")
     return tuple(parts) if following and len(parts) > 1 else None
 
 
@@ -155,7 +166,7 @@ def per(r: Reader) -> Prescription | None:
     """Read "side", "leg" or the like behind "per"."""
     if any(r.take_any(side, f"{side}s") for side in SIDES):
         return Prescription(per_side=True)
-    r.unexpected('"side", "leg" or "arm"')
+    r.unexpected("“side”, “leg” or “arm”")
     return None
 
 
@@ -169,7 +180,7 @@ def each_short(r: Reader) -> Prescription | None:
     """Read "/s" behind "e"."""
     if r.take_all("/", "s"):
         return Prescription(per_side=True)
-    r.unexpected('"/s" for each side')
+    r.unexpected("“/s” for each side")
     return None
 
 
@@ -177,7 +188,7 @@ def on_each(r: Reader) -> Prescription | None:
     """Read "each side" behind "on"."""
     if r.take_any("each", "either"):
         return each(r)
-    r.unexpected('"each side"')
+    r.unexpected("“each side”")
     return None
 
 

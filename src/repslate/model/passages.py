@@ -24,15 +24,15 @@ class Content:
     @property
     def prose(self) -> tuple[Prose, ...]:
         """Return the passages as prose."""
-        return tuple(Prose(passage.markdown, passage.span) for passage in self.passages)
+        return tuple(Prose("\n".join(text for _, text in one.rows()), one.span) for one in self.passages)
 
 
 def sort_content(
-    nodes: tuple[Node, ...], first: int, last: int, *, labels: Collection[Label] = (), strict: bool = False
+    nodes: tuple[Node, ...], first: int, last: int, *, labels: Collection[Label] = (), where: str = ""
 ) -> Content:
     """Sort what stands on the lines `first` to `last`.
 
-    Labels other than `labels` and Quiet are prose there, with a warning where `strict` is set.
+    Labels other than `labels` and Quiet are prose there, with a warning if `where` says in words where that is.
     """
     passages: list[Passage] = []
     labelled: list[Labelled] = []
@@ -45,15 +45,18 @@ def sort_content(
             read = _read_quiet(node, first, last)
             if isinstance(read, Quiet):
                 quiets.append(read)
+                findings += _pictures_lost(node)
             else:
                 passages.append(node.passage)
                 findings.append(read)
         elif node.label not in labels:
             passages.append(node.passage)
-            findings += [_misplaced(node)] if strict else []
+            findings += [_misplaced(node, where)] if where else []
         elif node.items:
             labelled.append(node)
+            findings += _pictures_lost(node) if where else []
         else:
+            passages += [node.passage] if node.passage.images else []
             findings.append(_empty(node))
     return Content(tuple(passages), tuple(labelled), tuple(quiets), tuple(findings))
 
@@ -78,10 +81,17 @@ def _read_quiet(node: Labelled, first: int, last: int) -> Quiet | Finding:
     return Quiet(check, reason, node.span, first, last)
 
 
-def _misplaced(node: Labelled) -> Finding:
-    message = f"“{node.label}:” stands directly under a block, so it is prose; expected it under an exercise"
+def _misplaced(node: Labelled, where: str) -> Finding:
+    message = f"“{node.label}:” stands {where}, so it is prose; expected it under an exercise"
     help_ = "move it under the “###” heading of the exercise it belongs to"
     return Finding("label-misplaced", Severity.WARNING, node.span, message, help_)
+
+
+def _pictures_lost(node: Labelled) -> list[Finding]:
+    """Tell of pictures in words that no exercise shows."""
+    message = f"this picture stands in the words of “{node.label}:”, where none is shown; expected it under an exercise"
+    help_ = "move it to a line of its own under the “###” heading of the exercise it shows"
+    return [Finding("picture-misplaced", Severity.WARNING, one.span, message, help_) for one in node.passage.images]
 
 
 def _empty(node: Labelled) -> Finding:

@@ -37,7 +37,7 @@ class Distance:
 
 @dataclass(frozen=True, slots=True)
 class Maximum:
-    """As many good repetitions as possible."""
+    """As many good repetitions as possible; the trade's "to failure" is read as this (common practice, no source)."""
 
 
 Work = Reps | Timed | Distance | Maximum

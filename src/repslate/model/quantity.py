@@ -14,6 +14,12 @@ KILOGRAMS_PER_POUND = Decimal("0.45359237")  # exact: international avoirdupois 
 MINUTES_FROM = 120  # seconds; below two minutes the trade says seconds (common practice, no source)
 VULGAR = {"¼": Decimal("0.25"), "½": Decimal("0.5"), "¾": Decimal("0.75")}
 DIGITS = frozenset("0123456789")
+NUMBER_WORDS = {
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
+    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
+    "eighteen": 18, "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "forty-five": 45, "sixty": 60,
+    "ninety": 90,
+}  # fmt: skip
 
 N = TypeVar("N", int, Fraction, Decimal)
 MassUnit = Literal["kg", "lb"]

@@ -12,12 +12,13 @@ from repslate.model.exercise import assign_ids, cautions, read_exercise, read_ex
 from repslate.model.library import Library
 from repslate.model.passages import Content, sort_content, words
 from repslate.source.finding import Finding, Severity
-from repslate.source.mapping import nearest
 from repslate.source.markdown import Label
+from repslate.source.near import nearest
 from repslate.source.outline import Outline, Part, Section
 from repslate.source.span import Span
 
 SAFETY = "Safety"
+_UNDER_BLOCK = "directly under a block"
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +184,7 @@ def _read_blocks(
 
 
 def _draft(section: Section, heading: BlockHeading, name: str) -> _Draft:
-    content = sort_content(section.content, section.first, section.last, labels={Label.CAUTION}, strict=True)
+    content = sort_content(section.content, section.first, section.last, labels={Label.CAUTION}, where=_UNDER_BLOCK)
     return _Draft(heading, name, section.heading.span, content, section.parts)
 
 

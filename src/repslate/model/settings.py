@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-import os
 import re
 from dataclasses import replace
 from pathlib import Path
 from typing import get_args
 
 from repslate.model.contrast import PAPER, TEXT_RATIO, darken_until, full_hex, ratio, ratio_words
-from repslate.model.series import PROFILES, ChapterRules, CountUnit, Series, TextProfile, Units
+from repslate.model.series import PROFILES, ChapterRules, CountUnit, LoadTable, Series, TextProfile, Units
+from repslate.model.settings_training import TRAINING_KEYS, read_energy, read_kit, read_times
 from repslate.source.fields import Fields, described, is_web_address
 from repslate.source.finding import Finding
 from repslate.source.mapping import Item, Mapping, read_mapping
 from repslate.source.span import Span
-from repslate.source.text import read_text
+from repslate.source.text import read_nearest
 
 FILE_NAME = "series.yaml"
-HIGHEST = 12  # folders that are looked into, the episode's own being the first
 
 # FTC, Disclosures 101 for Social Media Influencers (Nov 2019) finds "ad", "advertisement" and "sponsored" clear and
 # "sp", "spon", "collab", a bare "partner" or "thanks" not; "advert" and "paid partnership" are common practice.
 DISCLOSURE_WORDS = ("ad", "advert", "advertisement", "sponsored", "paid partnership")
 _DISCLOSURE_HELP = f'type “disclosure: "{Series().disclosure}"”'
 _DISCLOSURE_SOURCE = "16 CFR 255.5; FTC, Disclosures 101 for Social Media Influencers (2019)"
-KEYS = ("brand", "site", "address", "units", "disclosure", "safety", "hashtags", "accent", "host")
+KEYS = (
+    "brand", "site", "address", "units", "disclosure", "safety", "hashtags", "accent", "host", *TRAINING_KEYS,
+)  # fmt: skip
 _HOST_KEYS = ("caption", "description", "chapters")
 _PROFILE_KEYS = ("profile", "maximum", "unit", "hashtags", "visible", "url weight")
 _UNITS: tuple[CountUnit, ...] = get_args(CountUnit)
@@ -36,17 +37,12 @@ def read_series(folder: Path) -> tuple[Series, tuple[Finding, ...]]:
     Without one, and for every key that is absent or wrong, the Series has its defaults; wrong ones are errors, so that
     nothing is published with a setting nobody chose.
     """
-    own = Path(os.path.realpath(folder))
-    for up, place in enumerate([own, *own.parents][:HIGHEST]):
-        name = "../" * up + FILE_NAME
-        text, findings = read_text(place / FILE_NAME, name)
-        if text is not None:
-            mapping, trouble = read_mapping(text, name)
-            series, wrong = read_settings(mapping)
-            return series, (*findings, *sorted((*trouble, *wrong), key=lambda finding: finding.span))
-        if any(finding.check != "file-missing" for finding in findings):
-            return Series(), findings
-    return Series(), ()
+    text, name, findings = read_nearest(folder, FILE_NAME)
+    if text is None:
+        return Series(), findings
+    mapping, trouble = read_mapping(text, name)
+    series, wrong = read_settings(mapping)
+    return series, (*findings, *sorted((*trouble, *wrong), key=lambda finding: finding.span))
 
 
 def read_settings(mapping: Mapping) -> tuple[Series, tuple[Finding, ...]]:
@@ -66,6 +62,11 @@ def read_settings(mapping: Mapping) -> tuple[Series, tuple[Finding, ...]]:
         caption=caption,
         description=description,
         chapters=chapters,
+        load_table=fields.one_of("load table", LoadTable) or default.load_table,
+        kilograms=read_kit(fields, default.kilograms),
+        pounds=read_kit(fields, default.pounds),
+        energy=read_energy(fields),
+        times=read_times(fields),
         span=Span(mapping.span.file),
     )
     return series, tuple(fields.findings)

@@ -5,23 +5,25 @@ Stands below the grammars of prescriptions and block headings, which both use it
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
-from repslate.model.quantity import DIGITS, VULGAR
+from repslate.model.quantity import DIGITS, NUMBER_WORDS, VULGAR, read_number
 from repslate.source.finding import Finding, Severity
+from repslate.source.near import nearest
 from repslate.source.span import Span
 
 DASHES = "-–—−‐‑‒"
 TIMES = "×*✕✖⨯"
+LONGEST_QUOTED = 60
 LONGEST_MENDED = 200  # code points; longer lines get no mended copy with each finding, which keeps the work linear
-NUMBER_WORDS = {
-    "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9",
-    "ten": "10", "eleven": "11", "twelve": "12", "fifteen": "15", "twenty": "20", "thirty": "30", "forty": "40",
-    "sixty": "60", "ninety": "90",
-}  # fmt: skip
-_MEANT = NUMBER_WORDS | {"failure": "max"}
+_NUMBER_WORD = re.compile(rf"\b(?:{'|'.join(sorted(NUMBER_WORDS, key=len, reverse=True))})\b", re.IGNORECASE)
+# A letter where a digit was meant: "1O", "l0"; not "10L", the left side.
+_MISTYPED = re.compile("(?=.*[0-9])(?=.*[OoIl])[Il]?[0-9Oo]*")
+_DIGITS_MEANT = str.maketrans("OoIl", "0011")
 
 
 class Kind(StrEnum):
@@ -65,8 +67,8 @@ class Token:
 
     @property
     def is_times(self) -> bool:
-        """Whether this is a times sign in any of its typed forms."""
-        return self.word == "x" or (self.kind is Kind.MARK and self.text in TIMES)
+        """Whether this is a times sign in any of its typed forms, the Cyrillic letter that looks like x among them."""
+        return self.word in ("x", "х", "by") or (self.kind is Kind.MARK and self.text in TIMES)
 
 
 Place = tuple[Token, Token]
@@ -151,7 +153,7 @@ class Reader:
         self.failed = False
         self._span = span
         self._known = known
-        self._example = example
+        self._example_of_line = f"write figures and the words of the notation only, as in “{example}”"
         self._first_error = first_error
         self._tokens = scan(text)
         self._index = 0
@@ -205,48 +207,107 @@ class Reader:
         """Add a note about the tokens of `place`."""
         self.findings.append(Finding(check, Severity.NOTE, self._span_of(place), message, mend))
 
-    def unexpected(self, expected: str) -> None:
+    def unexpected(self, expected: str, mend: str = "") -> None:
         """Add the error that the next token is not what was expected, with the mended line if it can be guessed."""
         token = self.here
         place = (token, token)
+        if self.refuses_letters(token):
+            return
         if token.kind is Kind.MARK and token.text.isnumeric():
             mend = "type the figure with the digits 0 to 9"
             self.error("notation-figure", place, f"found the digit {quote(token)}, expected one of 0 to 9", mend)
         else:
-            self.error("notation-unread", place, f"found {quote(token)}, expected {expected}", self._guess(token))
+            found = f"found {quote(token)}, expected {expected}"
+            self.error("notation-unread", place, found, mend or self._guess(token))
+
+    def refuses_letters(self, first: Token) -> bool:
+        """Add an error if letters stand for digits in what begins with `first`, the token at hand or the last one."""
+        index = self._index - (first is not self.here)
+        run = [first]
+        while self._tokens[index + 1 : index + 2] and self._tokens[index + 1].glued and len(run) < 8:
+            index += 1
+            if self._tokens[index].kind not in (Kind.FIGURE, Kind.WORD):
+                break
+            run.append(self._tokens[index])
+        typed = "".join(token.text for token in run)
+        if not _MISTYPED.fullmatch(typed):
+            return False
+        letters = " and ".join(f"“{letter}”" for letter in dict.fromkeys(filter(str.isalpha, typed)))
+        place = (first, run[-1])
+        mend = self.mended(place, typed.translate(_DIGITS_MEANT), keeps=False)
+        self.error("notation-figure", place, f"found the letter {letters} in “{typed}”, expected digits only", mend)
+        return True
 
     def typed(self, place: Place) -> str:
         """Return what was typed there."""
-        return self.text[place[0].start : place[1].end]
+        return " ".join(self.text[place[0].start : place[1].end].split())
 
-    def mended(self, place: Place, text: str) -> str:
-        """Return the advice to write the line with the tokens of `place` replaced by `text`."""
+    def mended(self, place: Place, text: str, *, keeps: bool = True, otherwise: str | None = None) -> str:
+        """Return the advice to write the line with the tokens of `place` replaced by `text`.
+
+        A line is given only if it reads and, with `keeps`, has every figure that was typed. Where other errors stand in
+        it, the advice names the one place. Where `text` would not read there, it is `otherwise`, or an example.
+        """
+        otherwise = self._example_of_line if otherwise is None else otherwise
+        typed = self.typed(place)
+        if self._first_error is None or (keeps and _figures(typed) - _figures(text)):
+            return otherwise
+        piece = f"write “{text}” instead of “{typed}”" if text and len(typed) <= LONGEST_QUOTED else otherwise
         if len(self.text) > LONGEST_MENDED:
-            return f'write "{text}" there'
-        return f'write "{self._with(place, text)}"'
+            return piece
+        line, end = self._with(place, text)
+        error = self._first_error(line)
+        if error is None:
+            return f"write “{line}”"
+        return piece if self._fails_before(place) or error > end else otherwise
 
-    def _guess(self, token: Token) -> str:
-        if token.word in _MEANT:
-            return self.mended((token, token), _MEANT[token.word])
-        if token.kind is Kind.WORD and self._first_error and len(self.text) <= LONGEST_MENDED:
-            near = nearest(token.word, self._known)
-            error = self._first_error(self._with((token, token), near)) if near else 0
-            if near and (error is None or error > token.start + len(near)):
-                return self.mended((token, token), near)
-            rest = (token, self._end_of_part())
-            if token.word not in self._known and self._first_error(self._with(rest, "")) is None:
-                return f'{self.mended(rest, "")}, and "{self.typed(rest)}" on a line of its own below'
-        return f'write figures and the words of the notation only, as in "{self._example}"'
+    def beside(self, place: Place, otherwise: str = "") -> str:
+        """Return the advice to take words out of the line; `otherwise` where it would not read or lose a figure."""
+        advice = self.mended(place, "", otherwise="")
+        words = self.typed(place).removeprefix("@ ")
+        return f"{advice}, and “{words}” on a line of its own below" if advice else otherwise
 
-    def _end_of_part(self) -> Token:
+    def end_of_part(self) -> Token:
+        """Return the last token before the next comma or the like."""
         steps = 0
         while self.ahead(steps + 1).kind is not Kind.END and self.ahead(steps + 1).text not in (",", ";", "·"):
             steps += 1
         return self.ahead(steps)
 
-    def _with(self, place: Place, text: str) -> str:
-        before = self.text[: place[0].start]
-        return ((before if text else before.rstrip()) + text + self.text[place[1].end :]).strip(" ,;·")
+    def _guess(self, token: Token) -> str:
+        advice = ""
+        if token.word in NUMBER_WORDS:
+            advice = self._in_figures(token)
+        elif token.kind is Kind.WORD and token.word not in self._known:
+            near = nearest(token.word, self._known)
+            advice = self.mended((token, token), near, otherwise="") if near else ""
+            advice = advice or self.beside((token, self.end_of_part()))
+        return advice or self._example_of_line
+
+    def _in_figures(self, token: Token) -> str:
+        """Return the advice to write a number word, and if need be every other of the line, in figures."""
+        joined = (token, self.ahead(2)) if self.ahead().is_dash else (token, token)
+        place = joined if self.typed(joined).lower() in NUMBER_WORDS else (token, token)
+        advice = self.mended(place, str(NUMBER_WORDS[self.typed(place).lower()]), otherwise="")
+        line = _NUMBER_WORD.sub(lambda found: str(NUMBER_WORDS[found[0].lower()]), self.text)
+        is_whole = advice.endswith("”") and " instead of " not in advice
+        if self._first_error and not is_whole and self._first_error(line) is None:
+            return f"write “{line}”"
+        return advice
+
+    def _with(self, place: Place, text: str) -> tuple[str, int]:
+        """Return the line with `text` in this place, and where it then ends."""
+        before, after = self.text[: place[0].start], self.text[place[1].end :]
+        if not text:
+            is_part = after.lstrip()[:1] in (",", ";", "·")
+            before = before.rstrip(" ,;·") if is_part else before.rstrip()
+        begin = " ".join(f"{before}{text}|".split())[:-1]
+        return " ".join(f"{begin}{after}".split()).strip(" ,;·"), len(begin)
+
+    def _fails_before(self, place: Place) -> bool:
+        """Tell whether there are errors in front of a place, which no mend of that place takes away."""
+        start = self._span_of(place).column
+        return any(found.severity is Severity.ERROR and found.span.column < start for found in self.findings)
 
     def _span_of(self, place: Place) -> Span:
         return self._span.part(place[0].start, place[1].end - place[0].start)
@@ -258,16 +319,9 @@ def quote(token: Token) -> str:
         return "the end of the line"
     if not token.text.isprintable():
         return f"an invisible character (U+{ord(token.text):04X})"
-    return f'"{token.text}"' if len(token.text) <= 30 else f'"{token.text[:29]}…"'
+    return f"“{token.text}”" if len(token.text) <= 30 else f"“{token.text[:29]}…”"
 
 
-def nearest(word: str, known: Collection[str]) -> str | None:
-    """Return the known word that `word` is a slip of the keyboard away from: one letter in four, at most two."""
-    from rapidfuzz import process
-    from rapidfuzz.distance import OSA
-
-    slips = min(2, len(word) // 4)
-    if not slips or len(word) > 30 or word in known:
-        return None
-    found = process.extractOne(word, tuple(known), scorer=OSA.distance, score_cutoff=slips)
-    return str(found[0]) if found else None
+def _figures(text: str) -> Counter[object]:
+    """Count the figures of a text, whatever their decimal mark."""
+    return Counter(read_number(token.text) or token.text for token in scan(text) if token.is_number)

@@ -15,6 +15,8 @@ from typing import Any, Protocol
 from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
 
+from repslate.model.stills import leads_out
+
 _SCHEME = re.compile(r"([a-z][a-z0-9+.-]*):", re.IGNORECASE)  # RFC 3986, 3.1
 _UNSEEN = {"Cc", "Cf", "Zs", "Zl", "Zp"}  # controls, format characters, every kind of blank
 _MAILBOX = re.compile(r"[^\s@/]+@[^\s@/]+")
@@ -50,14 +52,7 @@ def _has_host(url: str) -> bool:
 def _stays_inside(url: str) -> bool:
     """Tell whether a relative address leads nowhere above the folder it stands in, however it is encoded."""
     path = _settle(re.split(r"[?#]", url, maxsplit=1)[0], unquote)
-    if path.startswith("/") or "\\" in path or _SCHEME.match(path) or not path.isprintable():
-        return False
-    depth = 0
-    for part in path.split("/"):
-        depth += {"..": -1, ".": 0, "": 0}.get(part, 1)
-        if depth < 0:
-            return False
-    return True
+    return path.isprintable() and "\\" not in path and not leads_out(path)
 
 
 def _settle(text: str, decode: Callable[[str], str]) -> str:

@@ -24,16 +24,27 @@ def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:
     return {name: _digest(path.read_bytes()) for name, path in paths.items() if path.is_file()}
 
 
+def built_from(output: Path) -> str | None:
+    """Return the name of the folder that the build in `output` was made from; None if there is none to read."""
+    try:
+        record = json.loads((output / RECORD).read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+    return str(record["episode"]) if isinstance(record, dict) and "episode" in record else None
+
+
 def with_record(
+    episode: str,
     outputs: Mapping[str, bytes],
     inputs: Mapping[str, str],
     findings: Iterable[Finding],
     quieted: Iterable[tuple[Finding, str]],
 ) -> dict[str, bytes]:
-    """Return the outputs and the record of them, by name."""
+    """Return the outputs and the record of them, by name; `episode` is the name of the episode's folder."""
     record = {
         "format": FORMAT,
         "repslate": version("repslate"),
+        "episode": episode,
         "inputs": dict(inputs),
         "outputs": {name: _digest(data) for name, data in outputs.items()},
         "findings": [fields(finding) for finding in findings],

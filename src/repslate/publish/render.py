@@ -6,12 +6,15 @@ Stands before folder.py: nothing is written until all is made.
 from __future__ import annotations
 
 import os
+from contextlib import redirect_stdout
 from dataclasses import dataclass
+from io import StringIO
 from pathlib import Path
 
 from repslate.facts import Facts
 from repslate.publish import OUTPUTS, look
-from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame
+from repslate.publish.look import OutputError
+from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame, trouble
 from repslate.publish.view import view
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -32,8 +35,9 @@ def render(facts: Facts, folder: Path, templates: Templates) -> Rendered:
 
     words = view(facts)
     drawn, findings = look.load(words, folder, templates)
-    if findings:
-        return Rendered({}, (), findings)
+    unusable = (*trouble(templates, folder), *findings)
+    if any(finding.severity is Severity.ERROR for finding in unusable):
+        return Rendered({}, (), unusable)
     pango = _has_pango()
     files, skipped = {}, []
     for output in OUTPUTS:
@@ -43,21 +47,23 @@ def render(facts: Facts, folder: Path, templates: Templates) -> Rendered:
             continue
         try:
             data = output.render(words, drawn)
-        except PermissionError as error:  # look.document's word for what the guard refused
-            return Rendered({}, (), (_refused(name, error),))
-        except (TemplateError, *TEMPLATE_FAULTS) as error:
-            finding = _template_finding(error, templates, folder)
-            if finding is None:
-                raise
+        except OutputError as error:
+            finding = Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.mend)
             return Rendered({}, (), (finding,))
+        except (TemplateError, *TEMPLATE_FAULTS) as error:
+            blamed = _template_finding(error, templates, folder)
+            if blamed is None:
+                raise
+            return Rendered({}, (), (blamed,))
         if data is not None:
             files[name] = data
-    return Rendered(files, tuple(skipped), (_pango_finding(skipped),) if skipped else ())
+    return Rendered(files, tuple(skipped), (*unusable, *((_pango_finding(skipped),) if skipped else ())))
 
 
 def _has_pango() -> bool:
     try:
-        import weasyprint  # noqa: F401 - loads the library
+        with redirect_stdout(StringIO()):  # WeasyPrint prints a notice of its own; the finding says it in our words
+            import weasyprint  # noqa: F401 - loads the library
     except OSError:
         return False
     return True
@@ -68,16 +74,10 @@ def _pango_finding(skipped: list[str]) -> Finding:
         "pango-missing",
         Severity.WARNING,
         Span("workout.md"),
-        f"the library Pango is not on this computer, so {' and '.join(skipped)} could not be made",
-        "Debian, Ubuntu: sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0; "
+        f"the library Pango is not on this computer, so {' and '.join(skipped)} could not be made; on Debian or "
+        "Ubuntu type sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0",
         "macOS: brew install pango; Windows: install Pango with MSYS2 (pacman -S mingw-w64-x86_64-pango)",
     )
-
-
-def _refused(name: str, error: PermissionError) -> Finding:
-    text = f"{name} asks for a file it may not open: {error}"
-    help_ = "use pictures of the episode's folder and files of the templates folder only"
-    return Finding("file-refused", Severity.ERROR, Span("workout.md"), text, help_)
 
 
 def _template_finding(error: Exception, templates: Templates, folder: Path) -> Finding | None:

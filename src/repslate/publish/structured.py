@@ -19,7 +19,7 @@ def json_ld(view: View) -> str:
             "@context": "https://schema.org",
             "@type": "Article",
             "headline": view.title,
-            "description": view.opening,
+            "description": view.description,
             "inLanguage": "en",
             "url": view.address,
             "mainEntityOfPage": view.address,
@@ -41,7 +41,7 @@ def _video(view: View) -> dict[str, Any]:
         {
             "@type": "VideoObject",
             "name": view.title,
-            "description": view.opening,
+            "description": view.description,
             "url": view.video,
             "contentUrl": view.video,
             "thumbnailUrl": view.picture_address,

@@ -5,6 +5,7 @@ Stands apart from look.py because a template is a program of the user's: it runs
 
 from __future__ import annotations
 
+import os
 import traceback
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -12,11 +13,17 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
 if TYPE_CHECKING:
     from jinja2 import Environment
 
 #: What a template of the user's may raise while it runs: Jinja's own errors are dealt with by `blame` as well.
 TEMPLATE_FAULTS = (ArithmeticError, AttributeError, LookupError, RuntimeError, TypeError, ValueError)
+
+
+LONGEST_RANGE = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +48,7 @@ class Templates:
             lstrip_blocks=True,
             keep_trailing_newline=True,
         )
+        environment.globals["range"] = _range
         environment.filters.update(filters or {})
         return environment
 
@@ -59,6 +67,35 @@ class Templates:
         """Return the shipped names, which a folder of the user's can stand in for."""
         shipped = self.folders[-1]
         return tuple(sorted(path.relative_to(shipped).as_posix() for path in shipped.rglob("*") if path.is_file()))
+
+
+def _range(*ends: int) -> range:
+    """Jinja's range, at most a thousand steps: no page needs more, and loops within loops stall the build."""
+    steps = range(*ends)
+    if len(steps) > LONGEST_RANGE:
+        raise OverflowError(f"range is longer than {LONGEST_RANGE} steps")
+    return steps
+
+
+def trouble(templates: Templates, episode: Path) -> tuple[Finding, ...]:
+    """Say what is wrong with the user's folder before anything runs: no file of use, or text that is not UTF-8."""
+    if len(templates.folders) == 1:
+        return ()
+    own, used = templates.folders[0], [name for name in templates.names() if (templates.folders[0] / name).is_file()]
+    if not used:
+        known = ", ".join(name for name in templates.names() if not name.startswith("fonts/"))
+        text = f"{own.name} holds no template that is used, expected one of {known}"
+        return (Finding("templates-unused", Severity.WARNING, Span("workout.md"), text, "check the files' names"),)
+    findings = []
+    for name in used:
+        try:
+            if name.endswith((".html", ".css")):
+                (own / name).read_text("utf-8")
+        except UnicodeDecodeError:
+            span = Span(Path(os.path.relpath(own / name, episode)).as_posix())
+            text = f"the template {name} is no UTF-8 text"
+            findings.append(Finding("template-error", Severity.ERROR, span, text, "save it again as UTF-8"))
+    return tuple(findings)
 
 
 def find(own: Path | None = None) -> Templates:

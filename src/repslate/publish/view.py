@@ -16,12 +16,15 @@ from repslate.cut.chapters import Chapter, ends
 from repslate.cut.timecode import write_clock
 from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind, Caution, Episode, Exercise, Picture
-from repslate.model.library import load
+from repslate.model.library import Library
 from repslate.model.notice import NOTICE, NOTICE_SHORT
-from repslate.model.prescription import Bodyweight, Load, Prescription, Reps, Weight, write
+from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, write
 from repslate.model.quantity import Mass, MassUnit, Range, write_range, write_seconds
 from repslate.model.series import Series, Units
+from repslate.publish.demands import Demands, word
 from repslate.publish.markdown import to_plain
+from repslate.training.numbers import compute
+from repslate.training.volume import sets_of
 
 HOUR = 3600
 MONTHS = "January February March April May June July August September October November December".split()
@@ -69,7 +72,7 @@ class ExerciseView:
     @property
     def prescription(self) -> str:
         """The whole prescription in one line."""
-        return ", ".join(filter(None, (self.main, *self.details)))
+        return ", ".join(filter(None, (self.main, *self.details))).replace(", @ ", " @ ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +137,20 @@ class View:
     clips: tuple[ClipView, ...]
     cut_length: Fraction | None
     hashtags: tuple[str, ...]
+    demands: Demands
+
+    @property
+    def description(self) -> str:
+        """What search results and link previews say of the page."""
+        return self.opening or ", ".join((self.title, *self.facts))
+
+    @property
+    def caution_words(self) -> tuple[str, ...]:
+        """The plain words of every caution: what no output may leave out."""
+        cautions = [c for block in self.blocks for c in block.cautions] + [
+            c for e in self.exercises for c in e.cautions
+        ]
+        return tuple(to_plain(caution.words).replace("\n", " ") for caution in cautions)
 
     @property
     def exercises(self) -> tuple[ExerciseView, ...]:
@@ -153,7 +170,10 @@ def view(facts: Facts) -> View:
     level = episode.level.value.capitalize() if episode.level else ""
     length = write_clock(episode.length, hours=long_form) if episode.length is not None else ""
     number = f"Episode {episode.number}" if episode.number is not None else ""
-    facts_line = tuple(filter(None, (goal, level, count, f"{length} video" if length else "")))
+    demands = word(compute(episode, facts.library), episode)
+    session = f"about {demands.session}" if demands.session else ""
+    facts_line = tuple(filter(None, (goal, level, session, count, f"{length} video" if length else "")))
+    muscles = _joined(_muscles(episode, facts.library))
     equipment = _joined(_equipment(episode)) or "none"
     address = series.address.replace("{slug}", quote(episode.slug)) if series.address else None
     stops = ends(facts.chapters, episode.length)
@@ -172,10 +192,10 @@ def view(facts: Facts) -> View:
         length_iso=iso_duration(episode.length) if episode.length is not None else "",
         origin=tuple(filter(None, (number, f"with {episode.presenter}" if episode.presenter else ""))),
         facts=facts_line,
-        needs=tuple(pair for pair in (("Equipment", equipment), ("Muscles", _joined(_muscles(episode)))) if pair[1]),
+        needs=tuple(pair for pair in (("Equipment", equipment), ("Muscles", muscles)) if pair[1]),
         equipment=equipment,
         disclosure=series.disclosure.replace("{sponsor}", episode.sponsor) if episode.sponsor else "",
-        opening=episode.summary or _first_sentences(episode) or ", ".join((episode.title, *facts_line)),
+        opening=episode.summary or _first_sentences(episode),
         lead=_texts(episode.lead),
         blocks=blocks,
         safety=(*_texts(episode.safety), *series.safety),
@@ -197,6 +217,7 @@ def view(facts: Facts) -> View:
             for chapter, end in zip(facts.chapters, stops, strict=True)
         ),
         cut_length=episode.length,
+        demands=demands,
         hashtags=(*series.hashtags, *(t for t in episode.hashtags if t not in series.hashtags)),
     )
 
@@ -210,10 +231,11 @@ def iso_duration(seconds: Fraction) -> str:
 
 def _block(block: Block, number: int, series: Series, jumps: dict[str, Jump]) -> BlockView:
     facts = []
-    if block.clock is not None and block.kind is BlockKind.EVERY_MINUTE:
-        facts.append(f"{write_seconds(Range(block.clock, block.clock))}, start each minute on the minute")
-    elif block.clock is not None:
-        facts.append(f"as many rounds as possible in {write_seconds(Range(block.clock, block.clock))}")
+    if block.clock is not None:  # the block's name says what the clock is for
+        length = write_seconds(Range(block.clock, block.clock))
+        facts.append(f"{'in' if block.kind is BlockKind.AS_MANY_ROUNDS else 'for'} {length}")
+        if block.kind is BlockKind.EVERY_MINUTE and len(block.exercises) > 1:
+            facts.append("one exercise a minute, in turn")
     if block.rounds is not None:
         facts.append(write_range(block.rounds, "round" if block.rounds.high == 1 else "rounds"))
     if block.rest is not None:
@@ -253,13 +275,12 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         harder=_texts(exercise.harder),
         cautions=_cautions(exercise.cautions),
         pictures=exercise.pictures,
-        boxes=_boxes(p, block),
+        boxes=_boxes(block, exercise),
     )
 
 
-def _boxes(p: Prescription, block: Block) -> tuple[bool, ...]:
-    listed = len(p.work.each) if isinstance(p.work, Reps) else 1  # "12/10/8" says three sets by listing them
-    sets = p.sets or (Range(listed, listed) if listed > 1 else block.rounds) or Range(1, 1)
+def _boxes(block: Block, exercise: Exercise) -> tuple[bool, ...]:
+    sets = sets_of(block, exercise) or Range(1, 1)
     return tuple(n < sets.low for n in range(sets.high))
 
 
@@ -321,11 +342,11 @@ def _equipment(episode: Episode) -> list[str]:
     return list(dict.fromkeys([*named, *known]))
 
 
-def _muscles(episode: Episode) -> list[str]:
+def _muscles(episode: Episode, library: Library) -> list[str]:
     if episode.focus:
         return [w.text for w in episode.focus]
     named = [w.text for _, e in episode.exercises() for w in e.muscles]
-    shown = load().muscles
+    shown = library.muscles
     known = [shown[m].shown for _, e in episode.exercises() if e.match for m in e.match.entry.muscles]
     return list(dict.fromkeys([*named, *known]))
 

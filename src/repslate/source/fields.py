@@ -11,7 +11,8 @@ from typing import TypeVar
 from urllib.parse import urlsplit
 
 from repslate.source.finding import Finding, Severity
-from repslate.source.mapping import Item, Mapping, core_value, expect_keys, nearest
+from repslate.source.mapping import Item, Mapping, core_value, expect_keys
+from repslate.source.near import nearest
 from repslate.source.span import Span
 
 E = TypeVar("E", bound=StrEnum)
@@ -35,8 +36,9 @@ class Fields:
         return None if item is None or item.value is None else item
 
     def places(self) -> dict[str, Span]:
-        """Return where the value of each key stands that was written and not left empty."""
-        return {key: item.value_span for key, item in self.mapping.items() if item.value is not None}
+        """Return where the value of each key stands that was written and not left empty, be it one nobody can read."""
+        written = {key: item for key, item in self.mapping.items() if item.value is not None and item.value != ""}
+        return dict.fromkeys(self.mapping.broken, self.mapping.span) | {k: i.value_span for k, i in written.items()}
 
     def refuse(self, span: Span, message: str, help_: str, because: str = "", check: str = "wrong-value") -> None:
         """Add an error."""
@@ -117,10 +119,10 @@ class Fields:
             return None
         message = f"“{key}” is {described(item)}, expected a date as year-month-day"
         if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", item.text):
-            digits = re.fullmatch(r"([12][0-9]{3})[./ ]?([01][0-9])[./ ]?([0-3][0-9])", item.text)
-            day = "-".join(digits.groups()) if digits else "2026-03-02"
-            help_ = f"type “{key}: {day}”" + ("" if digits else ", if it was the second of March")
-            self.refuse(item.value_span, message, help_)
+            days = _days(item.text)
+            help_ = " or ".join(f"“{key}: {day}”" for day in days or (date(2026, 3, 2),))
+            more = "" if len(days) == 1 else ", whichever day it was" if days else ", if it was the second of March"
+            self.refuse(item.value_span, message, f"type {help_}{more}")
             return None
         try:
             return date.fromisoformat(item.text)
@@ -163,6 +165,23 @@ class Fields:
                 word = re.sub(r"\W", "", tag)
                 self.refuse(span, message, f"type “{word}”" if re.search(r"[^\W\d]", word) else "add a letter to it")
         return tuple(found)
+
+
+def _days(text: str) -> tuple[date, ...]:
+    """Return the days that a date in another order can mean: year first, else day first, else month first."""
+    if found := re.fullmatch(r"([12][0-9]{3})[./ -]?([0-9]{1,2})[./ -]?([0-9]{1,2})", text):
+        orders = [(found[1], found[2], found[3])]
+    elif found := re.fullmatch(r"([0-9]{1,2})[./ -] ?([0-9]{1,2})[./ -] ?([12][0-9]{3})", text):
+        orders = [(found[3], found[2], found[1]), (found[3], found[1], found[2])]
+    else:
+        return ()
+    days = []
+    for year, month, day in orders:
+        try:
+            days.append(date(int(year), int(month), int(day)))
+        except ValueError:
+            continue
+    return tuple(dict.fromkeys(days))
 
 
 def described(item: Item) -> str:

@@ -14,6 +14,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, TypeAlias
 
 from repslate.source.finding import Finding, Severity
+from repslate.source.near import nearest
 from repslate.source.span import Span
 from repslate.source.text import CONTROL
 from repslate.source.yaml_trouble import Trouble, explain
@@ -81,22 +82,6 @@ def expect_keys(mapping: Mapping, known: Iterable[str], where: str) -> tuple[Fin
     """Warn of each key that nothing reads; `where` says whose keys these are ("the front matter")."""
     names = tuple(known)
     return tuple(_unknown_key(key, item, names, where) for key, item in mapping.items() if key not in names)
-
-
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word that `word` is a slip of: at most one letter in three wrong, case and hyphens aside."""
-    from rapidfuzz import process
-    from rapidfuzz.distance import DamerauLevenshtein
-
-    typed = _loose(word)[:64]
-    found = process.extractOne(
-        typed, list(known), processor=_loose, scorer=DamerauLevenshtein.distance, score_cutoff=max(1, len(typed) // 3)
-    )
-    return found[0] if found else None
-
-
-def _loose(word: str) -> str:
-    return re.sub(r"[\s_-]+", " ", word).strip().casefold()
 
 
 def _unknown_key(key: str, item: Item, known: tuple[str, ...], where: str) -> Finding:
@@ -182,6 +167,8 @@ def _first_line(source: _Source, start: int, end: int, found: Finding) -> tuple[
         except Trouble:
             pairs, findings = [], []
         if any(item.value not in (None, "") for _, item in pairs):
+            below = re.compile(r"^[ \t]+([^\s#:][^:\n]*):", re.M).finditer(source.text, start, end)
+            source.broken += (key[1].rstrip() for key in below)
             return pairs, [*findings, found]
         source.broken += (key[1].rstrip() for key in keys)
         lost = ", ".join(f"“{key[1].rstrip()}”" for key in keys[:3])
@@ -198,6 +185,11 @@ def _without_duplicates(pairs: Iterable[_Pair], findings: list[Finding]) -> dict
             help_ = "keep one of the two lines"
             findings.append(Finding("yaml-duplicate-key", Severity.ERROR, item.key_span, message, help_))
     return entries
+
+
+_TABS = re.compile(r"(?:(?<=:)|(?<=^-)|(?<=^ -)|(?<=^  -)|(?<=\S)(?=\s+(?:#|$)))[ \t]*\t[ \t]*", re.M)
+# “…” and its like, which word processors put in place of straight quotes; one pair around all of a value.
+_CURLED = re.compile(r"[“”„«»‘’‚](?P<inside>[^“”„«»]+)[“”«»‘’]")
 
 
 class _Parse:
@@ -224,7 +216,9 @@ class _Parse:
         from ruamel.yaml.events import DocumentStartEvent, MappingStartEvent, ScalarEvent, StreamEndEvent
 
         # Only scanner and parser are used: no value is resolved or built by the library, no warning is raised by it.
-        events = YAML(typ="safe", pure=True).parse(self.source.text[self.start : self.end])
+        # It knows no tab after a colon or a dash or before a remark: separations as a space is (YAML 1.2.2 §6.2).
+        text = _TABS.sub(lambda tabs: " " * len(tabs[0]), self.source.text[self.start : self.end])
+        events = YAML(typ="safe", pure=True).parse(text)
         try:
             pairs = list[_Pair]()
             for event in events:
@@ -311,7 +305,16 @@ class _Parse:
         plain = event.style is None and event.tag is None
         if plain:
             self.look_for_comment(text, end if text else self.empty_place(start))
+            if curled := _CURLED.fullmatch(text):
+                text = curled["inside"].strip()
+                self.findings.append(self.curled(text, start, end))
+                return Item(text, key_span or span, span, text)
         return Item(core_value(text) if plain else text, key_span or span, span, text)
+
+    def curled(self, text: str, start: int, end: int) -> Finding:
+        message = "these curled quotes are part of the value to YAML, and are left out; expected none, or straight ones"
+        help_ = f'take them out, or type straight ones: "{text}"'
+        return Finding("yaml-quotes", Severity.WARNING, self.source.span(start, end), message, help_)
 
     def empty_place(self, mark: int) -> int:
         """Return the end of the colon or dash after which nothing stands; the library's mark lies lines below."""

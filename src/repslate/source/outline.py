@@ -7,31 +7,18 @@ so nothing a trainer wrote can fall between two nodes.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from urllib.parse import unquote
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from markdown_it.token import Token
 
 from repslate.source.finding import Finding, Severity
-from repslate.source.markdown import KNOWN_LABELS, LABEL, Label, label_of, near_label, plain_text, read_blocks
+from repslate.source.labelled import Labelled, images_in, is_list, label_unknown, lines_of, list_items, read_labelled
+from repslate.source.markdown import Label, read_blocks
 from repslate.source.page import Image, Page, Passage, Phrase, read_page
 from repslate.source.span import Span
 
-
-@dataclass(frozen=True, slots=True)
-class Labelled:
-    """A labelled paragraph or list: `items` are the words after the label, one for each line of a list.
-
-    `span` covers the label itself; `passage` is the same text as plain prose.
-    """
-
-    label: Label
-    topic: Phrase | None
-    items: tuple[Phrase, ...]
-    span: Span
-    passage: Passage
-
+__all__ = ["Labelled", "Node", "Outline", "Part", "Section", "read_outline"]
 
 Node = Passage | Labelled
 
@@ -76,22 +63,19 @@ class Outline:
 def read_outline(text: str, file: str) -> tuple[Outline, tuple[Finding, ...]]:
     """Read workout.md into its outline; a bad line gives a finding, stays as prose, and never stops the rest."""
     page, found_first = read_page(text, file)
-    findings = list(found_first)
-    marks: list[_Heading | Labelled] = []
-    images: list[Image] = []
     blocks = list(read_blocks("\n".join(page.lines)))
-    for at, block in enumerate(blocks):
-        found, more = _read_block(page, block, blocks[at + 1] if at + 1 < len(blocks) else None)
-        findings += more
-        marks += found
-        images += [one for token in block for one in _images(page, token)]
+    marks, found = _read_blocks(page, blocks)
+    images = [one for block in blocks for token in block for one in images_in(page, token)]
+    findings = [*found_first, *found, *_cautions_unread(page, marks)]
+    if page.front is None:
+        findings = _front_matter_missing(page, blocks, findings)
     outline = _tree(page, _with_passages(page, marks, images))
     return outline, tuple(sorted(findings, key=lambda finding: finding.span))
 
 
 _HEADING = re.compile(r"[ \t]*(?P<marks>#{1,6})(?:[ \t]+(?P<text>.*?))??(?P<close>(?:^|[ \t]+)#+)?[ \t]*$")
 _NO_SPACE = re.compile(r" {0,3}(?P<marks>#{2,6})(?P<text>[^# \t].*)")
-_GLYPH = re.compile(r"[ \t]*[•‣◦–—][ \t]+")  # bullets that word processors type, no Markdown
+_CAUTION = re.compile(r"[^\w#|]*(?P<word>cautions?)\b[^:\uff1a]*[:\uff1a](?:[\s*_]|$)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,33 +84,61 @@ class _Heading:
     phrase: Phrase
 
 
-def _lines(token: Token) -> tuple[int, int]:
-    return (token.map[0], token.map[1]) if token.map else (0, 0)
+def _read_blocks(page: Page, blocks: Sequence[list[Token]]) -> tuple[list[_Heading | Labelled], list[Finding]]:
+    """Return the headings and labelled paragraphs among the top-level blocks of Markdown, and findings.
+
+    A label within a list (a caution under a cue) is taken out of it, and the rest of the list goes on with `owner`, the
+    label that the list is under, if any.
+    """
+    marks: list[_Heading | Labelled] = []
+    findings: list[Finding] = []
+    owner: Labelled | None = None
+    within_list, level = False, 0
+    for at, block in enumerate(blocks):
+        start, end = lines_of(block[0])
+        last = marks[-1] if marks else None
+        if is_list(block):
+            if isinstance(last, Labelled) and start < _after(last):  # taken already
+                owner = last
+            elif within_list and owner:
+                items, more = list_items(page, block, owner.label)
+                marks.append(replace(owner, items=tuple(items), passage=page.verbatim(start, end)))
+                findings += more
+            else:
+                owner = None
+            within_list = True
+        elif block[0].type == "labelled":
+            within_list = within_list and page.lifted(start) > 0
+            read = read_labelled(page, block, blocks[at + 1 :], within_list=within_list)
+            marks += [read[0]] if read else []
+            findings += read[1] if read else label_unknown(page, start, under_exercise=level == 3)
+        else:
+            within_list = False
+            found, more = _read_block(page, block)
+            marks += found
+            findings += more
+            level = found[0].level if found else level
+    return marks, findings
 
 
-def _read_block(
-    page: Page, block: list[Token], following: list[Token] | None
-) -> tuple[list[_Heading | Labelled], list[Finding]]:
-    """Return the heading or labelled paragraph that a top-level block of Markdown is, if any, and findings."""
+def _after(mark: Labelled) -> int:
+    """Return the line after a labelled paragraph, from 0."""
+    return mark.passage.span.line + mark.passage.markdown.count("\n")
+
+
+def _read_block(page: Page, block: list[Token]) -> tuple[list[_Heading], list[Finding]]:
     token = block[0]
-    start, end = _lines(token)
     if token.type == "heading_open":
         return _read_heading(page, token)
     if token.type == "fence":
         return [], _fence_findings(page, token)
     if token.type == "code_block":
         return [], []
-    findings = [one for line in range(start, end) if (one := _no_space(page, line))]
-    if token.type != "labelled":
-        return [], findings
-    labelled, near = _read_labelled(page, token, following), near_label(page.lines[start])
-    if labelled:
-        return [labelled], findings
-    return [], [*findings, _label_unknown(page, start, near)] if near else findings
+    return [], [one for line in range(*lines_of(token)) if (one := _no_space(page, line))]
 
 
-def _read_heading(page: Page, token: Token) -> tuple[list[_Heading | Labelled], list[Finding]]:
-    start, _ = _lines(token)
+def _read_heading(page: Page, token: Token) -> tuple[list[_Heading], list[Finding]]:
+    start, _ = lines_of(token)
     line = page.lines[start]
     found = _HEADING.match(line)
     if token.markup[0] != "#" or not found:
@@ -147,7 +159,7 @@ def _read_heading(page: Page, token: Token) -> tuple[list[_Heading | Labelled], 
 
 
 def _heading_underlined(page: Page, token: Token) -> Finding:
-    start, end = _lines(token)
+    start, end = lines_of(token)
     words, underline = page.lines[start].strip(), page.lines[end - 1].strip()
     return Finding(
         "heading-underlined",
@@ -180,7 +192,7 @@ def _no_space(page: Page, line: int) -> Finding | None:
 
 
 def _fence_findings(page: Page, token: Token) -> list[Finding]:
-    start, end = _lines(token)
+    start, end = lines_of(token)
     last = page.lines[end - 1].strip() if end - 1 > start else ""
     if len(last) >= len(token.markup) and not last.strip(token.markup[0]):
         return []
@@ -190,112 +202,39 @@ def _fence_findings(page: Page, token: Token) -> list[Finding]:
     return [Finding("fence-unterminated", Severity.ERROR, place, message, help_)]
 
 
-def _label_unknown(page: Page, start: int, near: tuple[str, Label]) -> Finding:
-    line = page.lines[start]
-    word, label = near
-    if word.casefold() in KNOWN_LABELS:
-        message = f"“{word}” has no colon after it, so it stays prose; expected “{label}:”"
-    else:
-        message = f"“{word}:” is no label, so it stays prose; did you mean “{label}:”"
-    place = page.span(start, line.find(word), len(word))
-    return Finding("label-unknown", Severity.WARNING, place, message, f"begin the line with “{label}:”")
+def _cautions_unread(page: Page, marks: Sequence[_Heading | Labelled]) -> list[Finding]:
+    """Tell of every other line that begins as a caution does, wherever it stands: none may get lost."""
+    read = {mark.span.line for mark in marks if isinstance(mark, Labelled) and mark.label is Label.CAUTION}
+    findings = []
+    for number, line in enumerate(page.written):
+        found = _CAUTION.match(line)
+        if found and number + 1 not in read:
+            message = f"“{found['word']}” begins this line, but no caution is read from it; expected “Caution: …”"
+            help_ = "type “Caution: …” or “Caution (knees): …” on a line of its own, or begin with another word"
+            because = "a caution that is only prose is on no card"
+            start = page.lines[number].find(found["word"])
+            place = page.span(number, max(0, start), len(found["word"]))
+            findings.append(Finding("caution-unread", Severity.ERROR, place, message, help_, because))
+    return findings
 
 
-def _read_labelled(page: Page, token: Token, following: list[Token] | None) -> Labelled | None:
-    start, end = _lines(token)
-    found, label = LABEL.match(page.lines[start]), label_of(page.lines[start])
-    if not found or not label:
-        return None
-    topic = (found["topic"] or "").strip()
-    items = _text_items(page, start, found.end(), end)
-    if following and following[0].type in {"bullet_list_open", "ordered_list_open"}:
-        first, last = _lines(following[0])
-        # With a blank line between, a list belongs to a label that has nothing else.
-        if first == end or (not items and not any(page.lines[at].strip() for at in range(end, first))):
-            items += _list_items(page, following)
-            end = last
-    place = page.span(start, found.start("mark"), len(found[0].strip()))
-    about = None
-    if topic:
-        about = Phrase(topic, page.span(start, page.lines[start].find(topic, found.start("topic")), len(topic)))
-    return Labelled(label, about, tuple(items), place, page.verbatim(start, end))
+def _front_matter_missing(page: Page, blocks: Sequence[list[Token]], findings: list[Finding]) -> list[Finding]:
+    """Tell of the settings that are not there; a title that stands as a heading is told of with them, not again."""
+    first = next((block for block in blocks if block[0].type == "heading_open"), None)
+    is_title = first is not None and first[0].tag == "h1" and first[0].markup == "#"
+    typed, mend = "title: Hinge, squat, carry", ", with your own title"
+    if first and is_title and first[1].content:
+        start = lines_of(first[0])[0]
+        findings = [one for one in findings if one.check != "heading-level" or one.span.line != start + 1]
+        typed, mend = f"title: {_yaml_text(first[1].content)}", f", and take the line “{page.lines[start].strip()}” out"
+    message = "there is no front matter, the settings at the top; expected them between two lines “---”"
+    help_ = f"type four lines above everything else: “---”, “format: 1”, “{typed}”, “---”{mend}"
+    return [Finding("front-matter-missing", Severity.ERROR, Span(page.file), message, help_), *findings]
 
 
-def _text_items(page: Page, start: int, column: int, end: int) -> list[Phrase]:
-    """Return the text after a label; a line that begins with a typed bullet begins a new item."""
-    begins: list[tuple[int, int, list[str]]] = []
-    for line in range(start, end):
-        text = page.lines[line]
-        glyph = _GLYPH.match(text, column if line == start else 0)
-        at = glyph.end() if glyph else column if line == start else len(text) - len(text.lstrip())
-        if not text[at:].strip():
-            continue
-        if glyph or not begins:
-            begins.append((line, at, []))
-        else:
-            begins[-1][2].append(text)
-    return [page.phrase(line, at, rest=rest) for line, at, rest in begins]
-
-
-def _list_items(page: Page, tokens: list[Token]) -> list[Phrase]:
-    """Return the words of a list, nested items one by one."""
-    start, end = _lines(tokens[0])
-    items: list[Phrase] = []
-    unread = set(range(start, end))
-    for token in tokens:
-        if token.type not in {"inline", "fence", "code_block"} or not token.map:
-            continue
-        first, after = _lines(token)
-        unread -= set(range(first, after))
-        parts = token.content.split("\n")
-        if token.content.strip():
-            first = _first_line(page, token)
-            column = _column(page.lines[first], parts[0])
-            items.append(Phrase(" ".join(token.content.split()), page.span(first, column, len(parts[0].strip()))))
-    # Lines that give no token, such as the address of a reference link.
-    items += [
-        page.phrase(line, _indent(page.lines[line], bullet=True))
-        for line in unread
-        if re.search(r"\w", page.lines[line])
-    ]
-    return sorted(items, key=lambda item: item.span)
-
-
-def _indent(line: str, *, bullet: bool = False) -> int:
-    rest = re.sub(r"^\s*([-+*]|\d+[.)])[ \t]+", "", line) if bullet else line
-    return len(line) - len(rest.lstrip())
-
-
-def _first_line(page: Page, token: Token) -> int:
-    """Return the line where a token's text begins; it leaves out lines of only a form feed or the like before it."""
-    start, end = _lines(token)
-    text = token.content.split("\n", 1)[0].strip(" \t")
-    return next((line for line in range(start, end) if text in page.lines[line]), start)
-
-
-def _column(line: str, content: str) -> int:
-    """Return where a token's text begins on its line: it is the line's tail, but for headings and table cells."""
-    line, content = line.rstrip(), content.strip()
-    return len(line) - len(content) if line.endswith(content) else max(line.find(content), 0)
-
-
-def _images(page: Page, token: Token) -> Iterator[Image]:
-    """Yield the pictures in the inline text of a token."""
-    if token.type != "inline" or not token.map:
-        return
-    for child in token.children or ():
-        if child.type != "image":
-            continue
-        start, end = child.meta["at"]
-        before = token.content[:start].split("\n")
-        number = _first_line(page, token) + len(before) - 1
-        line, tail = page.lines[number], token.content.split("\n")[len(before) - 1]
-        column = _column(line, tail) + len(before[-1]) - _indent(tail)
-        source = token.content[start:end].split("\n")[0]
-        path = unquote(str(child.attrGet("src") or ""))
-        description = plain_text(child.children or ())
-        alone = "\n" not in token.content[start:end] and line.strip() == source
-        yield Image(path, description, page.span(number, column, len(source)), alone)
+def _yaml_text(text: str) -> str:
+    """Return a text as a value that YAML reads back, in quotes where it needs them."""
+    return text if re.fullmatch(r"[^\W_](?:[^:#]|:(?=\S))*", text) else '"' + re.sub(r'["\\]', "'", text) + '"'
 
 
 def _with_passages(page: Page, marks: Sequence[_Heading | Labelled], images: Sequence[Image]) -> list[_Heading | Node]:
@@ -303,11 +242,15 @@ def _with_passages(page: Page, marks: Sequence[_Heading | Labelled], images: Seq
     flat: list[_Heading | Node] = []
     at = page.body
     for mark in marks:
-        start = (mark.phrase.span if isinstance(mark, _Heading) else mark.span).line - 1
+        start = (mark.phrase.span if isinstance(mark, _Heading) else mark.passage.span).line - 1
         if passage := page.passage(at, start, images):
             flat.append(passage)
-        flat.append(mark)
-        at = start + 1 if isinstance(mark, _Heading) else start + 1 + mark.passage.markdown.count("\n")
+        if isinstance(mark, _Heading):
+            flat.append(mark)
+            at = start + 1
+        else:
+            at = _after(mark)
+            flat.append(replace(mark, passage=page.verbatim(start, at, images)))
     if passage := page.passage(at, len(page.lines), images):
         flat.append(passage)
     return flat

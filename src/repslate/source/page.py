@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
 from repslate.source.finding import Finding, Severity
+from repslate.source.markdown import before_label, label_of
 from repslate.source.span import Span
 
 
@@ -38,25 +39,44 @@ class Image:
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """Lines of ordinary Markdown as written, comments taken out; they follow one another in the file from `span` on."""
+    """Lines of ordinary Markdown as written; they follow one another in the file from `span` on.
+
+    Blanks stand where comments stood, on the lines `gaps`, so that columns hold; `rows` leaves them out.
+    """
 
     markdown: str
     span: Span
     images: tuple[Image, ...] = ()
+    gaps: frozenset[int] = frozenset()
+
+    def rows(self) -> tuple[tuple[int, str], ...]:
+        """Return the lines, each with its number in the file, without the blanks that comments leave."""
+        rows: list[tuple[int, str]] = []
+        after_gap = False
+        for number, line in enumerate(self.markdown.split("\n"), self.span.line):
+            text = re.sub(r"(?<=\S)[ \t]{2,}", " ", line).rstrip() if number in self.gaps else line
+            after_gap = number in self.gaps or (after_gap and not text.strip())
+            if text.strip() or not after_gap or (rows and rows[-1][1].strip()):
+                rows.append((number, text))
+        return tuple(rows)
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
     """A file as lines, numbered from 0.
 
-    `lines` are without front matter and comments; `shifts` is how many characters a comment took from the start of
-    each. `front` is the front matter's text (None: there is none) and `front_line` the line it begins on, from 1;
-    `body` is the first line after it.
+    `lines` are without front matter and comments, and without what stands before a label (an indent, the mark of a
+    quote or a list), since a label counts wherever it stands. `shifts` is how many characters were taken from the start
+    of each; `written` are the lines without comments only, and a comment stood on the lines `gaps`, from 1. `front` is
+    the front matter's text (None: there is none), `front_line` the line it begins on, from 1, and `body` the first line
+    after it.
     """
 
     file: str
     lines: tuple[str, ...]
     shifts: tuple[int, ...]
+    written: tuple[str, ...]
+    gaps: frozenset[int]
     front: str | None
     front_line: int
     body: int
@@ -71,12 +91,16 @@ class Page:
         start = min(start, max(0, len(self.lines[line]) - 1))  # nothing at a line's end: point at what it follows
         return Span(self.file, line + 1, self.shifts[line] + start + 1, max(1, length))
 
-    def phrase(self, line: int, start: int, *, rest: Sequence[str] = ()) -> Phrase:
-        """Return what stands on a line from `start` on, further lines joined to it."""
-        first = self.lines[line][start:].strip()
-        start = self.lines[line].find(first, start)
+    def lifted(self, line: int) -> int:
+        """Return how many characters stand before the label on a line."""
+        return len(self.written[line]) - len(self.lines[line])
+
+    def phrase(self, line: int, start: int, texts: Sequence[str]) -> Phrase:
+        """Return lines of text joined to a phrase; the first of them stands on a line from `start` on."""
+        first = texts[0].strip()
+        start += len(texts[0]) - len(texts[0].lstrip())
         # A comment in the middle of a line leaves a gap.
-        text = re.sub(r"[ \t]{2,}", " ", " ".join(filter(None, (part.strip() for part in (first, *rest)))))
+        text = re.sub(r"[ \t]{2,}", " ", " ".join(filter(None, (part.strip() for part in texts))))
         return Phrase(text, self.span(line, start, len(first)))
 
     def passage(self, first: int, end: int, images: Sequence[Image] = ()) -> Passage | None:
@@ -90,16 +114,46 @@ class Page:
         while not self.lines[end - 1].strip():  # a list's lines include the blank ones after it
             end -= 1
         own = tuple(one for one in images if first < one.span.line <= end)
-        return Passage("\n".join(self.lines[first:end]), self.span(first, 0, len(self.lines[first])), own)
+        line = self.written[first]
+        span = Span(self.file, first + 1, self.shifts[first] - self.lifted(first) + 1, max(1, len(line)))
+        gaps = frozenset(number for number in self.gaps if first < number <= end)
+        return Passage("\n".join(self.written[first:end]), span, own, gaps)
 
 
 def read_page(text: str, file: str) -> tuple[Page, tuple[Finding, ...]]:
     """Return the lines of the text, front matter and comments blanked, so that lines and columns stay what they are."""
     lines = _LINE_BREAK.split(text.replace("\0", "\ufffd"))  # U+0000 as CommonMark 0.31.2, 2.3, has it
     front, front_line, body, findings = _split_front_matter(lines, file)
-    clean, cuts, more = _take_out_comments(lines, body, file)
-    page = Page(file, tuple([""] * body + clean), tuple([0] * body + cuts), front, front_line, body)
+    clean, cuts, gaps, more = _take_out_comments(lines, body, file)
+    written = [""] * body + clean
+    lifted = [len(before) for before in _before_labels(written)]
+    page = Page(
+        file,
+        tuple(line[lift:] for line, lift in zip(written, lifted, strict=True)),
+        tuple(cut + lift for cut, lift in zip([0] * body + cuts, lifted, strict=True)),
+        tuple(written),
+        gaps,
+        front,
+        front_line,
+        body,
+    )
     return page, tuple(findings + more)
+
+
+def _before_labels(lines: list[str]) -> Iterator[str]:
+    """Yield what stands before the label on each line; the lines in the same quote or indent that go on have it too."""
+    goes_on = None
+    for line in lines:
+        if own := before_label(line):
+            goes_on = re.compile(_QUOTE if ">" in own else own) if ">" in own or own.isspace() else None
+            yield own
+            continue
+        found = goes_on.match(line) if goes_on and not label_of(line) else None
+        goes_on = goes_on if found and line[found.end() :].strip() else None
+        yield found[0] if found and goes_on else ""
+
+
+_QUOTE = r"[ \t]*(?:>[ \t]?)+"
 
 
 _LINE_BREAK = re.compile(r"\r\n?|\n")  # markdown-it's own, so that its line numbers are ours
@@ -146,8 +200,10 @@ def _front_matter_open(span: Span, last: int) -> Finding:
     return Finding("front-matter-unterminated", Severity.ERROR, span, message, help_)
 
 
-def _take_out_comments(lines: list[str], body: int, file: str) -> tuple[list[str], list[int], list[Finding]]:
-    """Return the lines of the body without comments, what a comment took from the start of each, and findings."""
+def _take_out_comments(
+    lines: list[str], body: int, file: str
+) -> tuple[list[str], list[int], frozenset[int], list[Finding]]:
+    """Return the body's lines without comments, what a comment took from the start of each, where, and findings."""
     text = "\n".join(lines[body:])
     starts = [0, *(found.end() for found in re.finditer("\n", text))]
     marks = list(re.finditer("<!--|-->", text))
@@ -167,7 +223,7 @@ def _take_out_comments(lines: list[str], body: int, file: str) -> tuple[list[str
     # Text behind a comment that begins its line would count as indented, hence as code: move it to the margin.
     cuts = [found.end() if (found := re.match(r"[ \t]*\0[ \t\0]*", line)) else 0 for line in rest]
     clean = [line[cut:].replace("\0", " ") for line, cut in zip(rest, cuts, strict=True)]
-    return clean, cuts, findings
+    return clean, cuts, frozenset(body + at for at, line in enumerate(rest, 1) if "\0" in line), findings
 
 
 def _comment_open(span: Span) -> Finding:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import stat
 from pathlib import Path
@@ -10,10 +11,12 @@ from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 LARGEST = 1024 * 1024  # bytes; a workout of an hour is under 20 KiB
+HIGHEST = 12  # folders that are looked into for a series' file, the episode's own being the first
 
 # C0 and C1 controls but tab and line feed, the two separators that editors count as lines and others do not,
-# lone surrogates and the two non-characters of the first plane: none can be seen, all upset a later reader.
-CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
+# the marks that turn the direction of writing (UAX 9, 2.1 to 2.4: "8–10" can be shown as "10–8"), lone surrogates and
+# the two non-characters of the first plane: none can be seen, all upset a later reader.
+CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufffe\uffff]")
 
 _SAVE_AS_UTF8 = "open the file in your text editor and save it again with the encoding UTF-8"
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
@@ -32,6 +35,21 @@ def read_text(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
     return decode(data, name)
 
 
+def read_nearest(folder: Path, file: str) -> tuple[str | None, str, tuple[Finding, ...]]:
+    """Read the folder's own `file`, else its nearest parent's, at most 12 folders up.
+
+    Return the text, the name of the file as findings show it ("../series.yaml"), and what is wrong with the nearest
+    one; None, "" and no finding where there is none.
+    """
+    own = Path(os.path.realpath(folder))
+    for up, place in enumerate([own, *own.parents][:HIGHEST]):
+        name = "../" * up + file
+        text, findings = read_text(place / file, name)
+        if all(finding.check != "file-missing" for finding in findings):
+            return text, name, findings
+    return None, "", ()
+
+
 def decode(data: bytes, name: str) -> tuple[str | None, tuple[Finding, ...]]:
     """Do what `read_text` does for the bytes of a file that are already at hand."""
     if _looks_like_utf16(data):
@@ -42,6 +60,13 @@ def decode(data: bytes, name: str) -> tuple[str | None, tuple[Finding, ...]]:
     except UnicodeDecodeError as error:
         return None, (_bad_byte(data, error.start, name),)
     return CONTROL.sub("\ufffd", text), _control_findings(text, name)
+
+
+def file_empty(name: str) -> Finding:
+    """Return what there is to say of a workout.md with nothing in it, which says all the rest too."""
+    message = f"“{name}” holds nothing; expected a title, a “##” heading for each block and a “###” for each exercise"
+    help_ = "begin with “repslate new my-first-episode”, which writes a workout to change"
+    return _error("file-empty", name, message, help_)
 
 
 def _read_bytes(path: Path, name: str) -> tuple[bytes | None, tuple[Finding, ...]]:

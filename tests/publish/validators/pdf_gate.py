@@ -158,13 +158,21 @@ def _look(page: pypdfium2.PdfPage) -> PageSeen:
     slack = 0.5  # points; anti-aliased hairlines on the very edge
     outside, boxes = [], []
     for item in page.get_objects(max_depth=8):
-        x0, y0, x1, y1 = item.get_bounds()
+        x0, y0, x1, y1 = _bounds(item)
         if x0 < left - slack or y0 < bottom - slack or x1 > right + slack or y1 > top + slack:
             outside.append(f"object of kind {item.type} at {x0:.1f} {y0:.1f} {x1:.1f} {y1:.1f}")
         if item.type == pdfium.FPDF_PAGEOBJ_PATH and 8 < (x1 - x0) * MM < 20 and 6 < (y1 - y0) * MM < 15:
             boxes.append((x1 - x0, y1 - y0))
     words: str = text.get_text_bounded()
     return PageSeen((right - left, top - bottom), words, _smallest(text), tuple(outside), tuple(boxes))
+
+
+def _bounds(item: pypdfium2.PdfObject) -> tuple[float, float, float, float]:
+    """Return where on the page an object lies; PDFium measures what is inside a form in the form's own units."""
+    box: tuple[float, float, float, float] = item.get_bounds()
+    while (item := item.container) is not None:
+        box = item.get_matrix().on_rect(*box)
+    return box
 
 
 def _smallest(text: pypdfium2.PdfTextPage) -> float:

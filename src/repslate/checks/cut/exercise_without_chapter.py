@@ -40,10 +40,10 @@ SEVERITY = Severity.WARNING
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield exercises that no chapter shows, where there are chapters at all."""
+    """Yield exercises that no chapter shows, or may show by what the reader says of its title, where there are any."""
     if not facts.chapters:
         return
-    shown = {chapter.exercise for chapter in facts.chapters}
+    shown = {chapter.exercise for chapter in facts.chapters}.union(*(one.may_show for one in facts.chapters))
     announced = {chapter.block for chapter in facts.chapters}
     for index, block in enumerate(facts.episode.blocks):
         if index in announced and block.kind in AROUND_THE_WORK | ON_THE_CLOCK:

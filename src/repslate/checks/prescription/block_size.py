@@ -32,6 +32,7 @@ from repslate.model.episode import BlockKind
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 _SIZES = {
     BlockKind.SUPERSET: (2, 2, "exactly 2"),

@@ -27,6 +27,7 @@ SEVERITY = Severity.ERROR
 
 
 _NOUGHT_MEANS_SOMETHING = {"rest", "reserve"}  # go straight on; nothing left in reserve
+_JUDGED_ELSEWHERE = {"exertion"}  # effort-off-scale
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -40,7 +41,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _judge(figure: Figure, name: str, span: Span) -> Iterator[Finding]:
-    if figure.low > 0 or figure.what in _NOUGHT_MEANS_SOMETHING:
+    if figure.low > 0 or figure.what in _NOUGHT_MEANS_SOMETHING | _JUDGED_ELSEWHERE:
         return
     yield Finding(
         "figure-zero",

@@ -29,6 +29,7 @@ from repslate.model.prescription import Reps, Timed
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 _PACE = Fraction(3)  # s a repetition: lowering 2, lifting 1; ACSM 2009 moderate is 1–2 s each way
 _FULL, _TIGHT = 60, 45  # s of work: nothing left to rest; less than a quarter of the minute left (our choice)

@@ -23,6 +23,7 @@ from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 
 def find(facts: Facts) -> Iterator[Finding]:

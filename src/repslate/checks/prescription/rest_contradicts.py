@@ -25,6 +25,7 @@ from repslate.model.episode import Block, BlockKind, Exercise
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 
 def find(facts: Facts) -> Iterator[Finding]:

@@ -25,6 +25,7 @@ from repslate.model.prescription import Prescription, write
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
+MILDER = (Severity.NOTE,)
 
 
 def find(facts: Facts) -> Iterator[Finding]:

@@ -15,7 +15,8 @@ Good:
 
     Sit down between your heels. Two hands on the bell, toes out 30 degrees, first 5 reps slow. Do 12 reps.
 Mend: correct the text, or leave the figure out of it: the prescription says it already. Only plain forms are read (do
-    12, 12 reps, three sets, 4 rounds, rest a minute, hold 30 seconds); easier, harder and caution lines may differ.
+    12, 3 sets of 12, three sets, 4 rounds, rest a minute, hold 30 seconds, use a 24 kg kettlebell); easier, harder and
+    caution lines may differ. Another load is only a warning.
 """
 
 from __future__ import annotations
@@ -27,11 +28,12 @@ from repslate.checks.said import Said, said_in
 from repslate.checks.shared import called, prescribed, sets_of
 from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind, Exercise, Prose, Words
-from repslate.model.prescription import Prescription, Reps, Timed
+from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 Ranges = list[Range[Fraction]]
 
@@ -41,21 +43,23 @@ def find(facts: Facts) -> Iterator[Finding]:
     for block, exercise in prescribed(facts):
         written = {what: _written(what, block, exercise) for what in ("reps", "sets", "rest", "hold")}
         written["rounds"] = written["sets"]
+        written["load"] = _loads(exercise.prescription)
         shown = (Words(picture.description, picture.span) for picture in exercise.pictures)
         texts: list[Prose | Words] = [*exercise.prose, *exercise.cues, *shown]
         for text in texts:
-            yield from _compare(text, written, called(exercise))
+            yield from _compare(text, written, called(exercise), write(Prescription(load=exercise.prescription.load)))
     for block in facts.episode.blocks:
         together: dict[str, Ranges] = {
             what: [r for exercise in block.exercises for r in _written(what, block, exercise)]
             for what in ("reps", "sets", "rest", "hold")
         }
         together["rounds"] = together["sets"]
+        together["load"] = []  # a block's text may speak of any of its exercises
         for prose in block.prose:
             yield from _compare(prose, together, called(block))
 
 
-def _compare(text: Prose | Words, written: dict[str, Ranges], name: str) -> Iterator[Finding]:
+def _compare(text: Prose | Words, written: dict[str, Ranges], name: str, load: str = "") -> Iterator[Finding]:
     source = text.markdown if isinstance(text, Prose) else text.text
     for said in said_in(source, text.span):
         allowed = written[said.what]
@@ -63,9 +67,10 @@ def _compare(text: Prose | Words, written: dict[str, Ranges], name: str) -> Iter
             continue
         yield Finding(
             "words-contradict",
-            SEVERITY,
+            Severity.WARNING if said.what == "load" else SEVERITY,
             said.span,
-            f"the text says “{said.words}” where {name} has {_worded(said, allowed)}, expected the same figure",
+            f"the text says “{said.words}” where {name} has {load if said.what == 'load' else _worded(said, allowed)}, "
+            "expected the same figure",
             "correct the text, or leave the figure out of it: the prescription says it already",
         )
 
@@ -95,6 +100,17 @@ def _reps(said: Prescription) -> Ranges:
     if said.per_side:
         counts += [Range(2 * r.low, 2 * r.high) for r in counts]
     return [Range(Fraction(r.low), Fraction(r.high)) for r in counts]
+
+
+def _loads(said: Prescription) -> Ranges:
+    """Return the load in kilograms: of one piece, and of all together; a twentieth beside it, for 16 kg is 35 lb."""
+    masses: Ranges = []
+    if isinstance(said.load, Weight):
+        one = said.load.mass.in_unit("kg")
+        masses = [Range(one.low * count, one.high * count) for count in {1, said.load.pieces}]
+    elif isinstance(said.load, Bodyweight) and said.load.added is not None:
+        masses = [said.load.added.in_unit("kg")]
+    return [Range(mass.low * Fraction(19, 20), mass.high * Fraction(21, 20)) for mass in masses]
 
 
 def _worded(said: Said, allowed: Ranges) -> str:

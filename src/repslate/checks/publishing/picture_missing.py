@@ -23,20 +23,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.pictures import is_outside, pictures
 from repslate.facts import Facts
+from repslate.model.stills import Trouble, shown
 from repslate.source.finding import Finding, Severity
-from repslate.source.mapping import nearest
+from repslate.source.near import nearest
 
 SEVERITY = Severity.ERROR
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield pictures inside the folder that are not among its files."""
-    for picture in pictures(facts):
-        if is_outside(picture.path) or picture.path.removeprefix("./") in facts.files:
-            continue
-        close = nearest(picture.path.replace("\\", "/"), sorted(facts.files))
-        mend = f"did you mean {close}?" if close else f"put the file there, or take the line with {picture.path} out"
-        message = f"the folder has no picture “{picture.path}”, expected the file that the text names"
-        yield Finding("picture-missing", SEVERITY, picture.span, message, mend)
+    """Yield pictures inside the folder that are not there, and those that name no file."""
+    for picture in shown(facts.episode):
+        if not picture.path:
+            message = "the picture names no file, expected one between the round brackets"
+            mend = f"type ![{picture.description or 'what it shows'}](pictures/squat.jpg), or take the line out"
+            yield Finding("picture-missing", SEVERITY, picture.span, message, mend)
+        elif facts.spoilt.get(picture.path) is Trouble.MISSING:
+            close = nearest(picture.path.replace("\\", "/"), sorted(facts.files))
+            mend = (
+                f"did you mean {close}?" if close else f"put the file there, or take the line with {picture.path} out"
+            )
+            message = f"the folder has no picture “{picture.path}”, expected the file that the text names"
+            yield Finding("picture-missing", SEVERITY, picture.span, message, mend)

@@ -22,22 +22,26 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.pictures import is_outside, pictures
 from repslate.facts import Facts
+from repslate.model.stills import Trouble, leads_out, shown
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield pictures whose path leaves the folder."""
-    for picture in pictures(facts):
-        if is_outside(picture.path):
+    """Yield pictures whose path leaves the folder, by its words or through a link."""
+    for picture in shown(facts.episode):
+        is_link = facts.spoilt.get(picture.path) is Trouble.LINK_OUT
+        if is_link or leads_out(picture.path):
             name = re.split(r"[/\\:]", picture.path)[-1] or "squat.jpg"
+            found = Trouble.LINK_OUT if is_link else "lies outside the episode's folder"
             yield Finding(
                 "picture-outside",
                 SEVERITY,
                 picture.span,
-                f"the picture “{picture.path}” lies outside the episode's folder, expected a file inside it",
-                f"copy it into the folder and write pictures/{name}",
+                f"the picture “{picture.path}” {found}, expected a file inside it",
+                f"put the picture itself in place of {picture.path}"
+                if is_link
+                else f"copy it into the folder and write pictures/{name}",
             )

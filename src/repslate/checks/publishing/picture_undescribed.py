@@ -22,8 +22,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.pictures import pictures
 from repslate.facts import Facts
+from repslate.model.stills import shown
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -31,7 +31,7 @@ SEVERITY = Severity.WARNING
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield pictures without a description."""
-    for picture in pictures(facts):
+    for picture in shown(facts.episode):
         if picture.description.strip():
             continue
         own = picture is facts.episode.picture

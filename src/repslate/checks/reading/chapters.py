@@ -32,9 +32,10 @@ PAGES = {
         Severity.WARNING,
         _page(
             "Every chapter names an exercise or a block, or is a common one such as Welcome.",
-            "readers jump from the exercise to its chapter; a title of its own leads nowhere.",
-            "5:20 On the floor now",
-            "5:20 On the floor now {push-up}",
+            "readers jump from the exercise to its chapter; a title of its own leads nowhere. Only a note "
+            "where the title is near no exercise, as in “My story”.",
+            "5:20 Push-up stories",
+            "5:20 Push-up stories {push-up}",
             "type the exercise's name, or end the line with its id in braces.",
         ),
     ),

@@ -66,6 +66,31 @@ PAGES = {
         Mend: take the name that the finding proposes; separate several with commas.
         """,
     ),
+    "exercise-name-taken": (
+        Severity.ERROR,
+        """
+        Every exercise of the series' own in exercises.yaml has names of its own.
+
+        Why: of two exercises with one name, neither the reader nor a check knows which is meant; and an exercise that
+            takes a shipped one's place takes its cautions with it.
+        Source: common practice, no source.
+        Bad:
+            ## Straight sets
+            ### Boat row
+            3 × 10, rest 90 s
+            exercises.yaml:
+            Boat row: {equipment: [band], primary: [lats]}
+            Long pull: {also: [boat row], equipment: [band], primary: [lats]}
+        Good:
+            ## Straight sets
+            ### Boat row
+            3 × 10, rest 90 s
+            exercises.yaml:
+            Boat row: {also: [long pull], equipment: [band], primary: [lats]}
+        Mend: type another name. Where yours shall stand in place of a shipped exercise, give it the hazards (traits)
+            that the finding names.
+        """,
+    ),
     "exercise-label-differs": (
         Severity.WARNING,
         """
@@ -125,18 +150,20 @@ PAGES = {
         """,
     ),
     "prescription-elsewhere": (
-        Severity.WARNING,
+        Severity.ERROR,
         """
         The whole prescription stands on the one line under the exercise's heading.
 
-        Why: figures further down are ordinary text: no card shows them and no check sees them.
+        Why: figures further down are ordinary text: no card shows them and no check sees them. Only where the line
+            under the heading holds no figures at all are the first ones below read, and told of.
+            An error where the line under the heading then lacks sets or work.
         Source: common practice, no source.
         Bad:
             ## Straight sets
             ### Goblet squat
-            3 × 10
+            10 reps, rest 90 s
 
-            rest 90 s
+            3 sets
         Good:
             ## Straight sets
             ### Goblet squat

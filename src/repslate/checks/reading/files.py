@@ -30,10 +30,11 @@ PAGES = {
     "control-character": (
         Severity.ERROR,
         """
-        The text holds no invisible control characters.
+        The text holds no invisible control characters and no marks that turn the direction of writing.
 
-        Why: they come with copied text, nobody sees them, and they upset browsers and printers.
-        Source: Unicode Standard, general category Cc.
+        Why: they come with copied text, nobody sees them, they upset browsers and printers, and a turned 8–10 reads
+            10–8.
+        Source: Unicode Standard, general category Cc; Unicode Standard Annex 9, 2.1 to 2.4.
         Bad:
             Squats, hinges⟨07⟩ and carries.
 
@@ -47,6 +48,22 @@ PAGES = {
             ### Goblet squat
             3 × 10, rest 90 s
         Mend: delete the character, or type the line again.
+        """,
+    ),
+    "file-empty": (
+        Severity.ERROR,
+        """
+        workout.md holds a workout.
+
+        Why: an empty file is nearly always one that was never saved.
+        Source: common practice, no source.
+        Bad:
+            ⟨nothing⟩
+        Good:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Mend: save the file in your editor, or begin with repslate new.
         """,
     ),
     "file-missing": (

@@ -5,6 +5,29 @@ from __future__ import annotations
 from repslate.source.finding import Severity
 
 PAGES = {
+    "front-matter-missing": (
+        Severity.ERROR,
+        """
+        The file begins with the front matter: its settings between two lines of ---.
+
+        Why: without it the workout has no title and no goal, and nobody knows for whom it is.
+        Source: common practice, no source.
+        Bad:
+            ⟨no front matter⟩
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Good:
+            ---
+            format: 1
+            title: Hinge and carry
+            ---
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Mend: type four lines above everything else: ---, format: 1, title: and your title, ---.
+        """,
+    ),
     "front-matter-unterminated": (
         Severity.ERROR,
         """
@@ -190,8 +213,79 @@ PAGES = {
         Mend: type ``` where it ends, or take the first one out.
         """,
     ),
-    "label-unknown": (
+    "caution-unread": (
+        Severity.ERROR,
+        """
+        A line that begins with Caution is one.
+
+        Why: a caution that stays ordinary text or code is on no card.
+        Source: common practice, no source.
+        Bad:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+
+            ```
+            Caution knees: Stop above any depth that hurts.
+            ```
+        Good:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+
+            Caution (knees): Stop above any depth that hurts.
+        Mend: type Caution: or Caution (knees): on a line of its own.
+        """,
+    ),
+    "label-runs-on": (
         Severity.WARNING,
+        """
+        A label's text ends before a text of its own begins.
+
+        Why: a line right below a label is read as part of it, and then the list of equipment holds a sentence.
+        Source: common practice, no source.
+        Bad:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+
+            Equipment: kettlebell
+            Breathe in on the way down.
+        Good:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+
+            Equipment: kettlebell
+
+            Breathe in on the way down.
+        Mend: leave a blank line between them, or join the two lines.
+        """,
+    ),
+    "picture-misplaced": (
+        Severity.WARNING,
+        """
+        A picture stands under the exercise it shows.
+
+        Why: in the caution of a block nobody can tell which exercise it belongs to, so no output shows it.
+        Source: common practice, no source.
+        Bad:
+            ## Straight sets
+            Caution: Keep the floor clear. ![A clear floor](pictures/floor.jpg)
+
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Good:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+
+            ![A clear floor](pictures/floor.jpg)
+        Mend: move it to a line of its own under the exercise's ### heading.
+        """,
+    ),
+    "label-unknown": (
+        Severity.ERROR,
         """
         A word with a colon that looks like a label is spelt like one.
 
@@ -215,9 +309,9 @@ PAGES = {
     "label-misplaced": (
         Severity.WARNING,
         """
-        Cues, Easier and Harder stand under an exercise.
+        Cues, Easier and Harder stand under an exercise, Caution under an exercise or a block.
 
-        Why: under a block nobody can tell which exercise they are for, so they stay ordinary text.
+        Why: elsewhere nobody can tell which exercise they are for, so they stay ordinary text.
         Source: common practice, no source.
         Bad:
             ## Straight sets
@@ -257,11 +351,12 @@ PAGES = {
         """,
     ),
     "block-kind-unknown": (
-        Severity.WARNING,
+        Severity.ERROR,
         """
         A ## heading begins with a kind of block.
 
-        Why: the kind says how the exercises are done together; an unknown one is read as straight sets.
+        Why: the kind says how the exercises are done together; an unknown one is read as straight sets. Where
+            sets are missing then, this alone is said, as an error.
         Source: common practice, no source.
         Bad:
             ## Supreset A · 3 rounds · rest 90 s

@@ -241,6 +241,32 @@ PAGES = {
             mend="close and open brackets as the examples show.",
         ),
     ),
+    "yaml-quotes": (
+        Severity.WARNING,
+        """
+        Quotes around a value are straight ones.
+
+        Why: to YAML curled quotes are part of the value, and the title would be published with them.
+        Source: YAML 1.2.2, 7.3.
+        Bad:
+            ---
+            format: 1
+            title: “Hinge and carry”
+            ---
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Good:
+            ---
+            format: 1
+            title: Hinge and carry
+            ---
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+        Mend: take them out, or type straight ones.
+        """,
+    ),
     "yaml-syntax": (
         Severity.ERROR,
         _page(

@@ -33,8 +33,9 @@ from collections.abc import Iterator
 from repslate.checks.shared import called, place
 from repslate.facts import Facts
 from repslate.model.episode import Exercise, Level
-from repslate.model.prescription import Exertion, OneRepMaxShare, Prescription, Reserve
+from repslate.model.prescription import OneRepMaxShare
 from repslate.source.finding import Finding, Severity
+from repslate.training.hazards import NEAR_MAXIMAL, is_to_failure
 
 SEVERITY = Severity.WARNING
 SAFETY = True
@@ -69,17 +70,8 @@ def _traits(exercise: Exercise) -> list[str]:
     """Return the hazards that the library or the prescription shows, each once, in the order of the table."""
     known = set(exercise.match.entry.traits) if exercise.match else set()
     said = exercise.prescription
-    if isinstance(said.load, OneRepMaxShare) and said.load.percent.high >= 90:
+    if isinstance(said.load, OneRepMaxShare) and said.load.percent.high >= NEAR_MAXIMAL:
         known.add("max-load")
-    if _to_failure(said):
+    if is_to_failure(said):
         known.add("to-failure")
     return [trait for trait in _TRAITS if trait in known]
-
-
-def _to_failure(said: Prescription) -> bool:
-    """Tell whether the line leaves nothing in reserve; "max" alone means good repetitions and is not failure."""
-    if isinstance(said.effort, Reserve):
-        return said.effort.reps.low == 0
-    if isinstance(said.effort, Exertion):
-        return said.effort.rating.high >= 10
-    return said.drops is not None or said.rest_pause

@@ -1,20 +1,24 @@
-"""A movement that is known to hurt people when it goes wrong carries a caution.
+"""A movement that is known to hurt people when it goes wrong carries a caution that speaks of what may happen.
 
 Why: a bar over the face, a bar on the back or a landing from a height forgives no ignorance, and the viewer trains
     alone.
 Source: the library names the source with each hazard, such as NSCA on spotting, Kolber et al. 2013 on behind-the-neck
-    work. That one caution answers for all hazards of the exercise is our choice.
+    work. A spotter or safeties is asked for where a free bar is overhead, on the back, racked on the shoulders or over
+    the face (NSCA), never in a fast lift. What weighs as an error and what as a warning is our choice.
 Bad:
     ## Straight sets
     ### Barbell bench press
     3 × 8, rest 2 min
+
+    Caution (shoulders): Keep the elbows half way in.
 Good:
     ## Straight sets
     ### Barbell bench press
     3 × 8, rest 2 min
 
     Caution (spotter): Use a spotter or safety arms, and close the thumbs round the bar.
-Mend: write a line that begins with Caution: under the exercise, or under the block for all of its exercises.
+Mend: write a line that begins with Caution: under the exercise, or under the block for all of its exercises. What is
+    true of the room and the kit, such as a chair or a band, may stand once under ## Safety.
 """
 
 from __future__ import annotations
@@ -23,36 +27,27 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called
 from repslate.facts import Facts
-from repslate.model.episode import Block, Exercise
-from repslate.model.library import load
 from repslate.source.finding import Finding, Severity
+from repslate.training.hazards import unanswered
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 SAFETY = True
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield exercises whose movement asks for a caution and that have none, neither own nor from their block."""
-    library = load()
-    kit = [words.text.casefold() for words in facts.episode.equipment]
+    """Yield exercises with what their cautions leave out: an error where it is a matter of safety, else a warning."""
     for block, exercise in facts.episode.exercises():
-        if exercise.match is None or _has_caution(block, exercise):
+        missing = unanswered(exercise, block, facts.episode, library=facts.library)
+        if not missing:
             continue
-        hazards = library.required(exercise.match, [*kit, *(words.text.casefold() for words in exercise.equipment)])
-        if not hazards:
-            continue
-        lines = (f"Caution ({hazard.topics[0]}): {hazard.example}" for hazard in hazards)
+        lines = {topic.line.partition(": ")[2]: topic.line for topic in reversed(missing)}
         yield Finding(
             "caution-missing",
-            SEVERITY,
+            SEVERITY if any(topic.safety for topic in missing) else Severity.WARNING,
             exercise.span,
-            f"{called(exercise)} has no caution, expected a word on {' and '.join(hazard.slug for hazard in hazards)}: "
-            + "; ".join(hazard.reason for hazard in hazards),
-            "type under it, in your own words: " + " / ".join(lines),
-            "; ".join(dict.fromkeys(hazard.source for hazard in hazards)),
+            f"{called(exercise)} has no caution on {' nor on '.join(topic.words for topic in missing)}, expected one: "
+            + "; ".join(dict.fromkeys(topic.reason for topic in missing)),
+            "type under it, in your own words: " + " / ".join(reversed(lines.values())),
+            "; ".join(dict.fromkeys(topic.source for topic in missing)),
         )
-
-
-def _has_caution(block: Block, exercise: Exercise) -> bool:
-    """Tell whether anything is said; whatever its topic, a caution counts."""
-    return any(caution.words.text.strip() for caution in (*exercise.cautions, *block.cautions))

@@ -1,0 +1,73 @@
+"""A load given as a share of the one-repetition maximum lies within what is published for the goal and the level.
+
+Why: half of the maximum builds little strength, and nine tenths leave nobody enough repetitions for endurance.
+Source: NSCA, Essentials of Strength Training and Conditioning: strength from 85 %, power 75–90 %, hypertrophy
+    67–85 %, endurance up to 67 %; ACSM 2009, Med Sci Sports Exerc 41(3):687–708: strength 60–70 %, advanced 80–100 %,
+    hypertrophy 70–85 %, advanced up to 100 %, power up to 60 %, endurance up to 70 %; ACSM 2026: strength from 80 %,
+    power 30–70 %; hypertrophy from 30 %: IUSCA position stand 2021, from memory. The widest of these counts.
+Bad:
+    ---
+    format: 1
+    title: Heavy day
+    goal: strength
+    ---
+    ## Straight sets
+    ### Goblet squat
+    5 × 5 @ 50 % 1RM, rest 3 min
+Good:
+    ---
+    format: 1
+    title: Heavy day
+    goal: strength
+    ---
+    ## Straight sets
+    ### Goblet squat
+    5 × 5 @ 85 % 1RM, rest 3 min
+Mend: write a load within the range, or leave it: the sources differ, so this is never more than a note. Lighter sets
+    before the heavy ones of the same movement are taken for a ramp.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from repslate.checks.shared import called, place
+from repslate.checks.usual import HELP, judged, sources, write_bounds
+from repslate.facts import Facts
+from repslate.model.episode import Exercise
+from repslate.model.prescription import OneRepMaxShare
+from repslate.model.quantity import write_range
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.NOTE
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield shares of the one-repetition maximum that lie outside, but for the lighter sets of a ramp."""
+    for _, exercise, usual in judged(facts):
+        load, goal = exercise.prescription.load, facts.episode.goal
+        if usual.percent is None or goal is None or not isinstance(load, OneRepMaxShare):
+            continue
+        if usual.percent.bounds.meets(load.percent) or _leads_up(facts, exercise, load):
+            continue
+        yield Finding(
+            "load-unusual",
+            SEVERITY,
+            place(exercise),
+            f"{called(exercise)} has {write_range(load.percent, '%')} 1RM, expected "
+            f"{write_bounds(usual.percent.bounds, '% 1RM')} for {goal.value}",
+            HELP,
+            sources(usual.percent),
+        )
+
+
+def _leads_up(facts: Facts, exercise: Exercise, load: OneRepMaxShare) -> bool:
+    """Tell whether a later exercise does the same movement with more."""
+    every = [one for _, one in facts.episode.exercises()]
+    later = every[every.index(exercise) + 1 :]
+    return any(
+        isinstance(one.prescription.load, OneRepMaxShare)
+        and one.prescription.load.percent.high > load.percent.high
+        and (one.match and one.match.entry.name) == (exercise.match and exercise.match.entry.name)
+        for one in later
+    )

@@ -1,0 +1,93 @@
+"""A first heavy lift comes after lighter sets of it.
+
+Why: the first repetitions with a heavy weight should not be the first repetitions of the day; lighter ones also let
+    one lift more.
+Source: a general warm-up, then sets of the lift itself: NSCA and ACSM; two sets of six with 40 and 80 % of the training
+    load went best before heavy bench presses: Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882. Heavy
+    is from 80 % 1RM, for strength and power also up to eight repetitions to failure: our choice. Work already done by
+    the same muscles counts as a warm-up.
+Bad:
+    ## Straight sets
+    ### Goblet squat
+    5 × 5 @ 85 % 1RM, rest 3 min
+Good:
+    ## Warm-up
+    ### Goblet squat
+    2 × 6 @ 40–80 % of working load, rest 60 s
+
+    ## Straight sets
+    ### Goblet squat
+    5 × 5 @ 85 % 1RM, rest 3 min
+Mend: list the lighter sets under ## Warm-up, such as 2 × 6 @ 40–80 % of working load, or say in the text how to work up
+    to the weight.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from repslate.checks.shared import called, place, prescribed
+from repslate.facts import Facts
+from repslate.model.episode import Block, Episode, Exercise, Goal
+from repslate.model.prescription import OneRepMaxShare, WorkingShare
+from repslate.source.finding import Finding, Severity
+from repslate.training.hazards import reps_to_failure
+from repslate.training.movement import is_loaded, is_working
+
+SEVERITY = Severity.WARNING
+SAFETY = True
+
+_HEAVY = 80  # % 1RM
+_HEAVY_REPS = 8  # to failure: 80 % 1RM in NSCA's table
+_SAYS_SO = re.compile(
+    r"(?<!no )(?<!without )(?<!without a )(?<!skip the )"
+    r"\b(?:warm(?:ed)?[- ]?up|ramp\w*|(?:work|build) up to|lighter sets?)\b",
+    re.IGNORECASE,
+)
+
+Line = tuple[Block, Exercise]
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield heavy lifts that nothing leads up to: no lighter sets, no words, no earlier work of the same muscles."""
+    before: list[Line] = []
+    for block, exercise in prescribed(facts):
+        heavy = is_working(block) and _is_heavy(exercise, facts.episode.goal)
+        if heavy and not _is_led_up_to((block, exercise), before, facts.episode):
+            yield Finding(
+                "warm-up-missing",
+                SEVERITY,
+                place(exercise),
+                f"{called(exercise)} starts heavy, expected lighter sets of it before",
+                "type under ## Warm-up: 2 × 6 @ 40–80 % of working load, or say how to work up to the weight",
+                "NSCA; ACSM; Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882",
+            )
+        before.append((block, exercise))
+
+
+def _is_heavy(exercise: Exercise, goal: Goal | None) -> bool:
+    said = exercise.prescription
+    if isinstance(said.load, OneRepMaxShare):
+        return said.load.percent.low >= _HEAVY
+    most = reps_to_failure(said)
+    hard = goal in (Goal.STRENGTH, Goal.POWER) and most is not None and most <= _HEAVY_REPS
+    return hard and is_loaded(exercise.match, said) and not isinstance(said.load, WorkingShare)
+
+
+def _is_led_up_to(line: Line, before: list[Line], episode: Episode) -> bool:
+    block, exercise = line
+    prose = (*episode.lead, *block.prose, *exercise.prose)
+    words = [each.markdown for each in prose] + [each.text for each in exercise.cues]
+    words += [caution.words.text for caution in (*exercise.cautions, *block.cautions)]
+    return any(map(_SAYS_SO.search, words)) or any(_prepares(*earlier, exercise) for earlier in before)
+
+
+def _prepares(block: Block, earlier: Exercise, heavy: Exercise) -> bool:
+    """Tell whether an earlier line readies the body for a heavy one: the same movement, or work of the same muscles."""
+    if earlier.match is None or heavy.match is None:
+        return earlier.name.casefold() == heavy.name.casefold()
+    one, other = earlier.match.entry, heavy.match.entry
+    loaded = is_loaded(earlier.match, earlier.prescription)
+    alike = one.name == other.name or (loaded and one.pattern == other.pattern)
+    return alike or (is_working(block) and bool(set(one.muscles) & set(other.muscles)))

@@ -1,0 +1,171 @@
+"""What may hurt in a movement as it is prescribed here, and so what a responsible publisher says about it.
+
+From the library's hazards and from load, effort and level; a topic is `safety` where silence may cost more than a sore
+muscle. Spotters after NSCA, who want none beside a fast lift.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal, Level
+from repslate.model.library import Library, Match, Trait
+from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
+from repslate.training.cautions import FAMILIES, mentions, speaks_of
+from repslate.training.movement import is_free_bar, is_loaded, is_working, kit_of, may_be_bar
+
+NEAR_MAXIMAL = 90  # % 1RM and more: NSCA, ACSM 2009
+FEW_REPS = 3  # and less, from memory of the same
+_REPS_AT_90 = 4  # NSCA's table: 90 % is a load for four repetitions
+MANY_REPS = 100  # of one exercise in a workout, for beginners: our policy after Rider et al. 2019
+_TOP_RATING, _FIRST_CONVERTED = 10, 6  # reserve = 10 − RPE from 6 on: Zourdos et al. 2016, J Strength Cond Res 30(1)
+
+_BARS = frozenset({"bar-over-face", "bar-on-back", "bar-front-rack", "overhead-load"})
+_GRAVE = frozenset({"plyo-depth", "high-five"})
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """Something that a caution must speak of.
+
+    `slug` is the word for its brackets and a key of cautions.FAMILIES, `words` what to call it. `line` is a caution one
+    could type; `reason` and `source` say why.
+    """
+
+    slug: str
+    words: str
+    safety: bool
+    reason: str
+    source: str
+    line: str
+
+
+def topics(exercise: Exercise, block: Block, episode: Episode, *, library: Library) -> tuple[Topic, ...]:
+    """Return what the cautions of an exercise must speak of, each topic once, whatever is written already."""
+    found: dict[str, Topic] = {}
+    for hazard, safety in _hazards(exercise, block, episode, library):
+        spotted = "spotter" in hazard.topics
+        trait = library.traits["power-lift"] if spotted and _is_unspotted(exercise) else hazard
+        for slug in trait.topics:
+            grave = safety and slug == trait.topics[0]
+            line = f"Caution ({slug}): {trait.example}"
+            topic = Topic(slug, FAMILIES[slug].words, grave, trait.reason, trait.source, line)
+            if slug not in found or (grave and not found[slug].safety):
+                found[slug] = topic
+    return tuple(found.values())
+
+
+def unanswered(exercise: Exercise, block: Block, episode: Episode, *, library: Library) -> tuple[Topic, ...]:
+    """Return the topics that no caution speaks of: neither its own, nor its block's, nor one of the same movement.
+
+    What is true of the room and the kit may stand once, in the introduction, under ## Safety or in series.yaml.
+    """
+    said = [*exercise.cautions, *block.cautions]
+    for _, other in episode.exercises():
+        if exercise.match and other.match and other.match.entry.name == exercise.match.entry.name:
+            said += other.cautions
+    prose = [each.markdown for each in (*episode.lead, *episode.safety, *block.prose)] + [*episode.series.safety]
+    return tuple(
+        topic
+        for topic in topics(exercise, block, episode, library=library)
+        if not any(speaks_of(caution, topic.slug) for caution in said)
+        and not (FAMILIES[topic.slug].everywhere and any(mentions(text, topic.slug) for text in prose))
+    )
+
+
+def is_unspotted(match: Match) -> bool:
+    """Tell whether it is a fast lift that nobody may spot (NSCA: power exercises are not spotted)."""
+    return match.entry.pattern == "power" or "power-lift" in match.entry.traits
+
+
+def _is_unspotted(exercise: Exercise) -> bool:
+    return exercise.match is not None and is_unspotted(exercise.match)
+
+
+def is_near_maximal(said: Prescription) -> bool:
+    """Tell whether the line says that the load is nine tenths of the most one can lift, or more."""
+    if isinstance(said.load, OneRepMaxShare):
+        return said.load.percent.high >= NEAR_MAXIMAL
+    most = reps_to_failure(said)
+    return most is not None and most <= _REPS_AT_90
+
+
+def reps_to_failure(said: Prescription) -> Decimal | None:
+    """Return with how many repetitions the hardest set of the line would end in failure; None where nothing says it.
+
+    Repetitions plus reserve; the heaviest reading of a range.
+    """
+    if not isinstance(said.work, Reps) or (reserve := _reserve(said)) is None:
+        return None
+    return min(each.low for each in said.work.each) + reserve
+
+
+def is_to_failure(said: Prescription) -> bool:
+    """Tell whether the line leaves nothing in reserve; "max" alone means good repetitions and is not failure."""
+    if said.effort is not None:
+        return _reserve(said) == 0
+    return said.drops is not None or said.rest_pause
+
+
+def _reserve(said: Prescription) -> Decimal | None:
+    """Return the least reserve the line allows, in repetitions; None where it says none that can be converted."""
+    if isinstance(said.effort, Reserve):
+        return Decimal(said.effort.reps.low)
+    if isinstance(said.effort, Exertion) and said.effort.rating.high >= _FIRST_CONVERTED:
+        return max(_TOP_RATING - said.effort.rating.high, Decimal(0))
+    return None
+
+
+def _hazards(exercise: Exercise, block: Block, episode: Episode, library: Library) -> Iterator[tuple[Trait, bool]]:
+    """Yield each hazard that asks for a word, with whether it is a matter of safety."""
+    said, match, kit = exercise.prescription, exercise.match, kit_of(episode, exercise)
+    bar = match is not None and is_free_bar(match, kit)
+    maximal, failing = is_near_maximal(said), is_to_failure(said)
+    for trait in library.required(match, kit) if match else ():
+        if trait.slug == "bar-over-face" and match and not may_be_bar(match, kit):
+            continue  # NSCA's rule is of bars; a dumbbell comes down beside the face
+        grave = {
+            "power-lift": bar,
+            "ballistic-swing": episode.level is Level.BEGINNER,
+            "hinge-load": maximal or failing,
+        }
+        safety = trait.slug in _GRAVE or (trait.slug in _BARS and bar) or grave.get(trait.slug, False)
+        yield trait, safety
+    traits = library.traits
+    if maximal:
+        yield traits["max-load"], is_loaded(match, said) and episode.level is not Level.ADVANCED
+    elif _looks_maximal(exercise, block, episode):
+        yield traits["max-load"], False
+    if (failing and (bar or episode.level is Level.BEGINNER)) or (bar and isinstance(said.work, Maximum)):
+        yield traits["to-failure"], False
+    if _is_much_for_beginners(exercise, block, episode):
+        yield traits["high-rep-novel"], False
+
+
+def _looks_maximal(exercise: Exercise, block: Block, episode: Episode) -> bool:
+    """Tell whether so few repetitions with a weight are likely near-maximal: nothing says how hard they are.
+
+    Fast lifts are done for few repetitions with any load.
+    """
+    said = exercise.prescription
+    few = isinstance(said.work, Reps) and all(each.high <= FEW_REPS for each in said.work.each)
+    told = said.effort is not None or isinstance(said.load, OneRepMaxShare | WorkingShare)
+    strength = episode.goal is Goal.STRENGTH and is_working(block)
+    return few and strength and not told and is_loaded(exercise.match, said) and not _is_unspotted(exercise)
+
+
+def _is_much_for_beginners(exercise: Exercise, block: Block, episode: Episode) -> bool:
+    """Tell whether beginners are asked for very many repetitions, or as many rounds as they can (told once a block)."""
+    if episode.level is not Level.BEGINNER:
+        return False
+    if block.kind is BlockKind.AS_MANY_ROUNDS:
+        return exercise == block.exercises[0]
+    said = exercise.prescription
+    if not isinstance(said.work, Reps):
+        return False
+    sets = said.sets or block.rounds
+    each = said.work.each
+    total = sum(reps.high for reps in each) if len(each) > 1 else each[0].high * (sets.high if sets else 1)
+    return total >= MANY_REPS

@@ -1,0 +1,232 @@
+"""The sets of a block laid out in order: rounds, straight sets, or against the clock, with every rest between them.
+
+Stands between pace.py, one set, and duration.py, the sums. What is assumed because nobody wrote it is noted here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from repslate.model.episode import Block, BlockKind, Exercise, Goal
+from repslate.model.prescription import Reps, Timed
+from repslate.model.quantity import Range, write_range
+from repslate.training.guidelines import RESTS, ranges
+from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
+
+_IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
+_ON_THE_CLOCK = frozenset({BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS})
+
+# For what no range is published: the widest for growth where no goal is written, the shortest where the work is light
+# or continuous. Our policy.
+_AS_IF = {None: Goal.HYPERTROPHY, Goal.CONDITIONING: Goal.ENDURANCE, Goal.MOBILITY: Goal.ENDURANCE}
+_NONE = Range(Fraction(0), Fraction(0))
+_MINUTE = Fraction(60)
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What was assumed, in plain words with its source, and for whom: the exercise's label or the block's name."""
+
+    text: str
+    concerns: str
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """The steps of a block in order, and what was assumed in laying them out."""
+
+    steps: tuple[Step, ...]
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """A rest between sets or rounds; `written` tells the trainer's from ours, `why` says where ours is from."""
+
+    seconds: Seconds
+    written: bool
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Rounds:
+    """Stations done in turn: how many sets each has, the rest between rounds, and seconds to set up a set."""
+
+    kind: BlockKind
+    stations: tuple[Exercise, ...]
+    counts: tuple[Range[int], ...]
+    gap: _Gap
+    set_up: Fraction
+
+
+def written_sets(block: Block, exercise: Exercise) -> Range[int]:
+    """Return how often an exercise is done: its own sets, one a figure of "12/10/8", else the block's rounds, else 1.
+
+    "1 ×" in a block of rounds means once a round, as the check rounds-differ has it.
+    """
+    said = exercise.prescription
+    if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
+        return Range(len(said.work.each), len(said.work.each))
+    if said.sets is None or (said.sets == Range(1, 1) and block.rounds is not None):
+        return block.rounds or Range(1, 1)
+    return said.sets
+
+
+def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fraction) -> Laid:
+    """Lay out a block; `set_up` is seconds a set, `change_over` seconds between exercises that take no turns."""
+    if block.clock is not None:
+        return _by_the_clock(block, block.clock)
+    notes: list[Note] = []
+    steps: list[Step] = []
+    if block.kind in _ON_THE_CLOCK:
+        notes.append(Note("no clock is written, so its exercises count as done once in turn", block.name))
+    if _takes_turns(block):
+        gap = _after_round(block, goal)
+        notes += [Note(gap.why, block.name)] if gap.why else []
+        return Laid(tuple(_in_turn(block, block.exercises, gap, set_up)), tuple(notes))
+    for exercise in block.exercises:
+        if steps:
+            steps.append(Step("other", Range(change_over, change_over)))
+        gap = _after_set(block, exercise, goal)
+        notes += [Note(gap.why, exercise.label)] if gap.why else []
+        steps += _in_turn(block, (exercise,), gap, set_up)
+    return Laid(tuple(steps), tuple(notes))
+
+
+def _takes_turns(block: Block) -> bool:
+    return block.kind in _IN_ROUNDS or (block.kind is not BlockKind.STRAIGHT and block.rounds is not None)
+
+
+def _after_round(block: Block, goal: Goal | None) -> _Gap:
+    """Return the rest after a round: the block's, else what the last exercise says, else ours."""
+    written = block.rest or (block.exercises[-1].prescription.rest if block.exercises else None)
+    if written:
+        return _Gap(written, True)
+    if all(written_sets(block, exercise).high <= 1 for exercise in block.exercises):
+        return _Gap(_NONE, False)
+    if block.kind not in _IN_ROUNDS:
+        return _Gap(_NONE, False, "no rest after a round, as none is written")
+    return _assumed(goal, block.kind, "after a round")
+
+
+def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
+    """Return the rest after a set: the exercise's, else the block's, else ours."""
+    written = exercise.prescription.rest or block.rest
+    if written:
+        return _Gap(written, True)
+    if written_sets(block, exercise).high <= 1:
+        return _Gap(_NONE, False)
+    if block.kind is not BlockKind.STRAIGHT:
+        return _Gap(_NONE, False, "no rest between sets, as none is written")
+    return _assumed(goal, BlockKind.STRAIGHT, "after a set")
+
+
+def _assumed(goal: Goal | None, kind: BlockKind, where: str) -> _Gap:
+    """Return the middle half of the range that written rests are held against, so that its midpoint is the same."""
+    guide = ranges(goal, None, kind).rest or RESTS[_AS_IF[goal]]
+    usual = seconds_of(guide)
+    quarter = (usual.high - usual.low) / 4
+    rest = Range(usual.low + quarter, usual.high - quarter)
+    said = f"a rest of {write_range(rest, 's')} {where}, which nobody wrote"
+    source = f"our policy from {', '.join(guide.sources)}"
+    return _Gap(rest, False, f"{said} (the middle half of {write_range(usual, 's')}: {source})")
+
+
+def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fraction) -> Iterator[Step]:
+    """Yield all rounds of some exercises; straight sets are rounds of a single one."""
+    counts = tuple(written_sets(block, station) for station in stations)
+    rounds = _Rounds(block.kind, stations, counts, gap, set_up)
+    marks = {0, 1, *(end for count in counts for end in (count.low, count.high)), *range(_longest(stations))}
+    last = max((count.high for count in counts), default=0)
+    for start, end in pairwise(sorted(mark for mark in marks if mark <= last)):  # rounds between marks are alike
+        yield from repeat(tuple(_round(rounds, start)), end - start)
+
+
+def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
+    """Yield one round with the rest before it; sets beyond the low end of their number may be left out."""
+    both = zip(rounds.stations, rounds.counts, strict=True)
+    here = [(station, index >= count.low) for station, count in both if index < count.high]
+    if index:
+        alone = rounds.stations[0].id if len(rounds.stations) == 1 else None
+        rest = (Step("rest", rounds.gap.seconds, alone),)
+        yield from optional(rest) if all(maybe for _, maybe in here) else rest
+    rested = bool(index) and rounds.gap.written
+    before: tuple[Step, ...] = ()
+    for station, maybe in here:
+        steps = before
+        if not (rested and rounds.kind is BlockKind.CIRCUIT and isinstance(station.prescription.work, Timed)):
+            steps += (Step("other", Range(rounds.set_up, rounds.set_up), station.id),)
+        steps += set_steps(station, index)
+        yield from optional(steps) if maybe else steps
+        own = station.prescription.rest
+        before = (Step("rest", own, station.id),) if own else ()
+        rested = bool(own)
+
+
+def _longest(stations: tuple[Exercise, ...]) -> int:
+    """Return how many sets have figures of their own: the longest list such as "12/10/8"."""
+    works = (station.prescription.work for station in stations)
+    return max((len(work.each) for work in works if isinstance(work, Reps)), default=1)
+
+
+def _by_the_clock(block: Block, clock: Fraction) -> Laid:
+    """Fill the clock; setting up comes out of the rest or the work, since the clock runs on."""
+    if not block.exercises:
+        nothing = Note("no exercise is written, so none of the clock is work", block.name)
+        return Laid((Step("other", Range(clock, clock)),), (nothing,))
+    every_minute = block.kind is BlockKind.EVERY_MINUTE
+    once = _minutes if every_minute else _once_through
+    cycle = tuple(step for index in range(_longest(block.exercises)) for step in once(block, index))
+    length = sum((middle(step.seconds) for step in cycle), Fraction(0))
+    if not length:
+        return Laid((Step("work", Range(clock, clock)),), ())
+    steps = repeat(cycle, int(clock // length)) + tuple(_cut(cycle, clock % length))
+    return Laid(steps, tuple(_full_minutes(block)) if every_minute else (_filled(block),))
+
+
+def _filled(block: Block) -> Note:
+    return Note("the clock is work but for the rest that is written, each round at its midpoint", block.name)
+
+
+def _minutes(block: Block, index: int) -> Iterator[Step]:
+    """Yield one minute for each exercise in turn: its work, up to the whole minute, and what is left as rest."""
+    for exercise in block.exercises:
+        work = _work_of(exercise, index)
+        low, high = min(work.low, _MINUTE), min(work.high, _MINUTE)
+        yield Step("work", Range(low, high), exercise.id)
+        yield Step("rest", Range(_MINUTE - high, _MINUTE - low), exercise.id)
+
+
+def _full_minutes(block: Block) -> Iterator[Note]:
+    for exercise in block.exercises:
+        if any(_work_of(exercise, index).high > _MINUTE for index in range(_longest((exercise,)))):
+            yield Note("the work takes longer than its minute and is counted up to the minute", exercise.label)
+
+
+def _work_of(exercise: Exercise, index: int) -> Seconds:
+    return total(step.seconds for step in set_steps(exercise, index) if step.kind == "work")
+
+
+def _once_through(block: Block, index: int) -> Iterator[Step]:
+    """Yield one round at its midpoint with the rest that is written, the one after the round with it."""
+    for exercise in block.exercises:
+        rest = exercise.prescription.rest
+        if exercise is block.exercises[-1]:
+            rest = block.rest or rest
+        for step in (*set_steps(exercise, index), Step("rest", rest or _NONE, exercise.id)):
+            seconds = middle(step.seconds)
+            yield Step(step.kind, Range(seconds, seconds), step.exercise)
+
+
+def _cut(steps: Iterable[Step], left: Fraction) -> Iterator[Step]:
+    """Yield as much of the steps as fits into the time left."""
+    for step in steps:
+        seconds = middle(step.seconds)
+        if seconds > left:
+            yield Step(step.kind, Range(left, left), step.exercise)
+            return
+        yield step
+        left -= seconds

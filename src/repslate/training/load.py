@@ -1,0 +1,148 @@
+"""Kilograms from a prescription: working loads for readers with different maxima, warm-up sets, drops, progression.
+
+Exact figures; what can be loaded comes from plates.py, what goes with what from repmax.py.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from repslate.model.prescription import Drops, OneRepMaxShare, Prescription, Reps
+from repslate.model.quantity import MassUnit, Range
+from repslate.model.series import LoadTable
+from repslate.training.plates import Loaded, Rack, convert, round_load
+from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal, reserve_range, share_at
+
+#: One-repetition maxima that most readers find themselves between (our choice), by unit.
+MAXIMA: dict[MassUnit, tuple[Fraction, ...]] = {
+    "kg": tuple(map(Fraction, (40, 60, 80, 100, 120, 140))),
+    "lb": tuple(map(Fraction, (100, 150, 200, 250, 300))),
+}
+WRITTEN_SOURCE = "the share the prescription gives"
+RAMP_SOURCE = "our choice after Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882 (40 and 80 %)"
+_SHORT_RAMP_BELOW = Fraction(40)  # kg; the middle step is left out (our choice)
+
+
+@dataclass(frozen=True, slots=True)
+class RampSet:
+    """One warm-up set: its per cent of the working load, its repetitions, and the exact load in the load's unit."""
+
+    percent: int
+    reps: Range[int]
+    load: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Progression:
+    """When to add load, and how much: repetitions over the goal in the last set, sessions in a row, per cent to add."""
+
+    extra_reps: int
+    sessions: int
+    percent: Range[int]
+    source: str
+
+
+TWO_FOR_TWO = Progression(
+    extra_reps=2,
+    sessions=2,
+    percent=Range(2, 10),
+    source="Baechle & Earle, Essentials of Strength Training and Conditioning; ACSM 2009, "
+    "Med Sci Sports Exerc 41(3):687–708",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadRow:
+    """What a reader with this one-repetition maximum works with: exact, and as it can be loaded.
+
+    `loaded` is None without a rack, and where there is nothing to load (0, or beyond 1000). The two ends may be the
+    same load, and may be the lightest there is, heavier than asked: see their rule.
+    """
+
+    maximum: Fraction
+    exact: Range[Fraction]
+    loaded: tuple[Loaded, Loaded] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """Working loads in `unit` for several maxima; `percent` of the maximum is exact, `source` what it rests on."""
+
+    percent: Range[Fraction]
+    unit: MassUnit
+    rows: tuple[LoadRow, ...]
+    source: str
+
+
+def load_table(
+    p: Prescription, *, maxima: tuple[Fraction, ...], unit: MassUnit, table: LoadTable, rack: Rack | None = None
+) -> Loads | Refusal | None:
+    """Return the working load of an exercise for each maximum, rounded to the rack, from the lowest to the highest.
+
+    A written share of the maximum counts; else repetitions with an effort, by the table. None where the prescription
+    gives neither, or another load; a Refusal where the table does not reach. Of dumbbells and kettlebells a load, and
+    so a maximum, is one piece. Raises ValueError for a rack in the other unit.
+    """
+    if rack is not None and rack.unit != unit:
+        raise ValueError(f"maxima in {unit}, but a rack in {rack.unit}")
+    found = share_of(p, table)
+    if found is None or isinstance(found, Refusal):
+        return found
+    percent, source = found
+    return Loads(percent, unit, tuple(_row(maximum, percent, rack) for maximum in maxima), source)
+
+
+def share_of(p: Prescription, table: LoadTable) -> tuple[Range[Fraction], str] | Refusal | None:
+    """Return the per cent of the one-repetition maximum that a prescription asks for, and its source; as load_table."""
+    if isinstance(p.load, OneRepMaxShare):
+        return Range(Fraction(p.load.percent.low), Fraction(p.load.percent.high)), WRITTEN_SOURCE
+    if p.load is not None or p.effort is None or not isinstance(p.work, Reps):
+        return None
+    reserve = reserve_range(p.effort)
+    if isinstance(reserve, Refusal):
+        return reserve
+    most = share_at(max(each.high for each in p.work.each) + reserve.high, table)
+    fewest = share_at(min(each.low for each in p.work.each) + reserve.low, table)
+    if isinstance(most, Refusal):
+        return most
+    if isinstance(fewest, Refusal):
+        return fewest
+    return Range(most.value, fewest.value), f"{EFFORT_SOURCE}; {TABLES[table].source}"
+
+
+def warm_up(load: Fraction, unit: MassUnit) -> tuple[RampSet, ...]:
+    """Return the warm-up sets before a working load: 40, 60 and 80 % of it; below 40 kg without the 60 %."""
+    steps = [(40, Range(8, 10)), (60, Range(5, 6)), (80, Range(2, 3))]
+    if convert(load, unit, "kg") < _SHORT_RAMP_BELOW:
+        del steps[1]
+    return tuple(RampSet(percent, reps, load * percent / 100) for percent, reps in steps)
+
+
+def drop_loads(load: Fraction, drops: Drops) -> tuple[Range[Fraction], ...] | Refusal:
+    """Return the exact load after each drop, every per cent taken off the load before it, so strictly decreasing.
+
+    Refused where a drop takes off nothing or everything.
+    """
+    if load <= 0:
+        return Refusal.NO_LOAD
+    if not drops_fall(drops):
+        return Refusal.NO_DROP
+    least, most = Fraction(drops.percent.low), Fraction(drops.percent.high)
+    return tuple(
+        Range(load * (1 - most / 100) ** number, load * (1 - least / 100) ** number)
+        for number in range(1, drops.count + 1)
+    )
+
+
+def drops_fall(drops: Drops) -> bool:
+    """Tell whether each drop leaves less than before, and something."""
+    return drops.percent.low > 0 and drops.percent.high < 100
+
+
+def _row(maximum: Fraction, percent: Range[Fraction], rack: Rack | None) -> LoadRow:
+    exact = Range(maximum * percent.low / 100, maximum * percent.high / 100)
+    if rack is None:
+        return LoadRow(maximum, exact, None)
+    low, high = round_load(exact.low, rack), round_load(exact.high, rack)
+    return LoadRow(maximum, exact, (low, high) if low and high else None)

@@ -1,0 +1,75 @@
+"""All that a workout asks of a body, in one bundle: time, sets per muscle, loads and energy. Last of its stage."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from types import MappingProxyType
+
+from repslate.model.episode import Episode, Exercise
+from repslate.model.library import Library
+from repslate.model.prescription import OneRepMaxShare
+from repslate.model.quantity import MassUnit
+from repslate.model.series import Series, Units
+from repslate.training.duration import SessionTime, session_time
+from repslate.training.energy import Energy, energy
+from repslate.training.load import Loads, load_table
+from repslate.training.plates import Pieces, rack_for
+from repslate.training.repmax import Refusal
+from repslate.training.volume import MuscleSets, NotCounted, not_counted, volume
+
+# The maxima that a load table is made for: on a bar, and in one hand. Our choice, from novice to strong.
+BAR: Mapping[MassUnit, tuple[int, ...]] = MappingProxyType(
+    {"kg": (40, 60, 80, 100, 120, 140), "lb": (95, 135, 185, 225, 275, 315)}
+)
+HAND: Mapping[MassUnit, tuple[int, ...]] = MappingProxyType(
+    {"kg": (10, 16, 20, 24, 32, 40), "lb": (20, 35, 45, 55, 70, 90)}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """What was computed of an episode; `loads` by the exercise's id, `energy` None unless the series asks for it."""
+
+    time: SessionTime
+    muscles: tuple[MuscleSets, ...]
+    not_counted: tuple[NotCounted, ...]
+    loads: Mapping[str, Loads]
+    energy: Energy | None
+
+
+def compute(episode: Episode, library: Library) -> Numbers:
+    """Compute everything, with the settings of the episode's series."""
+    rules, times = episode.series.energy, episode.series.times
+    time = session_time(
+        episode,
+        set_up=Fraction(times.set_up),
+        change_over=Fraction(times.between_exercises),
+        between_blocks=Fraction(times.between_blocks),
+    )
+    burnt = None
+    if rules.shown:
+        burnt = energy(
+            episode, time, body_mass=rules.body_mass, edition=rules.edition, formula=rules.formula
+        )
+    loads = {e.id: found for _, e in episode.exercises() if (found := _loads(e, episode.series)) is not None}
+    return Numbers(time, volume(episode, library), not_counted(episode, library), MappingProxyType(loads), burnt)
+
+
+def _loads(exercise: Exercise, series: Series) -> Loads | None:
+    unit: MassUnit = "lb" if series.units is Units.LB else "kg"
+    kit = series.pounds if unit == "lb" else series.kilograms
+    rack = rack_for(_equipment(exercise), kit)
+    if rack is None and not isinstance(exercise.prescription.load, OneRepMaxShare):
+        return None  # repetitions of a body's own weight, or of a machine whose steps nobody told us
+    maxima = (HAND if isinstance(rack, Pieces) else BAR)[unit]
+    found = load_table(
+        exercise.prescription, maxima=tuple(map(Fraction, maxima)), unit=unit, table=series.load_table, rack=rack
+    )
+    return None if isinstance(found, Refusal) else found
+
+
+def _equipment(exercise: Exercise) -> tuple[str, ...]:
+    named = tuple(words.text for words in exercise.equipment)
+    return named or (exercise.match.equipment if exercise.match else ())

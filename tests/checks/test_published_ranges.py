@@ -1,0 +1,139 @@
+"""Where the checks that ask the guidelines and the hazards draw their line; each figure with its published source."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from repslate.checks import run
+from repslate.facts import Facts
+from repslate.source.finding import Finding
+
+ReadFragment = Callable[[str], tuple[Facts | None, tuple[Finding, ...]]]
+
+
+def front(goal: str, level: str = "intermediate") -> str:
+    return f"---\nformat: 1\ntitle: T\ngoal: {goal}\nlevel: {level}\n---\n"
+
+
+def lift(
+    name: str, line: str, goal: str = "strength", level: str = "intermediate", block: str = "Straight sets"
+) -> str:
+    return f"{front(goal, level)}## {block}\n### {name}\n{line}\n"
+
+
+def before(stretch: str, *, goal: str = "strength", block: str = "Straight sets") -> str:
+    """A block of stretches, each "Name: line", and then squats."""
+    lines = "".join(f"### {one.partition(': ')[0]}\n{one.partition(': ')[2]}\n" for one in stretch.split("; "))
+    return f"{front(goal)}## {block}\n{lines}\n## Straight sets\n### Back squat\n3 × 5, rest 3 min\n"
+
+
+BENCH, CLEAN = "Barbell bench press", "Power clean"
+RAMP = "## Warm-up\n### Goblet squat\n2 × 6 @ 40–80 % of working load, rest 60 s\n\n"
+HEAVY = "## Straight sets\n### {name}\n{line}\n"
+
+CASES = [
+    # NSCA 1–6, ACSM 2009 8–12; only main lifts with a weight are judged, in a workout for power only fast lifts.
+    ("reps-unusual", lift("Goblet squat", "3 × 12, rest 3 min"), []),
+    ("reps-unusual", lift("Goblet squat", "3 × 13, rest 3 min"), ["note"]),
+    ("reps-unusual", lift("Goblet squat", "12/14/16, rest 3 min"), []),
+    ("reps-unusual", lift("Hammer curl", "3 × 15, rest 90 s"), []),
+    ("reps-unusual", lift("Push-up", "3 × 25, rest 2 min"), []),
+    ("reps-unusual", lift("Goblet squat", "10 × 1, cluster 1+1, rest 3 min", "hypertrophy"), []),
+    ("reps-unusual", lift("Goblet squat", "3 × 31, rest 90 s", "hypertrophy"), ["note"]),
+    ("reps-unusual", lift("Kettlebell swing", "5 × 40, rest 90 s", "hypertrophy"), []),
+    ("reps-unusual", lift(CLEAN, "5 × 8, rest 3 min", "power"), ["note"]),
+    ("reps-unusual", lift("Goblet squat", "3 × 8, rest 3 min", "power"), []),
+    ("reps-unusual", lift("Goblet squat", "3 × 8, rest 60 s", "endurance"), ["note"]),
+    ("reps-unusual", lift("Goblet squat", "1 × 20", block="Warm-up"), []),
+    ("reps-unusual", lift("Goblet squat", "1 × 20", block="Finisher"), []),
+    ("reps-unusual", lift("Goblet squat", "3 × 20, rest 60 s", "mobility"), []),
+    # NSCA 2–6 for strength, 3–6 for hypertrophy; ACSM 2009 1–3 for beginners.
+    ("sets-unusual", lift("Goblet squat", "6 × 5, rest 3 min"), []),
+    ("sets-unusual", lift("Goblet squat", "7 × 5, rest 3 min"), ["note"]),
+    ("sets-unusual", lift("Goblet squat", "1 × 5"), ["note"]),
+    ("sets-unusual", lift("Goblet squat", "1 × 5", level="beginner"), []),
+    ("sets-unusual", lift("Goblet squat", "1 × 10", "hypertrophy"), []),
+    ("sets-unusual", lift("Goblet squat", "10 × 10, rest 60 s", "hypertrophy"), ["note"]),
+    # NSCA from 85 %, ACSM 2026 from 80 %, ACSM 2009 60–70 % for beginners and intermediates.
+    ("load-unusual", lift("Goblet squat", "3 × 8 @ 60 % 1RM, rest 3 min"), []),
+    ("load-unusual", lift("Goblet squat", "3 × 8 @ 59 % 1RM, rest 3 min"), ["note"]),
+    ("load-unusual", lift("Goblet squat", "3 × 8 @ 75 % 1RM, rest 3 min", level="advanced"), ["note"]),
+    ("load-unusual", lift("Goblet squat", "3 × 3 @ 90 % 1RM, rest 3 min", "hypertrophy"), ["note"]),
+    ("load-unusual", lift("Goblet squat", "1 × 5 @ 50 % 1RM\n### Goblet squat\n3 × 5 @ 85 % 1RM, rest 3 min"), []),
+    # Hypertrophy 30 s to 3 min: NSCA 30–90 s, ACSM 2009 1–3 min, Singer et al. 2024.
+    ("rest-unusual", lift("Goblet squat", "3 × 10, rest 30 s", "hypertrophy"), []),
+    ("rest-unusual", lift("Goblet squat", "3 × 10, rest 3 min", "hypertrophy"), []),
+    ("rest-unusual", lift("Goblet squat", "3 × 10, rest 25 s", "hypertrophy"), ["note"]),
+    ("rest-unusual", lift("Goblet squat", "3 × 10, rest 185 s", "hypertrophy"), ["note"]),
+    ("rest-unusual", lift("Single-leg calf raise", "3 × 10 per side, rest 60–90 s"), []),  # ACSM 2009: it assists
+    ("rest-unusual", lift("Single-leg calf raise", "3 × 10 per side, rest 30 s"), ["note"]),
+    # Kay & Blazevich 2012, Med Sci Sports Exerc 44(1):154–164: 60 s per muscle before a squat warns, 30 s does not.
+    ("long-stretch-first", before("Standing calf stretch: 1 × 60 s per side"), ["warning"]),
+    ("long-stretch-first", before("Standing calf stretch: 1 × 30 s per side"), []),
+    ("long-stretch-first", before("Standing calf stretch: 60 s per side", block="Circuit"), ["warning"]),
+    ("long-stretch-first", before("Standing calf stretch: 1 × 30 s; Standing calf stretch: 1 × 30 s"), ["warning"]),
+    ("long-stretch-first", before("Standing calf stretch: 1 × 30 s; Doorway chest stretch: 1 × 30 s"), []),
+    ("long-stretch-first", before("Standing calf stretch: 1 × 60 s", goal="mobility"), []),
+    ("long-stretch-first", lift("Goblet squat", "1 × 5\n## Cool-down\n### Standing calf stretch\n1 × 90 s"), []),
+    # Heavy from 80 % 1RM or eight to failure: our choice; lighter sets before it: Ribeiro et al. 2020, IJERPH 17:6882.
+    ("warm-up-missing", lift("Goblet squat", "5 × 5 @ 80 % 1RM, rest 3 min"), ["warning"]),
+    ("warm-up-missing", lift("Goblet squat", "5 × 5 @ 79 % 1RM, rest 3 min"), []),
+    ("warm-up-missing", lift("Goblet squat", "5 × 6, RPE 8, rest 3 min"), ["warning"]),
+    ("warm-up-missing", lift("Goblet squat", "5 × 6, RPE 7, rest 3 min"), []),
+    ("warm-up-missing", lift("Goblet squat", "5 × 6, RPE 8, rest 3 min", "hypertrophy"), []),
+    ("warm-up-missing", lift("Pull-up", "5 × 6, RPE 8, rest 3 min"), []),
+    ("warm-up-missing", lift("Goblet squat", "5 × 5 @ 80 % 1RM, rest 3 min\n\nWork up to it in three sets."), []),
+    ("warm-up-missing", lift("Goblet squat", "5 × 5 @ 80 % 1RM, rest 3 min\n\nSkip the warm-up."), ["warning"]),
+    ("warm-up-missing", front("strength") + RAMP + HEAVY.format(name="Goblet squat", line="5 × 5 @ 85 % 1RM"), []),
+    ("warm-up-missing", front("strength") + RAMP + HEAVY.format(name="Back squat", line="5 × 5 @ 85 % 1RM"), []),
+    ("warm-up-missing", front("strength") + RAMP + HEAVY.format(name=BENCH, line="5 × 5 @ 85 % 1RM"), ["warning"]),
+    (
+        "warm-up-missing",
+        lift("Goblet squat", "5 × 5 @ 85 % 1RM, rest 3 min\n### Hack squat\n3 × 5 @ 85 % 1RM, rest 3 min"),
+        ["warning"],  # the second is ready: the same muscles have worked
+    ),
+    # NSCA: a free bar over the face needs a spotter; a power lift must not have one.
+    ("caution-missing", lift(BENCH, "3 × 8, rest 3 min"), ["error"]),
+    ("caution-missing", lift(BENCH, "3 × 8, rest 3 min\n\nCaution: Keep the shoulders down."), ["error"]),
+    ("caution-missing", lift(BENCH, "3 × 8, rest 3 min\n\nCaution: No need for a spotter."), ["error"]),
+    ("caution-missing", lift(BENCH, "3 × 8, rest 3 min\n\nCaution (spotter): Use one."), []),
+    ("caution-missing", lift("Romanian deadlift", "3 × 8, rest 3 min"), ["warning"]),
+    ("caution-missing", lift("Goblet squat", "3 × 8, rest 3 min"), []),
+    ("spotter-on-power-lift", lift(CLEAN, "3 × 3, rest 3 min\n\nCaution: Use a spotter."), ["error"]),
+    ("spotter-on-power-lift", lift(CLEAN, "3 × 3, rest 3 min\n\nCues:\n- Your spotter helps you"), ["error"]),
+    ("spotter-on-power-lift", lift(CLEAN, "3 × 3, rest 3 min\n\nCaution: Lift without a spotter."), []),
+    ("spotter-on-power-lift", lift(BENCH, "3 × 3, rest 3 min\n\nCaution: Use a spotter."), []),
+]
+
+
+@pytest.mark.parametrize(("name", "fragment", "severities"), CASES, ids=lambda value: str(value)[:90])
+def test_line_is_drawn_here(name: str, fragment: str, severities: list[str], read_fragment: ReadFragment) -> None:
+    facts, findings = read_fragment(fragment)
+    assert facts is not None
+    found, _ = run(facts, read=findings)
+    assert [finding.severity.value for finding in found if finding.check == name] == severities
+
+
+def test_one_finding_names_all_that_is_missing(read_fragment: ReadFragment) -> None:
+    facts, _ = read_fragment(lift("Back squat", "3 × 8, rest 3 min"))
+    assert facts is not None
+    (found,) = [finding for finding in run(facts)[0] if finding.check == "caution-missing"]
+    assert "a spotter or safeties nor on a flat back" in found.message
+    assert found.help.count("Caution (") == 1  # one line speaks of both
+    facts, _ = read_fragment(lift(CLEAN, "3 × 3, rest 3 min"))
+    assert facts is not None
+    (found,) = [finding for finding in run(facts)[0] if finding.check == "caution-missing"]
+    assert "Caution (clear area): " in found.help
+    assert "Caution (back): " in found.help
+    assert "without a spotter" in found.help
+
+
+def test_an_unusual_figure_names_its_range_and_source(read_fragment: ReadFragment) -> None:
+    facts, _ = read_fragment(lift("Goblet squat", "3 × 20, rest 3 min"))
+    assert facts is not None
+    (found,) = [finding for finding in run(facts)[0] if finding.check == "reps-unusual"]
+    assert "20 reps, expected at most 12 reps for strength" in found.message
+    assert "NSCA" in found.because
+    assert "ACSM 2009" in found.because

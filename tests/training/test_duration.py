@@ -1,0 +1,444 @@
+"""The time of a workout: worked examples with their arithmetic, published check values, and what must always hold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from repslate import pipeline
+from repslate.model.build import build
+from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal
+from repslate.model.library import load
+from repslate.model.prescription import Distance, Drops, Maximum, Prescription, Reps, Tempo, Timed
+from repslate.model.quantity import Range
+from repslate.model.series import Series
+from repslate.source.outline import read_outline
+from repslate.source.span import Span
+from repslate.training.duration import BlockTime, ExerciseTime, SessionTime, session_time
+
+SAMPLES = Path(__file__).parents[2] / "samples"
+NOTHING = Fraction(0)
+Ends = int | Fraction | tuple[int | Fraction, int | Fraction]
+
+
+def read(text: str, goal: str = "hypertrophy") -> Episode:
+    source = f"---\nformat: 1\ntitle: A case\ngoal: {goal}\n---\n{text}\n"
+    outline, unread = read_outline(source, "workout.md")
+    episode, unbuilt = build(outline, Series(), load(), folder_name="case", file="workout.md")
+    bad = [f for f in (*unread, *unbuilt) if f.severity.name == "ERROR"]
+    assert not bad, bad
+    return episode
+
+
+def bare(text: str, goal: str = "hypertrophy") -> SessionTime:
+    """The session without setting up, changing over or going from block to block."""
+    return session_time(read(text, goal), set_up=NOTHING, change_over=NOTHING, between_blocks=NOTHING)
+
+
+def ends(seconds: Ends) -> Range[Fraction]:
+    low, high = seconds if isinstance(seconds, tuple) else (seconds, seconds)
+    return Range(Fraction(low), Fraction(high))
+
+
+@dataclass(frozen=True)
+class Case:
+    """Figures in seconds, or pairs from low to high; "Wobble" is no movement of the library, so 3 s a repetition."""
+
+    what: str
+    text: str
+    work: Ends
+    rest: Ends = 0
+    other: Ends = 0
+
+
+CASES = [
+    Case(
+        "rest after every set but the last, 10 s to set up each",
+        "## Straight sets\n### Wobble\n3 × 10, rest 90 s",
+        work=3 * 10 * 3,
+        rest=2 * 90,
+        other=3 * 10,
+    ),
+    Case(
+        "ranges stay ranges",
+        "## Straight sets\n### Wobble\n3–4 × 8–12, rest 60–90 s",
+        work=(3 * 8 * 3, 4 * 12 * 3),
+        rest=(2 * 60, 3 * 90),
+        other=(3 * 10, 4 * 10),
+    ),
+    Case(
+        "sets with figures of their own",
+        "## Straight sets\n### Wobble\n12/10/8, rest 1 min",
+        (12 + 10 + 8) * 3,
+        120,
+        30,
+    ),
+    Case(
+        "tempo times reps, and both sides",
+        "## Straight sets\n### Wobble\n2 × 6 per side, tempo 3-1-X-0, rest 60 s",
+        work=2 * 2 * 6 * (3 + 1 + 1 + 0),  # X counts as 1 s
+        rest=60,
+        other=2 * 10,
+    ),
+    Case("the library's pace: a burpee 4 s", "## Straight sets\n### Burpee\n2 × 6, rest 60 s", 2 * 6 * 4, 60, 20),
+    Case("holds", "## Straight sets\n### Plank\n3 × 30–45 s, rest 60 s", (3 * 30, 3 * 45), 2 * 60, 30),
+    Case(
+        "the library's pace a metre",
+        "## Straight sets\n### Farmer's carry\n4 × 40 m, rest 90 s",
+        4 * 40 * 1,
+        3 * 90,
+        40,
+    ),
+    Case("a distance, 1 s a metre", "## Straight sets\n### Wobble\n2 × 30 m, rest 60 s", 2 * 30, 60, 20),
+    Case(
+        "max is 6 to 20 repetitions",
+        "## Straight sets\n### Wobble\n2 × max, rest 60 s",
+        (2 * 6 * 3, 2 * 20 * 3),
+        60,
+        20,
+    ),
+    Case("max of a hold is 20 to 60 s", "## Straight sets\n### Plank\n1 × max", (20, 60), 0, 10),
+    Case(
+        "each drop is another set, after 0 to 10 s",
+        "## Straight sets\n### Wobble\n2 × 10, 2 drops of 20 %, rest 90 s",
+        work=2 * (1 + 2) * 10 * 3,
+        rest=(90, 2 * 2 * 10 + 90),
+        other=2 * 10,
+    ),
+    Case(
+        "a cluster of three has two pauses of 5 to 45 s",
+        "## Straight sets\n### Wobble\n2 × 6, cluster 2+2+2, rest 2 min",
+        work=2 * 6 * 3,
+        rest=(2 * 2 * 5 + 120, 2 * 2 * 45 + 120),
+        other=2 * 10,
+    ),
+    Case(
+        "rest-pause has one to three pauses of 10 to 30 s",
+        "## Straight sets\n### Wobble\n2 × 12, rest-pause, rest 2 min",
+        work=2 * 12 * 3,
+        rest=(2 * 1 * 10 + 120, 2 * 3 * 30 + 120),
+        other=2 * 10,
+    ),
+    Case(
+        "15 s from exercise to exercise, 60 s from block to block, the warm-up counted",
+        "## Warm-up\n### Wobble\n1 × 10\n## Straight sets\n### Wobble\n1 × 10\n### Wobble\n1 × 10",
+        work=3 * 10 * 3,
+        other=3 * 10 + 15 + 60,
+    ),
+    Case(
+        "a superset: back to back, the block's rest after each round but the last",
+        "## Superset A · 3 rounds · rest 60–90 s\n### Wobble\n10 reps\n### Burpee\n6 reps",
+        work=3 * (10 * 3 + 6 * 4),
+        rest=(2 * 60, 2 * 90),
+        other=3 * 2 * 10,
+    ),
+    Case(
+        "own rest between stations; timed stations of a circuit are set up within the rest before them",
+        "## Circuit · 2 rounds · rest 90 s\n### Wobble\n40 s, rest 20 s\n### Burpee\n30 s, rest 20 s\n### Plank\n30 s",
+        work=2 * (40 + 30 + 30),
+        rest=2 * (20 + 20) + 90,
+        other=10,
+    ),
+    Case(
+        "2–3 rounds: the third may be left out",
+        "## Superset · 2–3 rounds · rest 60 s\n### Wobble\n10 reps\n### Wobble\n10 reps",
+        work=(2 * 2 * 30, 3 * 2 * 30),
+        rest=(60, 120),
+        other=(2 * 20, 3 * 20),
+    ),
+    Case(
+        "without rounds in the heading, the shorter one stops earlier",
+        "## Superset · rest 60 s\n### Wobble\n3 × 10\n### Wobble\n2 × 10",
+        work=(3 + 2) * 30,
+        rest=2 * 60,
+        other=5 * 10,
+    ),
+    Case(
+        "once a round",
+        "## Warm-up · 2 rounds\n### Wobble\n1 × 10\n### Wobble\n5 reps",
+        work=2 * (10 + 5) * 3,
+        other=2 * 2 * 10,
+    ),
+    Case(
+        "every minute: work, and what is left of each minute; no setting up",
+        "## Every minute for 4 min\n### Burpee\n6–8 reps\n### Wobble\n10 reps",
+        work=(2 * 6 * 4 + 2 * 30, 2 * 8 * 4 + 2 * 30),
+        rest=(2 * (60 - 8 * 4) + 2 * 30, 2 * (60 - 6 * 4) + 2 * 30),
+    ),
+    Case(
+        "as many rounds as possible: 3 min hold two rounds of 60 s and 12 s, and 36 s of the third",
+        "## As many rounds as possible in 3 min\n### Wobble\n20 reps, rest 12 s",
+        work=60 + 60 + 36,
+        rest=2 * 12,
+    ),
+    Case(
+        "rest nobody wrote, for growth: the middle half of 30–180 s",
+        "## Straight sets\n### Wobble\n3 × 10",
+        work=90,
+        rest=(2 * Fraction(135, 2), 2 * Fraction(285, 2)),
+        other=30,
+    ),
+    Case(
+        "rest nobody wrote after a round: the middle half of 30–180 s, for growth and after a pair",
+        "## Superset A · 2 rounds\n### Wobble\n10 reps\n### Wobble\n10 reps",
+        work=2 * 2 * 30,
+        rest=(Fraction(135, 2), Fraction(285, 2)),
+        other=40,
+    ),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.what)
+def test_worked_example(case: Case) -> None:
+    time = session_time(read(case.text))
+    assert (time.work, time.rest, time.set_up) == (ends(case.work), ends(case.rest), ends(case.other))
+
+
+CHECK_VALUES = [
+    # Wilk et al. 2018, J Hum Kinet (PMC6006544): the "regular" tempo 2/0/2/0 takes 4 s, the "slow" 6/0/4/0 takes 10 s.
+    ("## Straight sets\n### Wobble\n1 × 10, tempo 2-0-2-0", 40),
+    ("## Straight sets\n### Wobble\n1 × 1, tempo 6-0-4-0", 10),
+    # ACSM 2009, MSSE 41(3):687–708: moderate speed 1–2 s each way; our 3 s, so 3 × 30 + 2 × 90.
+    ("## Straight sets\n### Wobble\n3 × 10, rest 90 s", 270),
+    # Work at the start of every minute, n minutes in all: Oliver-López et al. 2025, PeerJ 13:e19265.
+    ("## Every minute for 10 min\n### Wobble\n8 reps", 600),
+    # 8 × (20 s + 10 s): Tabata et al. 1996, MSSE 28:1327–1330 (from memory). By the clock the last 10 s count …
+    ("## Circuit for 4 min\n### Wobble\n20 s, rest 10 s", 240),
+    # … and as sets they do not: 8 × 20 + 7 × 10.
+    ("## Straight sets\n### Wobble\n8 × 20 s, rest 10 s", 230),
+]
+
+
+@pytest.mark.parametrize(("text", "seconds"), CHECK_VALUES)
+def test_published_value(text: str, seconds: int) -> None:
+    assert bare(text).total == ends(seconds)
+
+
+def test_intervals_by_the_clock_are_eight_times_work_and_rest() -> None:
+    time = bare("## Circuit for 4 min\n### Wobble\n20 s, rest 10 s")
+    assert (time.work, time.rest) == (ends(8 * 20), ends(8 * 10))
+    assert [segment.seconds for segment in time.blocks[0].segments] == [20, 10] * 8
+
+
+def test_pairs_save_what_was_measured() -> None:
+    """Burke et al. 2024 (SportRxiv 419): 2 min after each pair took 36 % less than 2 min after each set.
+
+    Two exercises of four sets of 45 s, the rest after the last counted as they did: (8·45 + 4·120) / (8·45 + 8·120).
+    """
+    sets = bare("## Straight sets · rest 2 min\n### Wobble\n4 × 45 s\n### Wobble\n4 × 45 s").total
+    pairs = bare("## Superset · 4 rounds · rest 2 min\n### Wobble\n45 s\n### Wobble\n45 s").total
+    after_last = 120
+    saved = 1 - (pairs.high + after_last) / (sets.high + 2 * after_last)
+    assert saved == Fraction(480, 1320)
+    assert abs(saved - Fraction("0.364")) < Fraction("0.001")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("### Wobble\n3 × 10, rest 60 s", "3 s a repetition where no tempo is written (our default; 2–4 s"),
+        ("### Burpee\n3 × 10, rest 60 s", "4 s a repetition where no tempo is written (the library): A1"),
+        ("### Wobble\n3 × 10, tempo 3-0-X-0", "X in a tempo counts as 1 s"),
+        ("### Wobble\n3 × 10", "67.5–142.5 s after a set, which nobody wrote (the middle half of 30–180 s"),
+        ("### Wobble\n3 × max, rest 60 s", "“max” counts as 6–20 repetitions (our policy"),
+        ("### Wobble\n3 sets, rest 60 s", "nothing says how much to do"),
+        ("### Wobble\n3 × 40 m, rest 60 s", "1 s a metre (common practice, no source)"),
+    ],
+)
+def test_what_nobody_wrote_is_said(text: str, words: str) -> None:
+    time = session_time(read(f"## Straight sets\n{text}"))
+    assert any(words in said for said in time.assumed), time.assumed
+    assert set(time.blocks[0].assumed) <= set(time.assumed)
+
+
+def test_what_is_written_is_not_assumed() -> None:
+    time = bare("## Straight sets\n### Wobble\n3 × 10, tempo 3-1-1-0, rest 60 s\n### Plank\n3 × 30 s, rest 60 s")
+    assert time.assumed == ()
+
+
+def test_our_own_seconds_are_said_where_they_count() -> None:
+    one = session_time(read("## Straight sets\n### Wobble\n2 × 10, tempo 3-1-1-0, rest 60 s")).assumed
+    assert [said.partition(" (")[0] for said in one] == ["10 s to set up a set off the clock"]
+    clock = session_time(read("## Every minute for 4 min\n### Wobble\n5 reps, tempo 3-1-1-0")).assumed
+    assert clock == ()
+
+
+def test_work_that_overruns_its_minute_is_said() -> None:
+    time = bare("## Every minute for 3 min\n### Wobble\n25 reps")
+    assert (time.work, time.rest, time.total) == (ends(180), ends(0), ends(180))
+    assert any("longer than its minute" in said for said in time.assumed)
+
+
+def test_a_slip_of_six_digits_neither_stalls_nor_miscounts() -> None:
+    time = bare("## Straight sets\n### Wobble\n999999 × 10, rest 10 s")
+    assert time.total == ends(999999 * 30 + 999998 * 10)
+    assert len(time.blocks[0].segments) < 2000
+
+
+def test_the_bar_is_in_the_order_of_the_work() -> None:
+    time = session_time(
+        read("## Superset · 2 rounds · rest 60 s\n### Wobble {a}\n10 reps, rest 5 s\n### Wobble {b}\n4–6 reps")
+    )
+    bar: list[tuple[str, str | None, int | Fraction]] = [
+        (segment.kind, segment.exercise, segment.seconds) for segment in time.blocks[0].segments
+    ]
+    once: list[tuple[str, str | None, int | Fraction]] = [
+        ("other", "a", 10),
+        ("work", "a", 30),
+        ("rest", "a", 5),
+        ("other", "b", 10),
+        ("work", "b", 15),
+    ]
+    assert bar == [*once, ("rest", None, 60), *once]
+
+
+@pytest.mark.parametrize("name", ["boathouse-kettlebells", "school-hall-circuit", "chair-session"])
+def test_a_sample_fits_its_film(name: str) -> None:
+    """A film shows the whole workout and some talk: the estimate is a little shorter than the cut."""
+    facts = pipeline.read(SAMPLES / name).facts
+    assert facts is not None and facts.episode.length is not None
+    time = session_time(facts.episode).total
+    assert facts.episode.length * Fraction(3, 4) <= time.low <= time.high <= facts.episode.length
+
+
+# ------------------------------------------------------------------------------------------- what must always hold
+SPAN = Span("workout.md", 1, 1, 1)
+_ENTRIES = ("Burpee", "Plank", "Farmer's carry")
+
+
+def spread(low: int, high: int) -> st.SearchStrategy[Range[int]]:
+    return st.tuples(st.integers(low, high), st.integers(0, 3)).map(lambda ab: Range(ab[0], ab[0] + ab[1]))
+
+
+def seconds(low: int = 0) -> st.SearchStrategy[Range[Fraction]]:
+    return spread(low, 200).map(lambda r: Range(Fraction(r.low), Fraction(r.high)))
+
+
+works = st.one_of(
+    st.lists(spread(1, 30), min_size=1, max_size=3).map(lambda each: Reps(tuple(each))),
+    seconds(1).map(Timed),
+    spread(1, 100).map(lambda r: Distance(Range(Decimal(r.low), Decimal(r.high)))),
+    st.just(Maximum()),
+    st.none(),
+)
+prescriptions = st.builds(
+    Prescription,
+    sets=st.none() | spread(2, 5),
+    work=works,
+    per_side=st.booleans(),
+    tempo=st.none() | st.just(Tempo((3, 1, None, 0))),
+    rest=st.none() | seconds(),
+    drops=st.none() | st.builds(Drops, st.integers(1, 3), st.just(Range(Decimal(20), Decimal(20)))),
+    rest_pause=st.booleans(),
+    cluster=st.just(()) | st.just((2, 2, 1)),
+)
+
+
+def exercise(index: int, said: Prescription, name: str | None) -> Exercise:
+    match = load().find(name) if name else None
+    return Exercise(f"e{index}", name or "Wobble", SPAN, f"A{index}", said, SPAN, match)
+
+
+@st.composite
+def blocks(draw: st.DrawFn) -> Block:
+    kind = draw(st.sampled_from(list(BlockKind)))
+    drawn = draw(st.lists(st.tuples(prescriptions, st.none() | st.sampled_from(_ENTRIES)), min_size=1, max_size=4))
+    rounds = draw(st.none() | spread(1, 4))
+    rest = draw(st.none() | seconds())
+    on_clock = kind in {BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS} or draw(st.integers(0, 5)) == 0
+    clock = Fraction(draw(st.integers(30, 900))) if on_clock else None
+    exercises = tuple(exercise(index, said, name) for index, (said, name) in enumerate(drawn))
+    return Block(kind, "A", "", kind.value, SPAN, exercises, rounds, rest, clock)
+
+
+episodes = st.builds(
+    lambda drawn, goal: Episode("case", "Case", SPAN, Series(), goal=goal, blocks=tuple(drawn)),
+    st.lists(blocks(), max_size=3),
+    st.none() | st.sampled_from(Goal),
+)
+
+
+@given(episodes)
+def test_the_parts_add_up(episode: Episode) -> None:
+    time = session_time(episode)
+    parts: list[SessionTime | BlockTime | ExerciseTime] = [time, *time.blocks]
+    parts += [one for block in time.blocks for one in block.exercises]
+    assert all(0 <= r.low <= r.high for part in parts for r in (part.work, part.rest, part.set_up, part.total))
+    assert len(time.blocks) == len(episode.blocks)
+    between = 60 * max(len(episode.blocks) - 1, 0)
+    for end in ("low", "high"):
+        assert getattr(time.total, end) == sum(getattr(block.total, end) for block in time.blocks) + between
+    for block, timed in zip(episode.blocks, time.blocks, strict=True):
+        assert sum(segment.seconds for segment in timed.segments) == (timed.total.low + timed.total.high) / 2
+        assert all(segment.seconds > 0 for segment in timed.segments)
+        assert sum(one.work.high for one in timed.exercises) in {timed.work.high, 0}  # 0: a clock that no work fills
+        if block.clock is not None:
+            assert timed.total == Range(block.clock, block.clock)
+        else:
+            assert timed.total.high == timed.work.high + timed.rest.high + timed.set_up.high
+
+
+def more(said: Prescription, what: str) -> Prescription:
+    """The same prescription with one figure one larger, or as it is where it has none of that kind."""
+    grown = said
+    match what, said:
+        case "set", Prescription(sets=Range(low, high)):
+            grown = replace(said, sets=Range(low + 1, high + 1))
+        case "possible set", Prescription(sets=Range(low, high)):
+            grown = replace(said, sets=Range(low, high + 1))
+        case "rep", Prescription(work=Reps((first, *others))):
+            grown = replace(said, work=Reps((Range(first.low + 1, first.high + 1), *others)))
+        case "second", Prescription(work=Timed(Range(low, high))):
+            grown = replace(said, work=Timed(Range(low + 1, high + 1)))
+        case "rest", Prescription(rest=Range(low, high)):
+            grown = replace(said, rest=Range(low + 1, high + 1))
+        case "drop", Prescription(drops=Drops(count, percent)):
+            grown = replace(said, drops=Drops(count + 1, percent))
+    return grown
+
+
+def more_in_block(block: Block, what: str) -> Block:
+    if what == "round" and block.rounds:
+        return replace(block, rounds=Range(block.rounds.low + 1, block.rounds.high + 1))
+    if what == "rest after the round" and block.rest:
+        return replace(block, rest=Range(block.rest.low + 1, block.rest.high + 1))
+    return block
+
+
+@given(
+    episodes.filter(lambda episode: episode.blocks),
+    st.sampled_from(["set", "possible set", "rep", "second", "rest", "drop", "round", "rest after the round"]),
+    st.data(),
+)
+def test_more_never_takes_less(episode: Episode, what: str, data: st.DataObject) -> None:
+    which = data.draw(st.integers(0, len(episode.blocks) - 1))
+    block = episode.blocks[which]
+    one = data.draw(st.integers(0, len(block.exercises) - 1))
+    grown = list(block.exercises)
+    grown[one] = replace(grown[one], prescription=more(grown[one].prescription, what))
+    larger = more_in_block(replace(block, exercises=tuple(grown)), what)
+    after = replace(episode, blocks=(*episode.blocks[:which], larger, *episode.blocks[which + 1 :]))
+    before_time, after_time = session_time(episode).total, session_time(after).total
+    assert before_time.low <= after_time.low
+    assert before_time.high <= after_time.high
+
+
+@given(st.tuples(prescriptions, prescriptions), spread(1, 5), seconds())
+def test_a_superset_never_takes_longer_than_straight_sets(
+    said: tuple[Prescription, Prescription], sets: Range[int], rest: Range[Fraction]
+) -> None:
+    """The same two exercises and sets, the same rest after each pair as after each set."""
+    both = tuple(exercise(index, replace(one, sets=sets, rest=None), None) for index, one in enumerate(said))
+    paired = Block(BlockKind.SUPERSET, "A", "", "Superset", SPAN, both, rest=rest)
+    straight = Block(BlockKind.STRAIGHT, "A", "", "Straight sets", SPAN, both, rest=rest)
+    episode = Episode("case", "Case", SPAN, Series())
+    in_pairs = session_time(replace(episode, blocks=(paired,))).total
+    in_sets = session_time(replace(episode, blocks=(straight,))).total
+    assert in_pairs.low <= in_sets.low
+    assert in_pairs.high <= in_sets.high
