@@ -46,8 +46,8 @@ def stretch(line: str, goal: str) -> str:
 CASES = [
     # Schoenfeld, Ogborn & Krieger 2015, Sports Med 45(4):577–585: alike from 0.5 to 8 s a repetition, less above 10 s.
     ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 4-1-2-1, rest 90 s"), []),
-    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 5-1-2-1, rest 90 s"), ["note"]),
-    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-2-1, rest 90 s"), ["note"]),
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 5-1-2-1, rest 90 s"), ["warning"]),
+    ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-2-1, rest 90 s"), ["warning"]),
     ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-3-1, rest 90 s"), ["warning"]),
     # X counts one second: common practice, no source. 6 + 1 + X + 0 = 8.
     ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 6-1-X-0, rest 90 s"), []),

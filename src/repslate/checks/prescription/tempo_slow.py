@@ -1,4 +1,4 @@
-"""The tempo of one repetition stays within what has been shown to work: 8 s, at most 10 s.
+"""The tempo of one repetition stays within what has been shown to work, up to 8 s.
 
 Why: longer repetitions force a load so light that they build less; often the digits were meant otherwise.
 Source: Schoenfeld, Ogborn & Krieger 2015, Sports Medicine 45(4):577–585: similar growth from 0.5 to 8 s a repetition,
@@ -11,7 +11,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     3 × 6, tempo 3-1-1-0, rest 90 s
-Mend: shorten the tempo, or quiet the check with your reason. From over 8 to 10 s it is only a note.
+Mend: shorten the tempo, or quiet the check with your reason.
 """
 
 from __future__ import annotations
@@ -25,18 +25,17 @@ from repslate.model.prescription import Prescription, write
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
-MILDER = (Severity.NOTE,)
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield tempos over 8 s (note) and over 10 s (warning)."""
+    """Yield tempos over 8 s."""
     for _, exercise in prescribed(facts):
         tempo = exercise.prescription.tempo
         if tempo is None or (seconds := tempo_seconds(tempo)) <= 8:
             continue
         yield Finding(
             "tempo-slow",
-            SEVERITY if seconds > 10 else Severity.NOTE,
+            SEVERITY,
             place(exercise),
             f"{called(exercise)} has {write(Prescription(tempo=tempo))}, {seconds} s a repetition, expected up to 8 s",
             "shorten the tempo, or quiet the check with your reason",
