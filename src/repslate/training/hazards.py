@@ -49,10 +49,11 @@ def topics(exercise: Exercise, block: Block, episode: Episode, *, library: Libra
         spotted = "spotter" in hazard.topics
         trait = library.traits["power-lift"] if spotted and _is_unspotted(exercise) else hazard
         for slug in trait.topics:
-            grave = safety and slug == trait.topics[0]
-            line = f"Caution ({slug}): {trait.example}"
-            topic = Topic(slug, FAMILIES[slug].words, grave, trait.reason, trait.source, line)
-            if slug not in found or (grave and not found[slug].safety):
+            chief = slug == trait.topics[0]  # of which the trait's own reason and example speak
+            told = trait if chief else next((t for t in library.traits.values() if t.topics[0] == slug), trait)
+            line = f"Caution ({slug}): {told.example}"
+            topic = Topic(slug, FAMILIES[slug].words, safety and chief, told.reason, told.source, line)
+            if slug not in found or (topic.safety and not found[slug].safety):
                 found[slug] = topic
     return tuple(found.values())
 
