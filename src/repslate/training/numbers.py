@@ -50,9 +50,7 @@ def compute(episode: Episode, library: Library) -> Numbers:
     )
     burnt = None
     if rules.shown:
-        burnt = energy(
-            episode, time, body_mass=rules.body_mass, edition=rules.edition, formula=rules.formula
-        )
+        burnt = energy(episode, time, body_mass=rules.body_mass, edition=rules.edition, formula=rules.formula)
     loads = {e.id: found for _, e in episode.exercises() if (found := _loads(e, episode.series)) is not None}
     return Numbers(time, volume(episode, library), not_counted(episode, library), MappingProxyType(loads), burnt)
 
