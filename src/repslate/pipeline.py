@@ -21,6 +21,8 @@ from repslate.source.finding import Finding, Severity
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
 from repslate.source.text import file_empty, read_text
+from repslate.training.volume import Week
+from repslate.training.volume import week as add_up
 
 WORKOUT = "workout.md"
 MARKERS = ("chapters.txt", "chapters.vtt")
@@ -93,6 +95,19 @@ def check(folder: Path) -> Checked:
         return Checked(None, reading.findings)
     findings, quieted = checks.run(reading.facts, read=reading.findings)
     return Checked(reading.facts, findings, quieted, reading.inputs)
+
+
+def week(folder: Path, facts: Facts) -> Week | None:
+    """Return what the episodes beside this one add up to in its week; None where it has no date.
+
+    The others are the folders of the same parent; one that cannot be read is left out, as its own check says why.
+    """
+    episodes = [facts.episode]
+    for path in sorted(folder.resolve().parent.glob(f"*/{WORKOUT}")):
+        if path.parent != folder.resolve() and (other := read(path.parent).facts) is not None:
+            episodes.append(other.episode)
+    weeks, _ = add_up(episodes, facts.library)
+    return next((one for one in weeks if facts.episode.slug in one.episodes), None)
 
 
 def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Collection[str] = ()) -> Built:

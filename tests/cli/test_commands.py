@@ -271,6 +271,20 @@ def test_explain_prints_every_page(run: Run) -> None:
         assert page.mend in ran.out
 
 
+def test_show_adds_up_the_week_of_the_series(run: Run, episode: Path) -> None:
+    """3 sets here and 3 in the episode of the same ISO week: quadriceps 6, moderate (4–9: our bands)."""
+    spoil(episode, "goal: strength", "goal: strength\npublished: 2026-05-04")
+    other = episode.parent / "other"
+    shutil.copytree(episode, other)
+    spoil(other, "slug: tiny", "slug: other")
+    spoil(other, "published: 2026-05-04", "published: 2026-05-10")
+    week = json.loads(run("show", episode, "--format", "json").out)["numbers"]["week"]
+    assert (week["monday"], week["episodes"]) == ("2026-05-04", ["tiny", "other"])
+    (legs,) = [row for row in week["muscles"] if row["shown"] == "quadriceps"]
+    assert (legs["total_sets"], legs["bands"]) == ([6, 6], ["moderate"])
+    assert "6 (moderate)" in run("show", episode).out
+
+
 # Each computed number is explained with figures and sources that the numbers are computed with.
 TOPICS = [
     ("session-time", ["2–4 s", "ACSM 2009", "Burke et al. 2024", "6–20 repetitions"]),

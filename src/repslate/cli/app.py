@@ -172,7 +172,8 @@ def show(episode: Episode, *, format_: As = None) -> None:
     "letter", "title", "rounds", "rest", "clock", "cautions", "exercises": [{"id", "label", "name", "sets", "reps",
     "reps_by_set", "seconds", "metres", "as_many_as_possible", "per_side", "load", "effort", "tempo", "rest", "drops",
     "rest_pause", "cluster", "cues", "easier", "harder", "cautions", "pictures", …}]}]; "chapters": [{"time", "title",
-    "exercise"}]; "findings" as check has them. Ranges are [low, high], times are seconds, what is not said is null.
+    "exercise"}]; "numbers": what is computed, with units, and the sets of the "week" with the episodes beside this one;
+    "findings" as check has them. Ranges are [low, high], times are seconds, what is not said is null.
     """
     from repslate import pipeline
     from repslate.cli import report
@@ -180,11 +181,12 @@ def show(episode: Episode, *, format_: As = None) -> None:
 
     checked = pipeline.check(episode)
     failed = int(pipeline.has_error(checked.findings))
+    week = pipeline.week(episode, checked.facts) if checked.facts else None
     if format_ is Format.JSON:
         found = [report.fields(one, episode) for one in checked.findings]
-        _print_json({**(shown.fields(checked.facts) if checked.facts else {}), "findings": found})
+        _print_json({**(shown.fields(checked.facts, week) if checked.facts else {}), "findings": found})
         raise typer.Exit(failed)
-    for line in shown.listing(checked.facts) if checked.facts else ():
+    for line in shown.listing(checked.facts, week) if checked.facts else ():
         typer.echo(report.visible(line))
     for finding in checked.findings if failed else ():
         typer.echo(report.line(finding, episode), err=True)

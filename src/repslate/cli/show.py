@@ -12,13 +12,15 @@ from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Distance, Maximum, Prescription, Reps, Timed, write
 from repslate.model.quantity import Range
+from repslate.publish.demands import halves
 from repslate.publish.view import View, view
 from repslate.training.numbers import Numbers, compute
+from repslate.training.volume import Week
 
 Number = int | float
 
 
-def fields(facts: Facts) -> dict[str, Any]:
+def fields(facts: Facts, week: Week | None) -> dict[str, Any]:
     """Return the episode as JSON-ready fields: times in seconds, ranges [low, high], null for what is not said."""
     episode = facts.episode
     return {
@@ -41,7 +43,18 @@ def fields(facts: Facts) -> dict[str, Any]:
             {"time": _number(chapter.start), "title": chapter.title, "exercise": chapter.exercise}
             for chapter in facts.chapters
         ],
-        "numbers": _numbers(compute(episode, facts.library)),
+        "numbers": {**_numbers(compute(episode, facts.library)), "week": _week(week) if week else None},
+    }
+
+
+def _week(week: Week) -> dict[str, Any]:
+    return {
+        "monday": week.monday.isoformat(),
+        "episodes": list(week.episodes),
+        "muscles": [
+            {"muscle": row.muscle, "shown": row.shown, "total_sets": _pair(row.total), "bands": list(row.bands)}
+            for row in week.muscles
+        ],
     }
 
 
@@ -162,7 +175,7 @@ def _exact(figure: int | Fraction | Decimal) -> Number:
     return int(figure) if figure == int(figure) else float(figure)
 
 
-def listing(facts: Facts) -> Iterator[str]:
+def listing(facts: Facts, week: Week | None) -> Iterator[str]:
     """Yield the workout line by line, in the words of the published files."""
     words = view(facts)
     yield words.title
@@ -175,10 +188,26 @@ def listing(facts: Facts) -> Iterator[str]:
         yield " · ".join((block.name, *block.facts))
         for exercise in block.exercises:
             yield f"  {exercise.label:<4} {_padded(exercise.name, width)}  {exercise.prescription}".rstrip()
+    yield from _sets(words, week)
     if facts.chapters:
         yield ""
         yield "Chapters"
         yield from _chapters(facts.chapters, words)
+
+
+def _sets(words: View, week: Week | None) -> Iterator[str]:
+    """Yield the sets of each muscle, and beside them those of the week where other episodes share it."""
+    rows = words.demands.muscles
+    if not rows:
+        return
+    shared = week if week and len(week.episodes) > 1 else None
+    yield ""
+    yield "Sets per muscle, a helping muscle counted half" + (f"; in the week of {shared.monday}" if shared else "")
+    width = max(_cells(row.name) for row in rows)
+    for row in rows:
+        total = next((one for one in shared.muscles if one.shown == row.name), None) if shared else None
+        beside = f"  {halves(total.total)} ({', '.join(total.bands)})" if total else ""
+        yield f"  {_padded(row.name, width)}  {row.value:>6}{beside}".rstrip()
 
 
 def _chapters(chapters: Iterable[Chapter], words: View) -> Iterator[str]:
