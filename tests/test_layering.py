@@ -26,7 +26,7 @@ MAY_IMPORT = {
     "cli": _FACTS | {"checks", "publish", "pipeline"},
 }
 #: Slow to load, therefore only inside the function that needs it: `--help` and `check` stay quick.
-HEAVY = {"PIL", "jinja2", "nh3", "rich", "segno", "weasyprint"}
+HEAVY = {"PIL", "av", "jinja2", "nh3", "numpy", "opentimelineio", "rich", "segno", "weasyprint"}
 
 
 def imports(source: str, parts: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], int]]:

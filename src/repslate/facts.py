@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from repslate.cut.chapters import Chapter
+from repslate.cut.cue import Cue
+from repslate.cut.edit import Edit
+from repslate.cut.video import Film
 from repslate.model.episode import Episode
 from repslate.model.library import Library, load
 from repslate.model.stills import Trouble
@@ -15,7 +18,9 @@ class Facts:
     """An episode, its matched chapters (in file order), and the files in its folder.
 
     `files` are paths relative to the episode's folder with forward slashes; `has_markers` tells an empty chapter file
-    from none. `spoilt` are pictures that cannot be shown, by path. `library` is the one that the episode was read with.
+    from none. `cues` are the subtitles', in the order of the file; `film` is what the cut itself shows near the
+    chapters and `edit` how it is put together, None where no such file lies there. `spoilt` are pictures that cannot
+    be shown, by path. `library` is the one that the episode was read with.
     """
 
     episode: Episode
@@ -23,4 +28,7 @@ class Facts:
     has_markers: bool = False
     files: frozenset[str] = frozenset()
     spoilt: dict[str, Trouble] = field(default_factory=dict)
+    cues: tuple[Cue, ...] = ()
+    film: Film | None = None
+    edit: Edit | None = None
     library: Library = field(default_factory=load, repr=False)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from repslate import checks
-from repslate.cut.chapters import Chapter, match
-from repslate.cut.markers import read_markers
+from repslate.cut.folder import read_cut
+from repslate.cut.retime import Retimed
+from repslate.cut.video import FILMS
 from repslate.facts import Facts
 from repslate.model.build import build as build_episode
 from repslate.model.episode import Episode
+from repslate.model.library import Library
 from repslate.model.library import load as load_library
 from repslate.model.own_exercises import read_library
 from repslate.model.settings import read_series
@@ -25,7 +26,6 @@ from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 WORKOUT = "workout.md"
-MARKERS = ("chapters.txt", "chapters.vtt")
 Quieted = tuple[Finding, str]
 
 
@@ -59,33 +59,61 @@ class Built:
     facts: Facts | None = None
 
 
-def read(folder: Path) -> Reading:
-    """Read everything in an episode's folder."""
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Chapters moved to a new cut; `kept_as` is the name of the old file of markers, None if nothing was written."""
+
+    chapters: tuple[Retimed, ...]
+    findings: tuple[Finding, ...]
+    written: bool = False
+    kept_as: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Workout:
+    """What workout.md, series.yaml and exercises.yaml say; `settings` are the files of the latter two."""
+
+    episode: Episode
+    library: Library
+    settings: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
+    """Read an episode without its pictures, its chapters and its cut; only findings if workout.md cannot be read."""
     text, unread = read_text(folder / WORKOUT, WORKOUT)
     if text is None or not text.strip():
-        return Reading(None, unread if text is None else (*unread, file_empty(WORKOUT)))
+        return unread if text is None else (*unread, file_empty(WORKOUT))
     outline, in_outline = read_outline(text, WORKOUT)
     series, in_series = read_series(folder)
     library, own, in_library = read_library(folder, load_library())
     name = folder.resolve().name
     episode, in_episode = build_episode(outline, series, library, folder_name=name, file=WORKOUT)
+    settings = tuple(span.file for span in (series.span, own) if span)
+    return _Workout(episode, library, settings, (*unread, *in_outline, *in_series, *in_library, *in_episode))
+
+
+def read(folder: Path) -> Reading:
+    """Read everything in an episode's folder."""
+    workout = _read_workout(folder)
+    if not isinstance(workout, _Workout):
+        return Reading(None, workout)
     files = frozenset(_files(folder))
-    episode = adopt(episode, files)
-    chapters, has_markers, in_chapters = _read_chapters(folder, episode)
-    spoilt = examine(folder, episode)
-    facts = Facts(episode, chapters, has_markers=has_markers, files=files, spoilt=spoilt, library=library)
-    settings = [span.file for span in (series.span, own) if span]
-    inputs = tuple(
-        sorted(
-            {
-                WORKOUT,
-                *(name for name in MARKERS if name in files),
-                *settings,
-                *(picture.path for picture in shown(episode)),
-            }
-        )
+    episode = adopt(workout.episode, files)
+    cut, in_cut = read_cut(folder, episode)
+    facts = Facts(
+        episode,
+        cut.chapters,
+        has_markers=cut.has_markers,
+        files=files,
+        spoilt=examine(folder, episode),
+        cues=cut.cues,
+        film=cut.film,
+        edit=cut.edit,
+        library=workout.library,
     )
-    return Reading(facts, (*unread, *in_outline, *in_series, *in_library, *in_episode, *in_chapters), inputs)
+    inputs = {WORKOUT, *cut.inputs, *workout.settings, *(picture.path for picture in shown(episode))}
+    return Reading(facts, (*workout.findings, *in_cut), tuple(sorted(inputs)))
 
 
 def check(folder: Path) -> Checked:
@@ -104,7 +132,7 @@ def week(folder: Path, facts: Facts) -> Week | None:
     """
     episodes = [facts.episode]
     for path in sorted(folder.resolve().parent.glob(f"*/{WORKOUT}")):
-        if path.parent != folder.resolve() and (other := read(path.parent).facts) is not None:
+        if path.parent != folder.resolve() and isinstance(other := _read_workout(path.parent), _Workout):
             episodes.append(other.episode)
     weeks, _ = add_up(episodes, facts.library)
     return next((one for one in weeks if facts.episode.slug in one.episodes), None)
@@ -128,6 +156,69 @@ def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Coll
     return _publish(checked, checked.facts, folder, out, templates)
 
 
+def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
+    """Move an episode's chapters from an old cut to a new one: `old` and `new` are both subtitles or both films.
+
+    The chapters are those of chapters.txt or chapters.vtt, else those that the edit and its markers give. With `write`
+    chapters.txt is written anew, unless there is an error or no chapter's start is in the new cut.
+    """
+    from repslate.cut import moving
+    from repslate.cut.markers import Marker
+    from repslate.cut.retime import place
+
+    source, findings = moving.read_source(folder)
+    markers = source.markers if source else ()
+    if source is None and not findings and (facts := read(folder).facts) is not None:
+        markers = tuple(Marker(one.start, one.title, one.exercise, one.span) for one in facts.chapters)
+    if not markers and not findings:
+        findings = (moving.no_chapters(),)
+    if has_error(findings):
+        return Moved((), findings)
+    kept, in_cuts = moving.compare(folder, old, new)
+    chapters = place(kept, markers) if kept is not None else ()
+    findings = (*findings, *in_cuts, *([] if kept is None or kept else [moving.nothing_kept()]))
+    if not write or has_error(findings) or all(one.to is None for one in chapters):
+        return Moved(chapters, findings)
+    kept_as, unwritten = moving.save(
+        folder, moving.rewrite(source, chapters), instead_of=source.name if source else None
+    )
+    return Moved(chapters, (*findings, *unwritten), written=not unwritten, kept_as=kept_as)
+
+
+def write_cut_page(checked: Checked, folder: Path, page: Path) -> tuple[Finding, ...]:
+    """Write the editor's page of a checked episode to `page`, whatever errors it has; return what stood in the way."""
+    from repslate.publish import CUT_PAGE
+    from repslate.publish.render import Desk, render
+    from repslate.publish.templates import find
+
+    if checked.facts is None:
+        return ()
+    rendered = render(checked.facts, folder, find(), desk=Desk(checked.findings, page.parent), outputs=(CUT_PAGE,))
+    data = rendered.files.get(CUT_PAGE.name)
+    if data is None:
+        return rendered.findings or (_no_cut(),)
+    try:
+        page.write_bytes(data)
+    except OSError as error:
+        text = f"{page} could not be written ({error.strerror or error}), expected a place that may be written to"
+        return (Finding("output-folder", Severity.ERROR, Span(WORKOUT), text, "choose another place for the page"),)
+    return rendered.findings
+
+
+def write_chapters(folder: Path, film: Path | None, out: Path) -> tuple[Finding, ...]:
+    """Write a copy of `film`, else of the cut in the episode's folder, that carries the episode's chapters."""
+    from repslate.cut.media_chapters import write_into
+
+    checked = check(folder)
+    if checked.facts is None or has_error(checked.findings):
+        return tuple(finding for finding in checked.findings if finding.severity is Severity.ERROR)
+    source = film or next((folder / name for name in FILMS if (folder / name).is_file()), None)
+    if source is None:
+        text = f"the folder has no film, expected one of {', '.join(FILMS)}"
+        return (Finding("film-not-written", Severity.ERROR, Span(WORKOUT), text, "put it there, or name it: --film"),)
+    return write_into(source, checked.facts.chapters, out)
+
+
 def has_error(findings: Collection[Finding]) -> bool:
     """Tell whether any finding is an error."""
     return any(finding.severity is Severity.ERROR for finding in findings)
@@ -137,14 +228,14 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     """Render, record, write."""
     from repslate.publish.folder import write
     from repslate.publish.record import digests, with_record
-    from repslate.publish.render import render
+    from repslate.publish.render import Desk, render
     from repslate.publish.templates import find
 
     target = (out / facts.episode.slug).resolve()
     if folder.resolve().is_relative_to(target):
         return Built(None, (*checked.findings, _into_itself(facts.episode)), facts=facts)
     templates = find(own)
-    rendered = render(facts, folder, templates)
+    rendered = render(facts, folder, templates, desk=Desk(checked.findings, target))
     findings = (*checked.findings, *rendered.findings)
     if has_error(rendered.findings):
         return Built(None, findings, facts=facts)
@@ -156,23 +247,6 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     if has_error(written):
         return Built(None, (*findings, *written), facts=facts)
     return Built(out / facts.episode.slug, (*findings, *written), tuple(files), rendered.skipped, facts)
-
-
-def _read_chapters(folder: Path, episode: Episode) -> tuple[tuple[Chapter, ...], bool, tuple[Finding, ...]]:
-    """Return the chapters, whether there is a file of markers, and what there is to say about it."""
-    present = [name for name in MARKERS if os.path.lexists(folder / name)]
-    if not present:
-        return (), False, ()
-    if len(present) > 1:
-        text = f"there are two files of chapter markers, {' and '.join(present)}, expected one"
-        return (), True, (Finding("markers-twice", Severity.ERROR, Span(present[0]), text, "remove one of them"),)
-    name = present[0]
-    text_, unread = read_text(folder / name, name)
-    if text_ is None:
-        return (), True, unread
-    markers, in_markers = read_markers(text_, name)
-    chapters, in_chapters = match(markers, episode)
-    return chapters, True, (*unread, *in_markers, *in_chapters)
 
 
 def _files(folder: Path) -> Iterator[str]:
@@ -195,6 +269,12 @@ def _taken(episode: Episode, output: Path, earlier: str | None) -> Finding:
         f"{owner} is published as {episode.slug} too, expected a name of its own",
         f"write slug: {episode.slug}-2 in the front matter; if you have only renamed the folder, remove {output} first",
     )
+
+
+def _no_cut() -> Finding:
+    text = "there is nothing to compare the chapters with, expected a film, subtitles or an edit beside workout.md"
+    help_ = "put cut.mp4, subtitles.srt or cut.edl into the episode's folder"
+    return Finding("file-missing", Severity.ERROR, Span(WORKOUT), text, help_)
 
 
 def _into_itself(episode: Episode) -> Finding:

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from repslate.cut.chapters import match
-from repslate.cut.markers import read_markers
+from repslate.cut.folder import read_cut
+from repslate.cut.timecode import read_clock
+from repslate.cut.video import Film
 from repslate.facts import Facts
 from repslate.model.build import build
 from repslate.model.library import load
 from repslate.model.own_exercises import read_library
+from repslate.model.quantity import Range
 from repslate.model.settings import read_series
 from repslate.model.stills import adopt, examine
 from repslate.source.finding import Finding
@@ -33,7 +37,11 @@ level: intermediate
 ---
 """
 NO_FRONT = "⟨no front matter⟩\n"
-_FURTHER_FILE = re.compile(r"([\w./-]+\.(?:txt|vtt|yaml|jpg|png|md)):")
+_FURTHER_FILE = re.compile(r"([\w./-]+\.(?:txt|vtt|srt|edl|otio|mp4|yaml|jpg|png|md)):")
+_FILM = re.compile(
+    r"⟨a film of (?P<length>\S+) at (?P<rate>[\d/]+) fps(?:, shots at (?P<shots>[\d:. ]+))?"
+    r"(?:, black (?P<black>[\d:.–]+))?⟩\n"
+)
 
 
 @pytest.fixture
@@ -47,10 +55,12 @@ def read_fragment(tmp_path: Path) -> Callable[[str], Read]:
     """Give the function that reads a fragment as the pages show it.
 
     A fragment begins with workout.md, which gets a front matter if it has none; a line "chapters.txt:" begins another.
+    What is seen of a film stands in words: ⟨a film of 5:00 at 25 fps, shots at 1:10 2:30, black 2:29–2:30⟩.
     """
 
     def read_one(text: str) -> Read:
         folder = tmp_path / "episode"
+        film: Film | None = None
         files: dict[str, str] = {}
         name = "workout.md"
         for line in text.splitlines():
@@ -64,12 +74,32 @@ def read_fragment(tmp_path: Path) -> Callable[[str], Read]:
         elif not files.get("workout.md", "---").startswith("---"):
             files["workout.md"] = FRONT + files["workout.md"]
         for name, content in files.items():
+            if described := _FILM.fullmatch(content):
+                film = _film(described)
+                continue
             path = folder / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(_bytes(content))
-        return _read(folder)
+        facts, findings = _read(folder)
+        return (replace(facts, film=film) if facts and film else facts), findings
 
     return read_one
+
+
+def _film(described: re.Match[str]) -> Film:
+    """Return what is seen of a film whose every second is looked at."""
+
+    def times(text: str | None, separator: str) -> list[Fraction]:
+        read = [read_clock(one) for one in text.split(separator)] if text else []
+        return [time for time in read if isinstance(time, Fraction)]
+
+    (length,) = times(described["length"], " ")
+    black = times(described["black"], "–")
+    shots = tuple(times(described["shots"], " "))
+    dark = (Range(*black),) if black else ()
+    return Film(
+        length, Fraction(described["rate"]), None, 1280, 720, shots, (), dark, looked_at=(Range(Fraction(0), length),)
+    )
 
 
 def _bytes(text: str) -> bytes:
@@ -96,13 +126,18 @@ def _read(folder: Path) -> Read:
     findings += more
     files = frozenset(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
     episode = adopt(episode, files)
-    name = next((name for name in ("chapters.txt", "chapters.vtt") if (folder / name).is_file()), None)
-    if name is None:
-        return Facts(episode, files=files, spoilt=examine(folder, episode), library=library), findings
-    text, more = read_text(folder / name, name)
-    findings += more
-    markers, more = read_markers(text or "", name)
-    findings += more
-    chapters, more = match(markers, episode)
-    spoilt = examine(folder, episode)
-    return Facts(episode, chapters, has_markers=True, files=files, spoilt=spoilt, library=library), findings + more
+    cut, more = read_cut(folder, episode)
+    return (
+        Facts(
+            episode,
+            cut.chapters,
+            has_markers=cut.has_markers,
+            files=files,
+            spoilt=examine(folder, episode),
+            cues=cut.cues,
+            film=cut.film,
+            edit=cut.edit,
+            library=library,
+        ),
+        findings + more,
+    )

@@ -20,7 +20,10 @@ TWO = f"## Straight sets\n### Goblet squat\n3 × 5, rest 2 min\n### Push-up\n3 �
 ROUNDS = "## {heading} · 3 rounds · rest 90 s\n### Goblet squat\n10 reps\n### Push-up\n10 reps\n" + SAFE
 LOW = "## Straight sets\n### Push-up\n{first}\n\n{prose}\n### Plank\n3 × 30 s\n" + SAFE
 FRONT = "---\nformat: 1\ntitle: T\n{line}\ngoal: power\nlevel: advanced\n---\n" + TWO
-OTHERS = {"markers-missing", "caution-missing", "rest-unusual", "reps-unusual", "sets-unusual", "focus-differs"}
+OTHERS = {
+    "markers-missing", "caution-missing", "rest-unusual", "reps-unusual", "sets-unusual", "focus-differs",
+    "warm-up-missing",
+}  # fmt: skip
 
 CASES = [
     ("chapters.txt:\n0:00 Welcome\n1.00 Goblet squat\n2:00 Push-up\n", TWO, ["marker-unreadable error"]),

@@ -71,6 +71,17 @@ def test_where_the_lines_are(line: str, severities: list[str], read_fragment: Re
     assert [finding.severity.value for finding in find(facts)] == severities
 
 
+@pytest.mark.parametrize("name", ["Clean pull", "Snatch pull", "Rack pull", "Block pull", "High pull"])
+@pytest.mark.parametrize(
+    "line", ["3 × 3 @ 100 % 1RM", "3 × 3 @ 120 % 1RM", "4 × 5 @ 95–110 % 1RM", "3 × 12 @ 95 % 1RM"]
+)
+def test_a_pull_is_a_share_of_the_whole_lift(name: str, line: str, read_fragment: ReadFragment) -> None:
+    # Pulls leave out the hardest part of their lift and go over its maximum: common practice, no source.
+    facts, findings = read_fragment(f"## Straight sets\n### {name}\n{line}, rest 2 min\n")
+    assert facts is not None, findings
+    assert list(find(facts)) == []
+
+
 SPREAD = "individual spread is large: Nuzzo et al. 2024, Sports Med 54(2):303–321"
 BOOK = "Sheppard & Triplett in Haff & Triplett, Essentials of Strength Training and Conditioning, 4th ed., NSCA 2016"
 

@@ -16,6 +16,15 @@ from repslate.checks.pages import Page
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
+#: Found while a film is written or chapters are moved, not while an episode is read; pages stand with publishing.
+IN_CLI = {
+    "film-not-written",
+    "film-track-left-out",
+    "chapters-unwritten",
+    "cuts-unlike",
+    "sound-differs",
+    "subtitles-empty",
+}
 FAMILIES = ("prescription", "safety", "cut", "speech", "publishing")
 PAGES = tuple(pages())
 ReadFragment = Callable[[str], tuple[Facts | None, tuple[Finding, ...]]]
@@ -112,4 +121,4 @@ def test_every_finding_of_a_reader_has_a_page() -> None:
     paths = [path for stage in ("source", "model", "cut") for path in (source / stage).glob("*.py")]
     names = {name for path in paths for name in names_in(path)}
     assert len(names) > 40, "the search finds nothing any more"
-    assert sorted(name for name in names - {"block-kind"} if page(name) is None) == []
+    assert sorted(name for name in names - {"block-kind"} - IN_CLI if page(name) is None) == []

@@ -17,6 +17,7 @@ import pytest
 
 from repslate import cli, pipeline
 from repslate.cli.pages import pages
+from repslate.cut.media_chapters import read_film_chapters
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 WORKOUT = """---
@@ -29,7 +30,7 @@ level: intermediate
 sponsor: none
 length: "5:00"
 ---
-Short.
+Short. Come warmed up.
 
 ## Straight sets
 
@@ -111,7 +112,7 @@ def test_usage(run: Run, words: list[str], code: int, says: str) -> None:
     assert "Traceback" not in ran.out + ran.err
 
 
-COMMANDS = ["new", "check", "build", "show", "explain"]
+COMMANDS = ["new", "check", "build", "show", "explain", "retime", "chapters"]
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -283,6 +284,17 @@ def test_show_adds_up_the_week_of_the_series(run: Run, episode: Path) -> None:
     (legs,) = [row for row in week["muscles"] if row["shown"] == "quadriceps"]
     assert (legs["total_sets"], legs["bands"]) == ([6, 6], ["moderate"])
     assert "6 (moderate)" in run("show", episode).out
+
+
+def test_chapters_go_into_a_copy_of_the_film(run: Run, tmp_path: Path) -> None:
+    sample = SAMPLES / "harbour-cut"
+    ran = run("chapters", sample, "--into", tmp_path / "out.mp4")
+    assert (ran.code, ran.err) == (0, "")
+    markers, _ = read_film_chapters(tmp_path / "out.mp4")
+    assert [marker.title for marker in markers] == [
+        line.split(maxsplit=1)[1] for line in (sample / "chapters.txt").read_text("utf-8").splitlines()
+    ]
+    assert run("chapters", sample, "--into", tmp_path / "out.mp4").code == 1  # nothing is overwritten
 
 
 # Each computed number is explained with figures and sources that the numbers are computed with.

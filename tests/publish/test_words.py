@@ -74,6 +74,21 @@ def test_prescription_is_worded_in_the_series_unit(
 
 
 @pytest.mark.parametrize(
+    ("line", "share", "last"),
+    [
+        # NSCA handbook table and Zourdos et al. 2016: 10, 8 and 6 with one in reserve are 11, 9 and 7 to failure.
+        ("10/8/6, RPE 9, rest 2 min", "70–83 % 1RM, first to last set", ("40 kg", "28–32 kg")),
+        ("3 × 8 @ 80 % 1RM, rest 2 min", "80 % 1RM", ("40 kg", "32 kg")),
+    ],
+)
+def test_a_load_table_says_which_set_each_end_is_for(
+    tmp_path: Path, line: str, share: str, last: tuple[str, str]
+) -> None:
+    (table,) = words(tmp_path, line).demands.loads
+    assert (table.share, table.rows[-1]) == (share, last)
+
+
+@pytest.mark.parametrize(
     ("line", "boxes"), [("3 × 8", "###"), ("2–4 × 8", "##--"), ("12/10/8", "###"), ("1 × 60 s", "#")]
 )
 def test_card_has_a_box_a_set(tmp_path: Path, line: str, boxes: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from repslate.model.episode import Caution, Words
@@ -26,6 +26,9 @@ SPEAKS = [
     ("spotter", "Don’t lift alone: someone stands behind the bar."),
     ("spotter", "Use a spotter, there is no need for a rack."),
     ("spotter", "Do not drop the bar on the safeties."),
+    ("spotter", "If you train alone, set the safeties."),
+    ("spotter", "Training alone? Use the safeties."),
+    ("spotter", "Never lift alone, always with a spotter and never with a thumbless grip."),
     ("clear area", "Nobody stands near while you lift."),
     ("clear area", "Lift without a spotter and know how to bail."),
     ("clear area", "Learn to let the bar drop in front of you."),
@@ -70,6 +73,8 @@ DOES_NOT = [
     ("spotter", "Safeties are optional."),
     ("spotter", "Lift without a spotter."),
     ("spotter", "Nobody acts as a spotter."),
+    ("spotter", "A spotter is for beginners only."),
+    ("spotter", "Train alone, thumbless grip, safeties or not."),
     ("spotter", "Pick a spot on the wall."),
     ("spotter", "Put the bar back in the rack."),
     ("spotter", "Keep the elbows half way in."),
@@ -122,6 +127,21 @@ def test_brackets_count_unless_the_words_dismiss_them(named: str, words: str, to
 
 
 @pytest.mark.parametrize(
+    ("named", "words", "topic", "speaks"),
+    [
+        ("spotter", "Use one.", "spotter", True),
+        ("spotter", "Spotter.", "spotter", True),
+        ("spotter", "Drop in front.", "spotter", False),
+        ("space", "Same rules.", "clear area", False),
+        ("space", "Nobody near the platform.", "clear area", True),
+        ("landing", "Enjoy it.", "landing", False),
+    ],
+)
+def test_where_the_sentence_counts_brackets_are_not_enough(named: str, words: str, topic: str, speaks: bool) -> None:
+    assert speaks_of(caution(words, named), topic, in_words=True) is speaks
+
+
+@pytest.mark.parametrize(
     ("words", "asks"),
     [
         ("Use a spotter.", True),
@@ -152,6 +172,7 @@ def test_every_family_is_a_hazards_topic() -> None:
     assert FAMILIES.keys() == {topic for trait in load().traits.values() for topic in trait.topics}
 
 
+@settings(deadline=None)  # the first of them compiles all patterns
 @given(st.text(max_size=80), st.text(max_size=10) | st.none())
 def test_any_words_are_survived(words: str, named: str | None) -> None:
     for topic in FAMILIES:

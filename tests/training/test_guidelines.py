@@ -11,7 +11,18 @@ from hypothesis import strategies as st
 
 from repslate.model.episode import BlockKind, Goal, Level
 from repslate.model.quantity import Range
-from repslate.training.guidelines import CLUSTER_PAUSE, REST_PAUSE, RESTS, ROWS, Bounds, Row, Status, classify, ranges
+from repslate.training.guidelines import (
+    CLUSTER_PAUSE,
+    REST_PAUSE,
+    RESTS,
+    ROWS,
+    Bounds,
+    Row,
+    Status,
+    assumed_rest,
+    classify,
+    ranges,
+)
 
 S, H, E, P = Goal.STRENGTH, Goal.HYPERTROPHY, Goal.ENDURANCE, Goal.POWER
 
@@ -87,6 +98,28 @@ def test_exercises_that_assist_have_more_room() -> None:
     assert usual.reps is usual.percent is usual.sets is None
     assert usual.rest is not None
     assert usual.rest.bounds == Bounds(60, 300)
+
+
+@pytest.mark.parametrize(
+    ("main", "loaded", "usual", "assumed"),
+    [
+        (True, True, (120, 300), (120, 300)),  # NSCA, ACSM 2009
+        (False, True, (60, 300), (60, 120)),  # ACSM 2009: 1–2 min where an exercise assists
+        (True, False, (30, 300), (30, 90)),  # 30–90 s: common practice, no source
+        (False, False, (30, 120), (30, 90)),
+    ],
+)
+@pytest.mark.parametrize("goal", [S, P])
+def test_only_loaded_main_lifts_need_minutes(
+    goal: Goal, main: bool, loaded: bool, usual: tuple[int, int], assumed: tuple[int, int]
+) -> None:
+    rest = ranges(goal, None, BlockKind.STRAIGHT, main=main, loaded=loaded).rest
+    taken = assumed_rest(goal, BlockKind.STRAIGHT, main=main, loaded=loaded)
+    assert rest is not None
+    assert taken is not None
+    assert rest.bounds == Bounds(*usual)
+    assert taken.bounds == Bounds(*assumed)
+    assert assumed_rest(H, BlockKind.STRAIGHT, main=main, loaded=loaded) == RESTS[H]
 
 
 def test_pauses_inside_a_set() -> None:

@@ -58,7 +58,10 @@ MOVEMENTS = [
     ("Dumbbell pullover", {}),
     ("Back squat", {"spotter": True, "back": False}),
     ("Front squat", {"spotter": True}),
-    ("Overhead press", {"spotter": True, "shoulders": False}),
+    ("Overhead press", {"spotter": False, "shoulders": False}),  # one steps away from it: our choice
+    ("Overhead squat", {"spotter": False, "shoulders": False}),
+    ("Close-grip bench press", {"spotter": True}),
+    ("Barbell pullover", {"spotter": False}),
     ("Dumbbell shoulder press", {}),
     ("Power clean", {"clear area": True, "back": False}),
     ("Squat clean", {"clear area": True, "back": False}),
@@ -120,7 +123,7 @@ def test_prescription_asks_for(
 
 def test_kit_of_the_workout_settles_an_open_choice() -> None:
     lying = exercise("Lying triceps extension", "3 × 10")
-    assert asked(episode(lying, kit=("Barbell",))) == {"spotter": True}
+    assert asked(episode(lying, kit=("Barbell",))) == {"spotter": False}
     assert asked(episode(lying, kit=("dumbbell",))) == {}
 
 
@@ -151,6 +154,11 @@ def test_only_a_caution_on_the_topic_answers_it() -> None:
     assert left(episode(exercise("Back squat", "3 × 8", "Use a spotter."))) == ["back"]
 
 
+def test_what_urges_on_to_harm_answers_nothing() -> None:
+    assert left(episode(exercise("Back squat", "3 × 8", "Use a spotter.", "Push through back pain."))) == ["back"]
+    assert left(episode(exercise("Barbell bench press", "3 × 8", "Safeties set, thumbless grip."))) == ["spotter"]
+
+
 def test_the_same_movement_is_cautioned_once() -> None:
     plain = exercise("Barbell bench press", "1 × 8")
     told = exercise("Barbell bench press", "3 × 8", "Use a spotter.")
@@ -163,6 +171,8 @@ def test_what_is_of_the_room_may_stand_once_for_all() -> None:
     words = (Prose("The chair stands against a wall.", HERE),)
     assert left(chair) == ["chair"]
     assert left(replace(chair, lead=words)) == left(replace(chair, safety=words)) == []
+    other = exercise("Seated twist", "1 × 60 s", "The chair stands against a wall.")
+    assert left(episode(exercise("Seated march", "1 × 60 s"), other)) == []
     bench = episode(exercise("Barbell bench press", "3 × 8"))
     assert left(replace(bench, safety=(Prose("Use a spotter.", HERE),))) == ["spotter"]
 

@@ -63,6 +63,13 @@ def shown(line: str, table: LoadTable = LoadTable.HANDBOOK, rack: Barbell | None
             ["40: 26.8–30.8 = 27.5–30", "100: 67–77 = 67.5–77.5", "140: 93.8–107.8 = 95–107.5"],
         ),
         ("10/8/6, RPE 9", ["40: 28–33.2 = 27.5–32.5", "100: 70–83 = 70–82.5", "140: 98–116.2 = 97.5–115"]),
+        # From 85 % on nothing is rounded up (our choice): 119 and 117.6 of 140 kg; 84 % still goes to the nearest.
+        ("5 × 3 @ 84 % 1RM", ["40: 33.6 = 32.5–32.5", "100: 84 = 85–85", "140: 117.6 = 117.5–117.5"]),
+        ("5 × 3 @ 89 % 1RM", ["40: 35.6 = 35–35", "100: 89 = 87.5–87.5", "140: 124.6 = 122.5–122.5"]),
+        (
+            "5 × 3 @ 84–89 % 1RM",
+            ["40: 33.6–35.6 = 32.5–35", "100: 84–89 = 82.5–87.5", "140: 117.6–124.6 = 117.5–122.5"],
+        ),
         # Nothing to compute from.
         ("3 × 8", None),
         ("3 × 8 @ 24 kg, RPE 8", None),
@@ -96,6 +103,24 @@ def test_loads_name_their_source() -> None:
 
     assert source("3 × 8, RPE 8") == f"{EFFORT_SOURCE}; {TABLES[LoadTable.CHART].source}"
     assert source("3 × 8 @ 80 % 1RM, RPE 8") == WRITTEN_SOURCE
+
+
+@pytest.mark.parametrize(
+    ("line", "order"),
+    [
+        ("10/8/6, RPE 9", "first to last set"),
+        ("12/10/8 @ 67–80 % 1RM", "first to last set"),
+        ("6/8/10, RPE 9", "last to first set"),
+        ("10/8/8, RPE 9", ""),
+        ("12/10/8 @ 67 % 1RM", ""),  # the same in every set
+        ("3 × 8–10, RPE 9", ""),
+    ],
+)
+def test_a_load_set_by_set_says_which_end_is_for_which(line: str, order: str) -> None:
+    loads = load_table(read(line), maxima=MAXIMA["kg"], unit="kg", table=LoadTable.HANDBOOK)
+    assert loads is not None
+    assert not isinstance(loads, Refusal)
+    assert loads.order == order
 
 
 def test_lighter_than_the_bar_is_told() -> None:

@@ -80,6 +80,20 @@ def test_a_bar_is_never_more_than_half_the_smallest_step_off(target: Fraction, b
         assert abs(found.load - target) <= Fraction(min(bar.plates))  # the smallest step is a pair of these
 
 
+@given(targets, bars)
+def test_a_bar_that_must_not_be_heavier_is_the_heaviest_that_is_not(target: Fraction, bar: Barbell) -> None:
+    found = round_load(target, bar, not_above=True)
+    nearest = round_load(target, bar)
+    assert found is not None
+    assert nearest is not None
+    if found.rule is Rule.LIGHTEST:
+        assert target < found.load == bar.bar
+    else:
+        assert found.rule is Rule.NOT_ABOVE
+        assert target - 2 * Fraction(min(bar.plates)) < found.load <= target
+        assert nearest.load > target or nearest.load == found.load
+
+
 @given(targets, pieces)
 def test_a_piece_is_the_nearest_that_is_not_heavier(target: Fraction, rack: Pieces) -> None:
     found = round_load(target, rack)
@@ -91,19 +105,19 @@ def test_a_piece_is_the_nearest_that_is_not_heavier(target: Fraction, rack: Piec
         assert not any(found.load < weight <= target for weight in rack.weights)
 
 
-@given(targets, targets, racks)
-def test_a_heavier_target_is_never_a_lighter_load(one: Fraction, other: Fraction, rack: Rack) -> None:
-    lighter, heavier = (round_load(target, rack) for target in sorted((one, other)))
+@given(targets, targets, racks, st.booleans())
+def test_a_heavier_target_is_never_a_lighter_load(one: Fraction, other: Fraction, rack: Rack, down: bool) -> None:
+    lighter, heavier = (round_load(target, rack, not_above=down) for target in sorted((one, other)))
     assert lighter is not None
     assert heavier is not None
     assert lighter.load <= heavier.load
 
 
-@given(targets, racks)
-def test_what_can_be_loaded_is_left_alone(target: Fraction, rack: Rack) -> None:
-    found = round_load(target, rack)
+@given(targets, racks, st.booleans())
+def test_what_can_be_loaded_is_left_alone(target: Fraction, rack: Rack, down: bool) -> None:
+    found = round_load(target, rack, not_above=down)
     assert found is not None
-    again = round_load(found.load, rack)
+    again = round_load(found.load, rack, not_above=down)
     assert again is not None
     assert (again.load, again.per_side) == (found.load, found.per_side)
 

@@ -47,6 +47,7 @@ CAUSES = {
     "file-too-large": _LOST_MARKERS,
     "marker-unreadable": (*_LOST_MARKERS, Cause(Reach.BELOW, frozenset({"chapters-start"}))),
     "markers-twice": _LOST_MARKERS,
+    "edit-missing": _LOST_MARKERS,
     "chapter-id-unknown": (Cause(Reach.EPISODE, frozenset({"exercise-without-chapter"})),),
     "front-matter-missing": (Cause(Reach.EPISODE, _SETTINGS),),
     "no-exercises": (Cause(Reach.EPISODE, _NOTHING_YET),),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from repslate.cut.timecode import write_clock
+from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind, Exercise
 from repslate.model.prescription import Prescription, Reps
@@ -13,6 +14,7 @@ from repslate.model.quantity import Range, write_seconds
 from repslate.model.series import TextProfile
 from repslate.model.text_length import count
 from repslate.source.span import Span
+from repslate.training.layout import written_sets
 
 #: Blocks done in rounds: one exercise after the other, then a rest.
 IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
@@ -57,9 +59,33 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     return said.sets or block.rounds
 
 
+def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
+    """Return how many repetitions are written for the whole workout, both sides; 0 where work is no repetitions.
+
+    By the clock an exercise has its share of the whole minutes, and as many rounds as possible count as one.
+    """
+    said = exercise.prescription
+    if not isinstance(said.work, Reps):
+        return Range(Fraction(0), Fraction(0))
+    times = written_sets(block, exercise)
+    if block.kind is BlockKind.EVERY_MINUTE and block.clock is not None:
+        minutes = max(int(block.clock / 60) // len(block.exercises), 1)
+        times = Range(minutes, minutes)
+    each, sides = said.work.each, 2 if said.per_side else 1
+    low, high = sum(reps.low for reps in each), sum(reps.high for reps in each)
+    if len(each) > 1 and said.sets is None:
+        times = Range(1, 1)  # a figure for each set
+    return Range(Fraction(low * times.low * sides), Fraction(high * times.high * sides))
+
+
 def clock(seconds: Fraction) -> str:
     """Return a time of the cut as viewers read it: "1:05", from one hour on "1:00:05"."""
     return write_clock(seconds, hours=seconds >= 3600)
+
+
+def proposed(start: Fraction) -> str:
+    """Return the help of a finding that proposes another start for a chapter."""
+    return f"begin the chapter at {exact_clock(start)}, if the film shows it there"
 
 
 def over_limit(facts: Facts, profile: TextProfile, needed: tuple[str, ...], closing: str) -> str:

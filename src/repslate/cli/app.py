@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -165,7 +166,15 @@ def build(
 
 
 @app.command(epilog="Example: repslate show episodes/07-hinge-squat-carry --format json")
-def show(episode: Episode, *, format_: As = None) -> None:
+def show(
+    episode: Episode,
+    *,
+    page: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Write the editor's page there, whatever errors there are.", dir_okay=False),
+    ] = None,
+    format_: As = None,
+) -> None:
     """Show the workout as repslate understands it. What is wrong with it goes to standard error.
 
     With --format json: title, slug, goal, level and the other keys of the front matter; "blocks": [{"name", "kind",
@@ -180,6 +189,9 @@ def show(episode: Episode, *, format_: As = None) -> None:
     from repslate.cli import show as shown
 
     checked = pipeline.check(episode)
+    if page is not None:
+        written = pipeline.write_cut_page(checked, episode, page)
+        checked = replace(checked, findings=(*checked.findings, *written))
     failed = int(pipeline.has_error(checked.findings))
     week = pipeline.week(episode, checked.facts) if checked.facts else None
     if format_ is Format.JSON:
@@ -225,6 +237,67 @@ def explain(
     for word, text in (("Bad", page.bad), ("Good", page.good)):
         if text:
             typer.echo(f"\n{word}:\n" + "\n".join(f"    {line}".rstrip() for line in text.splitlines()))
+
+
+@app.command(
+    epilog="Example: repslate retime episodes/07-hinge-squat-carry --from subtitles-old.srt --to subtitles.srt"
+)
+def retime(
+    episode: Episode,
+    *,
+    old: Annotated[Path, typer.Option("--from", metavar="OLD", help="Subtitles of the old cut, or its film.")],
+    new: Annotated[Path, typer.Option("--to", metavar="NEW", help="Subtitles of the new cut, or its film.")],
+    write: Annotated[
+        bool, typer.Option("--write", help="Write chapters.txt; the old one is kept beside it as chapters.before.txt.")
+    ] = False,
+    format_: As = None,
+) -> None:
+    """Move an episode's chapters to a new cut. Writes nothing unless told to.
+
+    With --format json: {"chapters": [{"title", "from", "to", "reason", "offer"}], "findings": as check has them,
+    "kept_as"}. Times are seconds; "to" is null where the start was cut out, and "offer" the nearest moment kept.
+    """
+    from repslate import pipeline
+    from repslate.cli import report
+    from repslate.cli import retime as shown
+
+    moved = pipeline.retime(episode, old, new, write=write)
+    failed = int(pipeline.has_error(moved.findings))
+    if format_ is Format.JSON:
+        found = [report.fields(one, episode) for one in moved.findings]
+        _print_json({"chapters": shown.fields(moved), "findings": found, "kept_as": moved.kept_as})
+        raise typer.Exit(failed)
+    for line in shown.listing(moved):
+        typer.echo(report.visible(line))
+    for finding in moved.findings:
+        typer.echo(report.line(finding, episode), err=True)
+    raise typer.Exit(failed)
+
+
+@app.command(epilog="Example: repslate chapters episodes/07-hinge-squat-carry --into film-with-chapters.mp4")
+def chapters(
+    episode: Episode,
+    *,
+    into: Annotated[
+        Path, typer.Option("--into", metavar="FILE", help="The new film. It must not be there yet.", dir_okay=False)
+    ],
+    film: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="The film to copy; else the cut in the episode's folder.")
+    ] = None,
+) -> None:
+    """Write a copy of the film that carries the chapters. Picture and sound are copied as they are.
+
+    The copy is read back and compared; the film itself is never touched.
+    """
+    from repslate import pipeline
+    from repslate.cli import report
+
+    findings = pipeline.write_chapters(episode, film, into)
+    for finding in findings:
+        typer.echo(report.line(finding, episode), err=True)
+    if pipeline.has_error(findings):
+        raise typer.Exit(1)
+    typer.echo(f"{into} carries the chapters; everything else in it is the same")
 
 
 # --- printing --------------------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 
 from repslate.model.quantity import write_number, write_range
 from repslate.model.series import MetEdition
-from repslate.training import compendium, duration, energy, guidelines, pace, repmax
+from repslate.training import compendium, duration, energy, guidelines, layout, pace, repmax
 from repslate.training.guidelines import Bounds, Guide
 
 
@@ -22,8 +22,10 @@ def _time() -> Iterator[str]:
     yield (
         f"Set-up before a set: {write_number(duration.SET_UP)} s, derived from Burke et al. 2024 (SportRxiv 419); "
         f"between exercises {write_number(duration.CHANGE_OVER)} s and between blocks "
-        f"{write_number(duration.BETWEEN_BLOCKS)} s, our policy. series.yaml can change all three."
+        f"{write_number(duration.BETWEEN_BLOCKS)} s, our policy. series.yaml can change all three. Another machine of "
+        f"a circuit takes {layout.MACHINE} times the set-up."
     )
+    yield "Between exercises that take no turns the rest written for the one just done passes, if it is longer."
     yield f"“max” counts {write_range(pace.MAX_REPS)} repetitions, our policy after NSCA and ACSM 2009."
     yield (
         f"Pauses: cluster {_guide(guidelines.CLUSTER_PAUSE, 's')}; rest-pause {_guide(guidelines.REST_PAUSE, 's')}; "
@@ -53,6 +55,7 @@ def _loads() -> Iterator[str]:
     yield f"Effort: repetitions in reserve are 10 − RPE, from RPE 6 ({repmax.EFFORT_SOURCE})."
     for formula, source in repmax.FORMULA_SOURCES.items():
         yield f"{formula.value}: {source}; good to 10 repetitions, rough to 15, refused beyond."
+    yield "A load goes to the nearest a bar can hold; from 85 % 1RM on, and of dumbbells, never up. The choice is ours."
     yield f"Show it as “about”: {repmax.SPREAD_SOURCE}. A line within 5 points of the table is never questioned."
 
 

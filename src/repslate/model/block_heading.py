@@ -114,7 +114,7 @@ def _read(r: Reader) -> BlockHeading | None:
         else:
             heading = _read_part(r, heading)
     if is_assumed:
-        mend = r.mended((first, r.last), write_heading(heading), otherwise="write “Circuit” in front of it")
+        mend = r.mended((first, r.last), write_heading(heading), otherwise="begin the heading with “Circuit”")
         r.note("notation-assumed", begin, f"“{r.typed(begin)}” without a kind of block is read as a circuit", mend)
     return heading
 

@@ -237,8 +237,12 @@ def _match(library: Library, name: Phrase, *, described: bool) -> tuple[Match | 
         return match, []
     near = library.suggest(name.text)
     nearest = "; the nearest names are " + ", ".join(f"“{one}”" for one in near) if near else ""
-    message = f"“{name.text}” is not in the exercise library{nearest}"
-    help_ = "type one of these names, or describe it in place with the lines “Muscles: …” and “Equipment: …” under it"
+    message = f"“{name.text}” is not in the exercise library, so nobody has checked what may hurt in it{nearest}"
+    choice = "type one of these names, or " if near else ""
+    help_ = (
+        f"{choice}describe it in place with the lines “Muscles: …” and “Equipment: …” under it, and say what may hurt "
+        "with a line “Caution: …”"
+    )
     because = "without its muscles it counts in no sum of sets, and its hazards cannot be checked"
     return None, [Finding("exercise-unknown", Severity.WARNING, name.span, message, help_, because)]
 

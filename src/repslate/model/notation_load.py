@@ -65,7 +65,11 @@ def weight(r: Reader, measure: Measure) -> Weight | None:
     if unit:
         return Weight(Mass(measure.decimals(), unit))
     mend, typed = "write a load as in “@ 24 kg”", r.typed(measure.place)
-    if measure.unit is None:
+    if measure.unit is None and r.here.text == "/":
+        mend = (
+            "write the loads of all sets as one range, such as “@ 60–80 % 1RM”, or each set as an exercise of its own"
+        )
+    elif measure.unit is None:
         others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if measure.high <= 10 else f"{typed} lb or {typed} % 1RM"
         mend = r.mended(measure.place, f"{typed} kg") + f", or {others} if that is meant"
     r.error("notation-unit", measure.place, f"found “{typed}”, expected a load in kg, lb or %", mend)

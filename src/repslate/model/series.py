@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
+from fractions import Fraction
 from typing import Literal
 
 from repslate.model.quantity import MassUnit, Range
@@ -54,10 +55,14 @@ PROFILES = {
 
 @dataclass(frozen=True, slots=True)
 class ChapterRules:
-    """What a video host asks of a chapter list (common practice on video hosts, no standard)."""
+    """What a video host asks of a chapter list (common practice on video hosts, no standard), and what we do.
+
+    `tolerance` is how many seconds a chapter may start from a shot change (our choice).
+    """
 
     fewest: int = 3
     shortest: int = 10  # seconds
+    tolerance: Fraction = Fraction(1)
 
 
 class LoadTable(StrEnum):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from typing import get_args
 
 from repslate.model.contrast import PAPER, TEXT_RATIO, darken_until, full_hex, ratio, ratio_words
+from repslate.model.quantity import read_number
 from repslate.model.series import PROFILES, ChapterRules, CountUnit, LoadTable, Series, TextProfile, Units
 from repslate.model.settings_training import TRAINING_KEYS, read_energy, read_kit, read_times
 from repslate.source.fields import Fields, described, is_web_address
@@ -28,6 +31,7 @@ KEYS = (
 )  # fmt: skip
 _HOST_KEYS = ("caption", "description", "chapters")
 _PROFILE_KEYS = ("profile", "maximum", "unit", "hashtags", "visible", "url weight")
+_LOOSEST = Decimal("2.5")  # seconds: no more of the film is looked at to either side of a chapter
 _UNITS: tuple[CountUnit, ...] = get_args(CountUnit)
 
 
@@ -198,7 +202,24 @@ def _chapters(host: Fields) -> ChapterRules:
     mapping = host.mapping_of("chapters")
     if mapping is None:
         return default
-    fields = Fields(mapping, ("fewest", "shortest"), "host chapters")
+    fields = Fields(mapping, ("fewest", "shortest", "tolerance"), "host chapters")
     fewest, shortest = fields.whole("fewest", 1, 1000), fields.whole("shortest", 1, 3600)
+    tolerance = _tolerance(fields)
     host.findings += fields.findings
-    return ChapterRules(fewest or default.fewest, shortest or default.shortest)
+    return ChapterRules(
+        fewest or default.fewest,
+        shortest or default.shortest,
+        default.tolerance if tolerance is None else tolerance,
+    )
+
+
+def _tolerance(fields: Fields) -> Fraction | None:
+    item = fields.item("tolerance")
+    if item is None:
+        return None
+    seconds = read_number(item.text)
+    if seconds is not None and seconds <= _LOOSEST:
+        return Fraction(seconds)
+    message = f"“tolerance” is {described(item)}, expected seconds from 0 to {_LOOSEST}, such as 0.5"
+    fields.refuse(item.value_span, message, "type “tolerance: 1”, or other seconds without a unit")
+    return None

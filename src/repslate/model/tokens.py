@@ -256,6 +256,8 @@ class Reader:
         if len(self.text) > LONGEST_MENDED:
             return piece
         line, end = self._with(place, text)
+        if keeps and _figures(self.text) - _figures(line):  # a figure that now stands next to another has become one
+            return otherwise
         error = self._first_error(line)
         if error is None:
             return f"write “{line}”"

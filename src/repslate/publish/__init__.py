@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from repslate.cut.chapters import Chapter
-from repslate.publish import article, article_markdown, caption, card, chapters, description
+from repslate.publish import article, article_markdown, caption, card, chapters, cut_page, description
 from repslate.publish.look import Look
 from repslate.publish.view import View
 
@@ -29,6 +29,8 @@ def _list(compose: Callable[[Sequence[Chapter], Fraction | None], bytes]) -> Cal
     return lambda view, _look: compose(view.chapters, view.cut_length) if view.chapters else None
 
 
+#: Alone it can be written whatever errors the workout has: what is wrong with the cut is what its editor wants to see.
+CUT_PAGE = Output("cut.html", cut_page.render)
 OUTPUTS = (
     Output("article.html", article.render),
     Output("article.md", article_markdown.render),
@@ -39,5 +41,6 @@ OUTPUTS = (
     Output("chapters.ffmeta", _list(chapters.chapters_ffmeta)),
     Output("description.txt", description.render),
     Output("caption.txt", caption.render),
+    CUT_PAGE,
     Output("{slug}.jpg", lambda view, look: look.preview(view.picture) if view.picture else None),
 )

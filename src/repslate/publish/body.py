@@ -160,7 +160,10 @@ SHOWN: dict[str, tuple[str, ...]] = {
     "calf": ("triceps surae",),
     "outer lower leg": ("fibularis",),
 }
-UNSEEN = {"diaphragm": "it lies inside the chest, under no muscle that a workout would show"}
+UNSEEN = {
+    "diaphragm": "it lies inside the chest, under no muscle that a workout would show",
+    "pelvic floor": "it closes the pelvis from below, which neither view shows",
+}
 
 
 def smooth(points: tuple[Point, ...], *, closed: bool) -> str:

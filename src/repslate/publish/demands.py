@@ -117,7 +117,7 @@ def _load_table(label: str, name: str, loads: Loads) -> LoadTableView:
     return LoadTableView(
         label,
         name,
-        write(Prescription(load=OneRepMaxShare(share))).removeprefix("@ "),
+        ", ".join(filter(None, (write(Prescription(load=OneRepMaxShare(share))).removeprefix("@ "), loads.order))),
         tuple((_mass(Range(row.maximum, row.maximum), loads.unit), _load(row, loads.unit)) for row in loads.rows),
         loads.source,
     )

@@ -65,10 +65,15 @@ class OutputError(Exception):
 
 @dataclass(frozen=True)  # without slots: cached_property needs __dict__
 class Look:
-    """Templates, fonts and stills; `stills` by the picture's path."""
+    """Templates, fonts and stills; `stills` by the picture's path.
+
+    `folder` is the episode's, `film_link` the film's address from where the outputs will be, None if there is none.
+    """
 
     templates: Templates
     stills: dict[str, Still]
+    folder: Path
+    film_link: str | None = None
 
     @cached_property
     def environment(self) -> Environment:
@@ -193,7 +198,9 @@ def _unprintable(document: Any) -> str:
     return " ".join(missing)
 
 
-def load(view: View, folder: Path, templates: Templates) -> tuple[Look, tuple[Finding, ...]]:
+def load(
+    view: View, folder: Path, templates: Templates, *, film_link: str | None = None
+) -> tuple[Look, tuple[Finding, ...]]:
     """Read every picture the view shows from the episode's `folder`.
 
     One that cannot be read is an error; the checks have said so, unless it has changed since.
@@ -214,7 +221,7 @@ def load(view: View, folder: Path, templates: Templates) -> tuple[Look, tuple[Fi
                     "save the picture again as JPEG, PNG or WebP",
                 )
             )
-    return Look(templates, stills), tuple(findings)
+    return Look(templates, stills, folder, film_link), tuple(findings)
 
 
 def _still(folder: Path, picture: Picture) -> Still | Trouble:

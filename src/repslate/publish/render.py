@@ -6,16 +6,18 @@ Stands before folder.py: nothing is written until all is made.
 from __future__ import annotations
 
 import os
+from collections.abc import Collection
 from contextlib import redirect_stdout
 from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
 
 from repslate.facts import Facts
-from repslate.publish import OUTPUTS, look
-from repslate.publish.look import OutputError
+from repslate.publish import OUTPUTS, Output, look
+from repslate.publish.cut_page import film_link
+from repslate.publish.look import Look, OutputError
 from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame, trouble
-from repslate.publish.view import view
+from repslate.publish.view import View, view
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -29,35 +31,57 @@ class Rendered:
     findings: tuple[Finding, ...]
 
 
-def render(facts: Facts, folder: Path, templates: Templates) -> Rendered:
-    """Render all outputs of the episode in `folder`. An error in a template of the user's is a finding."""
-    from jinja2 import TemplateError
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What the editor's page alone needs: the checks' findings, and the folder `out` in which it will lie."""
 
-    words = view(facts)
-    drawn, findings = look.load(words, folder, templates)
+    findings: Collection[Finding]
+    out: Path
+
+
+def render(
+    facts: Facts,
+    folder: Path,
+    templates: Templates,
+    *,
+    desk: Desk,
+    outputs: Collection[Output] = OUTPUTS,
+) -> Rendered:
+    """Render the outputs of the episode in `folder`. An error in a template of the user's is a finding."""
+    words = view(facts, desk.findings)
+    link = film_link(folder / words.cut.film, desk.out) if words.cut and words.cut.film else None
+    drawn, findings = look.load(words, folder, templates, film_link=link)
     unusable = (*trouble(templates, folder), *findings)
     if any(finding.severity is Severity.ERROR for finding in unusable):
         return Rendered({}, (), unusable)
-    pango = _has_pango()
+    pango = not any(output.needs_pango for output in outputs) or _has_pango()
     files, skipped = {}, []
-    for output in OUTPUTS:
+    for output in outputs:
         name = output.name.format(slug=words.slug)
         if output.needs_pango and not pango:
             skipped.append(name)
             continue
-        try:
-            data = output.render(words, drawn)
-        except OutputError as error:
-            finding = Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.mend)
-            return Rendered({}, (), (finding,))
-        except (TemplateError, *TEMPLATE_FAULTS) as error:
-            blamed = _template_finding(error, templates, folder)
-            if blamed is None:
-                raise
-            return Rendered({}, (), (blamed,))
+        data = _made(output, name, words, drawn, folder)
+        if isinstance(data, Finding):
+            return Rendered({}, (), (data,))
         if data is not None:
             files[name] = data
     return Rendered(files, tuple(skipped), (*unusable, *((_pango_finding(skipped),) if skipped else ())))
+
+
+def _made(output: Output, name: str, words: View, drawn: Look, folder: Path) -> bytes | Finding | None:
+    """Return one output's bytes, or what a template of the user's, or its words, stand in the way with."""
+    from jinja2 import TemplateError
+
+    try:
+        return output.render(words, drawn)
+    except OutputError as error:
+        return Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.mend)
+    except (TemplateError, *TEMPLATE_FAULTS) as error:
+        blamed = _template_finding(error, drawn.templates, folder)
+        if blamed is None:
+            raise
+        return blamed
 
 
 def _has_pango() -> bool:

@@ -5,7 +5,7 @@ The outputs lay these words out; they neither calculate nor round.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -21,8 +21,11 @@ from repslate.model.notice import NOTICE, NOTICE_SHORT
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, write
 from repslate.model.quantity import Mass, MassUnit, Range, write_range, write_seconds
 from repslate.model.series import Series, Units
+from repslate.publish import cut_words
+from repslate.publish.cut_words import CutWords
 from repslate.publish.demands import Demands, word
 from repslate.publish.markdown import to_plain
+from repslate.source.finding import Finding
 from repslate.training.numbers import compute
 from repslate.training.volume import sets_of
 
@@ -138,6 +141,7 @@ class View:
     cut_length: Fraction | None
     hashtags: tuple[str, ...]
     demands: Demands
+    cut: CutWords | None
 
     @property
     def description(self) -> str:
@@ -158,8 +162,8 @@ class View:
         return tuple(exercise for block in self.blocks for exercise in block.exercises)
 
 
-def view(facts: Facts) -> View:
-    """Put the whole episode into words."""
+def view(facts: Facts, findings: Collection[Finding] = ()) -> View:
+    """Put the whole episode into words; `findings` are told to its editor alone."""
     episode, series = facts.episode, facts.episode.series
     long_form = any(t is not None and t >= HOUR for t in (episode.length, *(c.start for c in facts.chapters)))
     jumps = {c.exercise: _jump(c.start, episode.video, hours=long_form) for c in reversed(facts.chapters) if c.exercise}
@@ -218,6 +222,7 @@ def view(facts: Facts) -> View:
         ),
         cut_length=episode.length,
         demands=demands,
+        cut=cut_words.word(facts, findings),
         hashtags=(*series.hashtags, *(t for t in episode.hashtags if t not in series.hashtags)),
     )
 

@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 
 from repslate.model.episode import Caution
+from repslate.training.harm import harms
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +150,7 @@ _DISMISSED = re.compile(
     r"|\bno need to (?:worry|mind|fear|bother)"
     r"|\bnot (?:necessary|required|important)|\bunnecessary|\bneed not (?:worry|mind)|n't (?:worry|bother)"
     r"|\bnot (?:worry|bother)|\bnever mind\b|\bforget (?:about )?(?:the|your|any)\b|\bignore\b|\b(?:is|are) optional\b"
+    r"|\b(?:spotters?|safeties) (?:is|are) (?:only |just )?for (?:beginners|novices|the weak)\b"
     r"|\bperfectly safe\b|\bsafe for (?:all|everyone|everybody)\b"
 )
 _NOT = r"(?:no|not|never|without|skip|n't|cannot|nobody|none|unless|except)"
@@ -160,15 +162,24 @@ _IF = re.compile(r"\b(?:if|when|where|whenever)\b")
 _MARKUP = re.compile(r"[*_`\[\]]")
 #: Persons only: a rack is no spotter.
 _PERSON = re.compile(r"\b(?:spotters?|spotted|spotting|spots? (?:you|the lifter|each other))\b")
+#: "Caution (spotter): Use one." asks for a spotter all the same.
+_ONE = re.compile(r"\b(?:use|take|have|get|ask for|call|find) (?:one|somebody|someone)\b")
+#: Said of a lift that wants a spotter, this is the opposite of a caution; "if you train alone", "never alone" are not.
+_ALONE = re.compile(r"(?<!ing )\b(?:alone|by yourself|thumbless|false grip)\b")
 
 
-def speaks_of(caution: Caution, topic: str) -> bool:
+def speaks_of(caution: Caution, topic: str, *, in_words: bool = False) -> bool:
     """Tell whether a written caution speaks of a topic, in its brackets or in its words; dismissing it does not count.
 
-    `topic` is a key of FAMILIES.
+    `topic` is a key of FAMILIES. `in_words` asks that the sentence itself does, whatever its brackets say. What urges
+    on to harm is no caution at all.
     """
+    words = _plain(caution.words.text)
+    if any(harms(words)) or (topic == "spotter" and _leaves_alone(words)):
+        return False
     if caution.topic and re.search(rf"\b(?:{FAMILIES[topic].named})\b", _plain(caution.topic)):
-        words = _plain(caution.words.text)
+        if in_words:
+            return mentions(words, topic) or (topic == "spotter" and bool(_found(words, _ONE)))
         turned = topic == "spotter" and _found(words, _said(topic)) and not mentions(words, topic)
         return bool(words.strip()) and not _DISMISSED.search(words) and not turned
     return mentions(caution.words.text, topic)
@@ -176,6 +187,8 @@ def speaks_of(caution: Caution, topic: str) -> bool:
 
 def mentions(text: str, topic: str) -> bool:
     """Tell whether running text speaks of a topic; "without a spotter" does not, "never without a spotter" does."""
+    if topic == "spotter" and _leaves_alone(_plain(text)):
+        return False
     return any(
         not (topic == "spotter" and _is_denied(clause, match) and not _IF.search(clause[: match.start()]))
         for clause, match in _found(_plain(text), _said(topic))
@@ -185,6 +198,14 @@ def mentions(text: str, topic: str) -> bool:
 def asks_for_spotter(text: str) -> bool:
     """Tell whether the text asks that somebody stands by to catch the weight."""
     return any(not _is_denied(clause, match) for clause, match in _found(_plain(text), _PERSON))
+
+
+def _leaves_alone(text: str) -> bool:
+    """Tell whether a plain text sends the lifter under the weight alone or without thumbs."""
+    return any(
+        not (_is_denied(clause, match) or _IF.search(clause) or _said("spotter").search(clause))
+        for clause, match in _found(text, _ALONE)
+    )
 
 
 def _said(topic: str) -> re.Pattern[str]:

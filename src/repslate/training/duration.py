@@ -86,7 +86,9 @@ def session_time(
     """Estimate the time of a workout in seconds; the three arguments are seconds a set, an exercise and a block.
 
     Rest counts after every set of an exercise but its last, in rounds after every round but the last. A clock is the
-    length of its block. Where no rest is written, the middle half of the published range is assumed.
+    length of its block. Where no rest is written, the middle half of the published range is assumed. From one exercise
+    to the next that takes no turns with it, the rest written for the first passes, at least `change_over`; it belongs
+    to the block and to neither exercise.
     """
     laid = [lay(block, episode.goal, set_up=set_up, change_over=change_over) for block in episode.blocks]
     pairs = tuple(zip(episode.blocks, laid, strict=True))
@@ -111,7 +113,7 @@ def _policy(laid: list[Laid], set_up: Fraction, change_over: Fraction, between_b
     if set_up and any(step.exercise is not None for step in others):
         yield f"{write_number(set_up)} s to set up a set off the clock (our policy, derived from Burke et al. 2024)"
     if change_over and any(step.exercise is None for step in others):
-        yield f"{write_number(change_over)} s between exercises that take no turns (our policy)"
+        yield f"{write_number(change_over)} s between exercises that take no turns, or the rest written (our policy)"
     if between_blocks and len(laid) > 1:
         yield f"{write_number(between_blocks)} s between blocks (our policy)"
 

@@ -6,14 +6,15 @@ ACSM 2026 replaces ACSM 2009 but prescribes less by level, so the figures of 200
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.episode import BlockKind, Goal, Level
+from repslate.model.episode import BlockKind, Exercise, Goal, Level
 from repslate.model.quantity import Range
+from repslate.training.movement import is_loaded, is_main_lift
 
 NSCA = "NSCA, Essentials of Strength Training and Conditioning, 4th ed. 2016"
 ACSM_2009 = "ACSM 2009, Med Sci Sports Exerc 41(3):687–708"
@@ -129,6 +130,20 @@ RESTS = {
     _E: _policy(0, 60, "NSCA", "ACSM 2009"),
 }
 _ASSISTING = _policy(60, 300, "NSCA", "ACSM 2009 (1–2 min where an exercise assists)")
+#: Without a load to recover from (balance, core, band, chair, body weight), in a workout for strength or power: 30–90 s
+#: is common practice, no source; up to 2 min is ACSM 2009's for what assists, up to 5 min for the body's large lifts.
+_LIGHT = _policy(30, 120, "common practice, no source (30–90 s)", "ACSM 2009 (1–2 min where an exercise assists)")
+_LIGHT_MAIN = _policy(30, 300, "common practice, no source (30–90 s)", "NSCA", "ACSM 2009")
+#: What such work is taken to rest where nobody wrote it, and what assists.
+_ASSUMED_LIGHT = _policy(30, 90, "common practice, no source")
+_ASSUMED_ASSISTING = _policy(60, 120, "ACSM 2009 (1–2 min where an exercise assists)")
+#: A loaded main lift for strength or power loses repetitions below this rest, in seconds: our policy, well under the
+#: 2 min of NSCA and ACSM 2009.
+SHORTEST_REST = 45
+#: Foot contacts of a session of jumps, beginner to advanced: NSCA, Essentials of Strength Training and Conditioning,
+#: from memory; one copy says per week.
+CONTACTS = {Level.BEGINNER: Bounds(80, 100), Level.INTERMEDIATE: Bounds(100, 120), Level.ADVANCED: Bounds(120, 140)}
+CONTACTS_SOURCE = "NSCA, Essentials of Strength Training and Conditioning (foot contacts of a session), from memory"
 #: None to a minute inside a pair: Maia et al. 2014; two minutes after it are the best trade-off: Behenck et al. 2022.
 _PAIR = _policy(0, 60, "Maia et al. 2014, J Strength Cond Res 28(9):2529–2535")
 _AFTER_PAIR = _policy(60, 180, "Behenck et al. 2022, J Strength Cond Res 36(3):781–786")
@@ -143,15 +158,17 @@ DROP_PAUSE = _policy(0, 10, "Sødal et al. 2023, Sports Med Open 9:66")
 _BACK_TO_BACK = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET})
 
 
-def ranges(goal: Goal | None, level: Level | None, kind: BlockKind, *, main: bool = True) -> Ranges:
+def ranges(
+    goal: Goal | None, level: Level | None, kind: BlockKind, *, main: bool = True, loaded: bool = True
+) -> Ranges:
     """Return what is usual for a goal, a level (None: any) and a kind of block; nothing outside the work itself.
 
     `main` is false for exercises that assist: NSCA's and ACSM's repetitions and loads for strength and power are those
-    of main lifts, and less rest will do.
+    of main lifts, and less rest will do. `loaded` is false where there is no weight to recover from: less again.
     """
     if kind not in _BACK_TO_BACK | {BlockKind.STRAIGHT, BlockKind.CIRCUIT}:
         return Ranges()
-    after, within = _rests(goal, kind, main=main)
+    after, within = _rests(goal, kind, main=main, loaded=loaded)
     heavy = goal in (_S, _P)
     if goal not in RESTS or (heavy and not main):
         return Ranges(rest=after, within=within)
@@ -162,6 +179,24 @@ def ranges(goal: Goal | None, level: Level | None, kind: BlockKind, *, main: boo
         after,
         within,
     )
+
+
+def heaviest(exercises: Collection[Exercise]) -> tuple[bool, bool]:
+    """Return whether the heaviest of some exercises is a main lift, and whether it is loaded, as ranges asks."""
+    loaded = tuple(one for one in exercises if is_loaded(one.match, one.prescription))
+    return any(is_main_lift(one.match) for one in loaded or exercises), bool(loaded)
+
+
+def assumed_rest(goal: Goal | None, kind: BlockKind, *, main: bool, loaded: bool) -> Guide | None:
+    """Return the range a rest nobody wrote is drawn from, None where nothing is published; arguments as of ranges.
+
+    It is what is usual, but for strength and power the shorter end of it unless a loaded main lift asks for more.
+    """
+    if goal in (_S, _P) and not loaded:
+        return _ASSUMED_LIGHT
+    if goal in (_S, _P) and not main and kind is BlockKind.STRAIGHT:
+        return _ASSUMED_ASSISTING
+    return ranges(goal, None, kind, main=main, loaded=loaded).rest
 
 
 def classify(rest: Fraction | None, reps: int | None, percent: Decimal | None) -> Goal | None:
@@ -181,9 +216,11 @@ def classify(rest: Fraction | None, reps: int | None, percent: Decimal | None) -
     return None
 
 
-def _rests(goal: Goal | None, kind: BlockKind, *, main: bool) -> tuple[Guide | None, Guide | None]:
+def _rests(goal: Goal | None, kind: BlockKind, *, main: bool, loaded: bool) -> tuple[Guide | None, Guide | None]:
     """Return the rest after a set or a round, and the rest within a round."""
-    usual = _ASSISTING if goal in (_S, _P) and not main else RESTS.get(goal) if goal else None
+    usual = RESTS.get(goal) if goal else None
+    if goal in (_S, _P) and not (main and loaded):
+        usual = _ASSISTING if loaded else _LIGHT_MAIN if main else _LIGHT
     if kind is BlockKind.STRAIGHT:
         return usual, None
     after, within = (_AFTER_CIRCUIT, _STATIONS) if kind is BlockKind.CIRCUIT else (_AFTER_PAIR, _PAIR)

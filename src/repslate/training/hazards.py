@@ -13,8 +13,9 @@ from decimal import Decimal
 from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
 from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
+from repslate.training.audience import named_for
 from repslate.training.cautions import FAMILIES, mentions, speaks_of
-from repslate.training.movement import is_free_bar, is_loaded, is_working, kit_of, may_be_bar
+from repslate.training.movement import is_free_bar, is_loaded, is_without_bar, is_working, kit_of, may_be_bar
 
 NEAR_MAXIMAL = 90  # % 1RM and more: NSCA, ACSM 2009
 FEW_REPS = 3  # and less, from memory of the same
@@ -22,7 +23,13 @@ _REPS_AT_90 = 4  # NSCA's table: 90 % is a load for four repetitions
 MANY_REPS = 100  # of one exercise in a workout, for beginners: our policy after Rider et al. 2019
 _TOP_RATING, _FIRST_CONVERTED = 10, 6  # reserve = 10 − RPE from 6 on: Zourdos et al. 2016, J Strength Cond Res 30(1)
 
+_SIX = 6  # repetitions and less are heavy, as is RPE 9: our choice
+_AT_SIX = 85  # % 1RM, in NSCA's table
+
 _BARS = frozenset({"bar-over-face", "bar-on-back", "bar-front-rack", "overhead-load"})
+_PINS = _BARS - {"overhead-load"}  # what lies under such a bar cannot get out; overhead one can step away
+_PRESSED = frozenset({"horizontal push", "incline push"})
+_LIGHT = frozenset({"elbow extension", "fly"})  # skull crushers and pullovers: a bar that one arm could roll away
 _GRAVE = frozenset({"plyo-depth", "high-five"})
 
 
@@ -67,13 +74,17 @@ def unanswered(exercise: Exercise, block: Block, episode: Episode, *, library: L
     for _, other in episode.exercises():
         if exercise.match and other.match and other.match.entry.name == exercise.match.entry.name:
             said += other.cautions
+    anywhere = [caution for each in episode.blocks for caution in each.cautions]
+    anywhere += [caution for _, each in episode.exercises() for caution in each.cautions]
     prose = [each.markdown for each in (*episode.lead, *episode.safety, *block.prose)] + [*episode.series.safety]
-    return tuple(
-        topic
-        for topic in topics(exercise, block, episode, library=library)
-        if not any(speaks_of(caution, topic.slug) for caution in said)
-        and not (FAMILIES[topic.slug].everywhere and any(mentions(text, topic.slug) for text in prose))
-    )
+
+    def is_answered(topic: Topic) -> bool:
+        everywhere = FAMILIES[topic.slug].everywhere
+        return any(
+            speaks_of(caution, topic.slug, in_words=topic.safety) for caution in (anywhere if everywhere else said)
+        ) or (everywhere and any(mentions(text, topic.slug) for text in prose))
+
+    return tuple(each for each in topics(exercise, block, episode, library=library) if not is_answered(each))
 
 
 def is_unspotted(match: Match) -> bool:
@@ -122,9 +133,12 @@ def _reserve(said: Prescription) -> Decimal | None:
 def _hazards(exercise: Exercise, block: Block, episode: Episode, library: Library) -> Iterator[tuple[Trait, bool]]:
     """Yield each hazard that asks for a word, with whether it is a matter of safety."""
     said, match, kit = exercise.prescription, exercise.match, kit_of(episode, exercise)
-    bar = match is not None and is_free_bar(match, kit)
+    barless = is_without_bar(episode, exercise)
+    bar = match is not None and is_free_bar(match, kit) and not barless
     maximal, failing = is_near_maximal(said), is_to_failure(said)
     for trait in library.required(match, kit) if match else ():
+        if trait.slug in _BARS and barless:
+            continue
         if trait.slug == "bar-over-face" and match and not may_be_bar(match, kit):
             continue  # NSCA's rule is of bars; a dumbbell comes down beside the face
         grave = {
@@ -132,9 +146,14 @@ def _hazards(exercise: Exercise, block: Block, episode: Episode, library: Librar
             "ballistic-swing": episode.level is Level.BEGINNER,
             "hinge-load": maximal or failing,
         }
-        safety = trait.slug in _GRAVE or (trait.slug in _BARS and bar) or grave.get(trait.slug, False)
-        yield trait, safety
+        pinned = bar and trait.slug in _PINS and match is not None and match.entry.pattern not in _LIGHT
+        yield trait, trait.slug in _GRAVE or pinned or grave.get(trait.slug, False)
     traits = library.traits
+    asked = {trait.slug for trait in library.required(match, kit)} if match else set()
+    for slug in sorted(named_for(episode, match.entry) - asked) if match else ():
+        yield traits[slug], False
+    if match and _is_heavy_over_face(exercise, block, episode, barless=barless):
+        yield traits["bells-over-face"], False
     if maximal:
         yield traits["max-load"], is_loaded(match, said) and episode.level is not Level.ADVANCED
     elif _looks_maximal(exercise, block, episode):
@@ -143,6 +162,24 @@ def _hazards(exercise: Exercise, block: Block, episode: Episode, library: Librar
         yield traits["to-failure"], False
     if _is_much_for_beginners(exercise, block, episode):
         yield traits["high-rep-novel"], False
+
+
+def _is_heavy_over_face(exercise: Exercise, block: Block, episode: Episode, *, barless: bool) -> bool:
+    """Tell whether heavy dumbbells are pressed lying down: RPE 9 and more, or few repetitions that are hard."""
+    said, match = exercise.prescription, exercise.match
+    if match is None or not is_working(block) or match.entry.pattern not in _PRESSED:
+        return False
+    bells = any("dumbbell" in item or "kettlebell" in item for item in match.entry.equipment)
+    lying = any(item.endswith("bench") for item in match.entry.equipment)
+    if not lying or not (bells or (barless and "bar-over-face" in match.entry.traits)):
+        return False
+    if isinstance(said.load, OneRepMaxShare):
+        return said.load.percent.high >= _AT_SIX
+    reserve, most = _reserve(said), reps_to_failure(said)
+    if reserve is not None:
+        return reserve <= 1 or (most is not None and most <= _SIX)
+    few = isinstance(said.work, Reps) and all(each.high <= _SIX for each in said.work.each)
+    return few and episode.goal in (Goal.STRENGTH, Goal.POWER)
 
 
 def _looks_maximal(exercise: Exercise, block: Block, episode: Episode) -> bool:

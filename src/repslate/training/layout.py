@@ -12,8 +12,8 @@ from itertools import pairwise
 
 from repslate.model.episode import Block, BlockKind, Exercise, Goal
 from repslate.model.prescription import Reps, Timed
-from repslate.model.quantity import Range, write_range
-from repslate.training.guidelines import RESTS, ranges
+from repslate.model.quantity import Range, write_number, write_range
+from repslate.training.guidelines import RESTS, assumed_rest, heaviest
 from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
 
 _IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
@@ -22,8 +22,11 @@ _ON_THE_CLOCK = frozenset({BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS})
 # For what no range is published: the widest for growth where no goal is written, the shortest where the work is light
 # or continuous. Our policy.
 _AS_IF = {None: Goal.HYPERTROPHY, Goal.CONDITIONING: Goal.ENDURANCE, Goal.MOBILITY: Goal.ENDURANCE}
-_NONE = Range(Fraction(0), Fraction(0))
+_ZERO = Fraction(0)
+_NONE = Range(_ZERO, _ZERO)
 _MINUTE = Fraction(60)
+#: Times the set-up of a set: finding the seat, the pin and the pad of another machine in a circuit. 30 s by default.
+MACHINE = 3  # our policy
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +56,13 @@ class _Gap:
 
 @dataclass(frozen=True, slots=True)
 class _Rounds:
-    """Stations done in turn: how many sets each has, the rest between rounds, and seconds to set up a set."""
+    """Stations done in turn: how many sets each has, the rest between rounds, and seconds to set up each of them."""
 
     kind: BlockKind
     stations: tuple[Exercise, ...]
     counts: tuple[Range[int], ...]
     gap: _Gap
-    set_up: Fraction
+    set_ups: tuple[Fraction, ...]
 
 
 def written_sets(block: Block, exercise: Exercise) -> Range[int]:
@@ -76,7 +79,11 @@ def written_sets(block: Block, exercise: Exercise) -> Range[int]:
 
 
 def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fraction) -> Laid:
-    """Lay out a block; `set_up` is seconds a set, `change_over` seconds between exercises that take no turns."""
+    """Lay out a block; `set_up` is seconds a set, `change_over` seconds between exercises that take no turns.
+
+    Between two of those the rest written for the one just done passes, at least the change-over. A rest nobody wrote
+    does not, and none of it is any exercise's own time.
+    """
     if block.clock is not None:
         return _by_the_clock(block, block.clock)
     notes: list[Note] = []
@@ -86,14 +93,25 @@ def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fract
     if _takes_turns(block):
         gap = _after_round(block, goal)
         notes += [Note(gap.why, block.name)] if gap.why else []
-        return Laid(tuple(_in_turn(block, block.exercises, gap, set_up)), tuple(notes))
+        turns = tuple(_in_turn(block, block.exercises, gap, set_up))
+        return Laid(turns, (*notes, *_machine_notes(block, turns, set_up * MACHINE)))
+    before: _Gap | None = None
     for exercise in block.exercises:
-        if steps:
-            steps.append(Step("other", Range(change_over, change_over)))
-        gap = _after_set(block, exercise, goal)
+        if before:
+            steps += _between(before, change_over)
+        before = gap = _after_set(block, exercise, goal)
         notes += [Note(gap.why, exercise.label)] if gap.why else []
         steps += _in_turn(block, (exercise,), gap, set_up)
     return Laid(tuple(steps), tuple(notes))
+
+
+def _between(gap: _Gap, change_over: Fraction) -> tuple[Step, ...]:
+    """Return the way to the next exercise, and what is left of the rest written for the one just done."""
+    way = Step("other", Range(change_over, change_over))
+    if not gap.written:
+        return (way,)
+    left = Range(max(gap.seconds.low - change_over, _ZERO), max(gap.seconds.high - change_over, _ZERO))
+    return (way, Step("rest", left))
 
 
 def _takes_turns(block: Block) -> bool:
@@ -109,7 +127,7 @@ def _after_round(block: Block, goal: Goal | None) -> _Gap:
         return _Gap(_NONE, False)
     if block.kind not in _IN_ROUNDS:
         return _Gap(_NONE, False, "no rest after a round, as none is written")
-    return _assumed(goal, block.kind, "after a round")
+    return _assumed(goal, block.kind, block.exercises, "after a round")
 
 
 def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
@@ -121,12 +139,13 @@ def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
         return _Gap(_NONE, False)
     if block.kind is not BlockKind.STRAIGHT:
         return _Gap(_NONE, False, "no rest between sets, as none is written")
-    return _assumed(goal, BlockKind.STRAIGHT, "after a set")
+    return _assumed(goal, BlockKind.STRAIGHT, (exercise,), "after a set")
 
 
-def _assumed(goal: Goal | None, kind: BlockKind, where: str) -> _Gap:
-    """Return the middle half of the range that written rests are held against, so that its midpoint is the same."""
-    guide = ranges(goal, None, kind).rest or RESTS[_AS_IF[goal]]
+def _assumed(goal: Goal | None, kind: BlockKind, done: tuple[Exercise, ...], where: str) -> _Gap:
+    """Return the middle half of what such work usually rests, by the heaviest of it; the midpoint stays the same."""
+    main, loaded = heaviest(done)
+    guide = assumed_rest(goal, kind, main=main, loaded=loaded) or RESTS[_AS_IF[goal]]
     usual = seconds_of(guide)
     quarter = (usual.high - usual.low) / 4
     rest = Range(usual.low + quarter, usual.high - quarter)
@@ -138,7 +157,10 @@ def _assumed(goal: Goal | None, kind: BlockKind, where: str) -> _Gap:
 def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fraction) -> Iterator[Step]:
     """Yield all rounds of some exercises; straight sets are rounds of a single one."""
     counts = tuple(written_sets(block, station) for station in stations)
-    rounds = _Rounds(block.kind, stations, counts, gap, set_up)
+    set_ups = tuple(
+        set_up * (MACHINE if _changes_machine(block.kind, stations, i) else 1) for i in range(len(stations))
+    )
+    rounds = _Rounds(block.kind, stations, counts, gap, set_ups)
     marks = {0, 1, *(end for count in counts for end in (count.low, count.high)), *range(_longest(stations))}
     last = max((count.high for count in counts), default=0)
     for start, end in pairwise(sorted(mark for mark in marks if mark <= last)):  # rounds between marks are alike
@@ -147,23 +169,46 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
 
 def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     """Yield one round with the rest before it; sets beyond the low end of their number may be left out."""
-    both = zip(rounds.stations, rounds.counts, strict=True)
-    here = [(station, index >= count.low) for station, count in both if index < count.high]
+    every = zip(rounds.stations, rounds.counts, rounds.set_ups, strict=True)
+    here = [(station, index >= count.low, set_up) for station, count, set_up in every if index < count.high]
     if index:
         alone = rounds.stations[0].id if len(rounds.stations) == 1 else None
         rest = (Step("rest", rounds.gap.seconds, alone),)
-        yield from optional(rest) if all(maybe for _, maybe in here) else rest
+        yield from optional(rest) if all(maybe for _, maybe, _ in here) else rest
     rested = bool(index) and rounds.gap.written
     before: tuple[Step, ...] = ()
-    for station, maybe in here:
+    for station, maybe, set_up in here:
         steps = before
         if not (rested and rounds.kind is BlockKind.CIRCUIT and isinstance(station.prescription.work, Timed)):
-            steps += (Step("other", Range(rounds.set_up, rounds.set_up), station.id),)
+            steps += (Step("other", Range(set_up, set_up), station.id),)
         steps += set_steps(station, index)
         yield from optional(steps) if maybe else steps
         own = station.prescription.rest
         before = (Step("rest", own, station.id),) if own else ()
         rested = bool(own)
+
+
+def _changes_machine(kind: BlockKind, stations: tuple[Exercise, ...], index: int) -> bool:
+    """Tell whether a station of a circuit is a machine and the one before it, in the ring, another or none."""
+    if kind is not BlockKind.CIRCUIT or not (own := _machines(stations[index])):
+        return False
+    return _machines(stations[index - 1]) != own
+
+
+def _machine_notes(block: Block, steps: tuple[Step, ...], seconds: Fraction) -> Iterator[Note]:
+    """Yield a note for each station that takes the longer set-up; a timed one is set up in the rest before it."""
+    long = {step.exercise for step in steps if step.kind == "other" and step.seconds.high >= seconds > 0}
+    said = f"{write_number(seconds)} s to set up another machine in a circuit (our policy)"
+    for index, station in enumerate(block.exercises):
+        if station.id in long and _changes_machine(block.kind, block.exercises, index):
+            yield Note(said, station.label)
+
+
+def _machines(exercise: Exercise) -> frozenset[str]:
+    """Return the machines that have to be set to the body, as the trainer or the library names them."""
+    named = tuple(words.text.casefold() for words in exercise.equipment)
+    needed = named or (exercise.match.equipment if exercise.match else ())
+    return frozenset(item for item in needed if "machine" in item and "band" not in item)
 
 
 def _longest(stations: tuple[Exercise, ...]) -> int:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from repslate.model.prescription import Drops, OneRepMaxShare, Prescription, Reps
 from repslate.model.quantity import MassUnit, Range
@@ -21,6 +22,7 @@ MAXIMA: dict[MassUnit, tuple[Fraction, ...]] = {
 }
 WRITTEN_SOURCE = "the share the prescription gives"
 RAMP_SOURCE = "our choice after Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882 (40 and 80 %)"
+_NEVER_UP_FROM = 85  # % of the maximum, where NSCA's range for strength begins: a plate more, a rep less (our choice)
 _SHORT_RAMP_BELOW = Fraction(40)  # kg; the middle step is left out (our choice)
 
 
@@ -67,12 +69,16 @@ class LoadRow:
 
 @dataclass(frozen=True, slots=True)
 class Loads:
-    """Working loads in `unit` for several maxima; `percent` of the maximum is exact, `source` what it rests on."""
+    """Working loads in `unit` for several maxima; `percent` of the maximum is exact, `source` what it rests on.
+
+    `order` says how the two ends of a load go with the sets where their repetitions fall or rise set by set, else "".
+    """
 
     percent: Range[Fraction]
     unit: MassUnit
     rows: tuple[LoadRow, ...]
     source: str
+    order: str = ""
 
 
 def load_table(
@@ -80,6 +86,7 @@ def load_table(
 ) -> Loads | Refusal | None:
     """Return the working load of an exercise for each maximum, rounded to the rack, from the lowest to the highest.
 
+    Where the share reaches 85 %, no load is rounded up.
     A written share of the maximum counts; else repetitions with an effort, by the table. None where the prescription
     gives neither, or another load; a Refusal where the table does not reach. Of dumbbells and kettlebells a load, and
     so a maximum, is one piece. Raises ValueError for a rack in the other unit.
@@ -90,7 +97,8 @@ def load_table(
     if found is None or isinstance(found, Refusal):
         return found
     percent, source = found
-    return Loads(percent, unit, tuple(_row(maximum, percent, rack) for maximum in maxima), source)
+    order = _order(p) if percent.low < percent.high else ""
+    return Loads(percent, unit, tuple(_row(maximum, percent, rack) for maximum in maxima), source, order)
 
 
 def share_of(p: Prescription, table: LoadTable) -> tuple[Range[Fraction], str] | Refusal | None:
@@ -140,9 +148,19 @@ def drops_fall(drops: Drops) -> bool:
     return drops.percent.low > 0 and drops.percent.high < 100
 
 
+def _order(p: Prescription) -> str:
+    """Say which set the lighter end is for, where every set has other repetitions than the one before it."""
+    each = p.work.each if isinstance(p.work, Reps) else ()
+    pairs = tuple(pairwise((reps.low, reps.high) for reps in each))
+    if pairs and all(one > other for one, other in pairs):
+        return "first to last set"
+    return "last to first set" if pairs and all(one < other for one, other in pairs) else ""
+
+
 def _row(maximum: Fraction, percent: Range[Fraction], rack: Rack | None) -> LoadRow:
     exact = Range(maximum * percent.low / 100, maximum * percent.high / 100)
     if rack is None:
         return LoadRow(maximum, exact, None)
-    low, high = round_load(exact.low, rack), round_load(exact.high, rack)
+    careful = percent.high >= _NEVER_UP_FROM
+    low, high = (round_load(end, rack, not_above=careful) for end in (exact.low, exact.high))
     return LoadRow(maximum, exact, (low, high) if low and high else None)

@@ -5,11 +5,12 @@ Stands apart because both ask it, and the library says equipment and pattern but
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator
 
 from repslate.model.episode import Block, BlockKind, Episode, Exercise
 from repslate.model.library import Match
-from repslate.model.prescription import Bodyweight, OneRepMaxShare, Prescription, Weight
+from repslate.model.prescription import Band, Bodyweight, OneRepMaxShare, Prescription, Weight
 
 FREE_BARS = frozenset({"barbell", "ez bar", "trap bar", "safety squat bar"})
 _LOADS = FREE_BARS | {"dumbbell", "kettlebell", "cable machine", "plate", "sandbag", "landmine"}
@@ -18,6 +19,12 @@ _MAIN = frozenset(
     {"squat", "hinge", "lunge", "horizontal push", "vertical push", "horizontal pull", "vertical pull", "power"}
 )
 _AROUND = frozenset({BlockKind.WARM_UP, BlockKind.COOL_DOWN})
+HAND_MAX = 60  # kg in one hand: heavier dumbbells are rare, so a heavier load is a bar (common practice, no source)
+#: What a list of equipment calls a bar, or a place that has one; a pull-up bar and parallel bars carry no plates.
+_BAR = re.compile(
+    r"(?<!pull-up )(?<!pull up )(?<!chin-up )(?<!parallel )(?<!dip )(?<!monkey )(?<!wall )(?<!push-up )\bbars?\b"
+    r"|barbells?|\bplates?\b|\brack\b|smith|\bgym\b|\bweights\b"
+)
 
 
 def is_working(block: Block) -> bool:
@@ -39,6 +46,23 @@ def may_be_bar(match: Match, kit: Collection[str]) -> bool:
     """Tell whether a bar, free or guided, is one of the ways to do the movement."""
     bars = FREE_BARS | {"smith machine"}
     return any(not bars.isdisjoint(choices) for choices in _choices(match, kit))
+
+
+def is_without_bar(episode: Episode, exercise: Exercise) -> bool:
+    """Tell whether the workout shows that no bar is used where the movement's name lets one expect it.
+
+    Two pieces, a band or the body as the load show it, and a list of equipment without a bar does; the name of the bar
+    in the heading, or more weight than a hand holds, shows the opposite.
+    """
+    load = exercise.prescription.load
+    if _BAR.search(exercise.name.casefold()):
+        return False
+    if isinstance(load, Weight) and load.pieces > 1:
+        return True
+    kit = kit_of(episode, exercise)
+    if any(map(_BAR.search, kit)) or (isinstance(load, Weight) and load.mass.in_unit("kg").high > HAND_MAX):
+        return False
+    return bool(kit) or isinstance(load, Band | Bodyweight)
 
 
 def is_loaded(match: Match | None, said: Prescription) -> bool:

@@ -24,7 +24,8 @@ class Rule(StrEnum):
 
     #: Bar: the steps are small against what the share itself leaves open; of two equally near, the lighter.
     NEAREST = "the nearest"
-    #: Pieces: the steps are large, and the next heavier one can turn eight repetitions into four.
+    #: Pieces: the steps are large, and the next heavier one can turn eight repetitions into four. A bar if the caller
+    #: asks: near the maximum a little more is a repetition less.
     NOT_ABOVE = "the nearest that is not heavier"
     #: The target is lighter than the empty bar or the lightest piece: heavier than asked, so it has to be told.
     LIGHTEST = "the lightest there is"
@@ -80,14 +81,15 @@ def rack_for(equipment: Collection[str], kit: Kit) -> Rack | None:
     return next((racks[choice] for choice in choices if choice in racks), None)
 
 
-def round_load(target: Fraction, rack: Rack) -> Loaded | None:
+def round_load(target: Fraction, rack: Rack, *, not_above: bool = False) -> Loaded | None:
     """Return what to load for a target in the rack's unit; None at 0 or below, beyond 1000, or with nothing to load.
 
-    Keeps order (a heavier target never gives a lighter load) and leaves alone what can be loaded.
+    With `not_above` a bar too is no heavier than the target, unless the empty bar is. Keeps order (a heavier target
+    never gives a lighter load) and leaves alone what can be loaded.
     """
     if not 0 < target <= HEAVIEST:
         return None
-    return _on_bar(target, rack) if isinstance(rack, Barbell) else _piece(target, rack)
+    return _on_bar(target, rack, not_above=not_above) if isinstance(rack, Barbell) else _piece(target, rack)
 
 
 def _piece(target: Fraction, rack: Pieces) -> Loaded | None:
@@ -99,17 +101,19 @@ def _piece(target: Fraction, rack: Pieces) -> Loaded | None:
     return Loaded(Fraction(min(rack.weights)), rack.unit, (), Rule.LIGHTEST)
 
 
-def _on_bar(target: Fraction, rack: Barbell) -> Loaded:
+def _on_bar(target: Fraction, rack: Barbell, *, not_above: bool) -> Loaded:
     side = (target - Fraction(rack.bar)) / 2
     if side < 0:
         return Loaded(Fraction(rack.bar), rack.unit, (), Rule.LIGHTEST)
-    plates = _plates(side, rack.plates)
+    plates = _plates(side, rack.plates, not_above=not_above)
     load = Fraction(rack.bar) + 2 * sum(map(Fraction, plates))
-    return Loaded(load, rack.unit, plates, Rule.NEAREST)
+    return Loaded(load, rack.unit, plates, Rule.NOT_ABOVE if not_above else Rule.NEAREST)
 
 
-def _plates(side: Fraction, owned: tuple[Decimal, ...]) -> tuple[Decimal, ...]:
+def _plates(side: Fraction, owned: tuple[Decimal, ...], *, not_above: bool) -> tuple[Decimal, ...]:
     """Return the fewest plates whose sum is nearest to `side`, the lower of two equally near; heaviest first.
+
+    With `not_above` the sum is no higher than `side`.
 
     Counts in whole parts of the plates' common denominator. `last[n]` is the heaviest plate that ends a shortest way
     to n parts: greedy choice fails where, say, 15 + 15 beats 20 + 2.5 × 4.
@@ -119,7 +123,8 @@ def _plates(side: Fraction, owned: tuple[Decimal, ...]) -> tuple[Decimal, ...]:
     parts = lcm(*(Fraction(plate).denominator for plate in owned))
     sizes = sorted((int(Fraction(plate) * parts) for plate in set(owned)), reverse=True)
     goal = side * parts
-    reach = int(goal) + sizes[-1] + 1  # a multiple of the smallest plate lies within one plate of any goal
+    # A multiple of the smallest plate lies within one plate of any goal.
+    reach = int(goal) if not_above else int(goal) + sizes[-1] + 1
     last = _shortest(sizes, reach)
     best = min((total for total in range(reach + 1) if total == 0 or last[total]), key=lambda n: (abs(n - goal), n))
     found = []

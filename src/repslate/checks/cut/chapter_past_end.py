@@ -1,7 +1,7 @@
 """Every chapter starts before the cut ends.
 
 Why: such a marker belongs to an older or a longer cut, and then the others are probably off as well.
-Source: common practice, no source.
+Source: common practice, no source. The film beside the workout says how long it is; without one, the front matter.
 Bad:
     ---
     format: 1
@@ -35,7 +35,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import clock
+from repslate.checks.shared import proposed
+from repslate.cut.chapters import Chapter
+from repslate.cut.named import mentions
+from repslate.cut.placing import naming
+from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -44,7 +48,7 @@ SEVERITY = Severity.ERROR
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield chapters at or after the end of the cut, where its length is known."""
-    length = facts.episode.length
+    length = facts.film.duration if facts.film else facts.episode.length
     if length is None:
         return
     for chapter in facts.chapters:
@@ -53,7 +57,16 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "chapter-past-end",
                 SEVERITY,
                 chapter.span,
-                f"“{chapter.title}” starts at {clock(chapter.start)} but the cut is {clock(length)} long, "
+                f"“{chapter.title}” starts at {exact_clock(chapter.start)} but the cut is {exact_clock(length)} long, "
                 "expected a start before its end",
-                "correct the time of the chapter, or length: in the front matter",
+                _mend(facts, chapter),
             )
+
+
+def _mend(facts: Facts, chapter: Chapter) -> str:
+    """Propose where its exercise is named, if it is; else both figures may be wrong."""
+    if chapter.exercise and facts.cues:
+        mention = naming(chapter.exercise, chapter.start, mentions(facts.cues, facts.episode)).mention
+        if mention:
+            return proposed(mention.cue.start)
+    return "correct the time of the chapter" + ("" if facts.film else ", or length: in the front matter")

@@ -1,4 +1,4 @@
-"""No figure is beyond what anybody trains: 20 sets, 200 reps, 20 min of rest.
+"""No figure is beyond what anybody trains: 20 sets, 200 reps, 20 min of rest, 60 kg in one hand.
 
 Why: such a figure is nearly always a slip (60 for 6, min for s), and people who take it at its word get hurt:
     unaccustomed, punishing volume can break muscle down (exertional rhabdomyolysis).
@@ -12,7 +12,8 @@ Good:
     ## Straight sets
     ### Push-up
     3 × 15, rest 45 s
-Mend: write the figure you meant. If you mean it, split the work into sets that people do.
+Mend: write the figure you meant, of dumbbells the load of one: 2 × 24 kg. If you mean it, split the work into sets that
+    people do.
 """
 
 from __future__ import annotations
@@ -22,10 +23,13 @@ from collections.abc import Iterator
 from repslate.checks.figures import Figure, block_figures, figures
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
+from repslate.model.episode import Exercise
+from repslate.model.prescription import Prescription, Weight, write
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 # Common practice, no source: each limit stands well beyond what is filmed, so that only slips are caught.
 _VOLUME = frozenset({"sets", "rounds", "reps", "work", "distance", "drops", "clock"})
@@ -42,6 +46,8 @@ LIMITS = {
     "reserve": (10, "10 in reserve"),
     "clock": (7200, "2 hours"),
 }
+HAND = 60  # kg, one dumbbell or kettlebell: the heaviest of most racks; common practice, no source
+_IN_HAND = frozenset({"dumbbell", "dumbbells", "kettlebell", "kettlebells"})
 _DANGER = "punishing volume can break muscle down: Rider et al. 2019; "
 
 
@@ -53,6 +59,32 @@ def find(facts: Facts) -> Iterator[Finding]:
     for _, exercise in prescribed(facts):
         for figure in figures(exercise.prescription):
             yield from _judge(figure, called(exercise), place(exercise))
+        yield from _judge_hand(exercise)
+
+
+def _judge_hand(exercise: Exercise) -> Iterator[Finding]:
+    """Yield a dumbbell or kettlebell heavier than racks hold: mostly two are meant, or a bar."""
+    load = exercise.prescription.load
+    if not isinstance(load, Weight) or not _is_in_hand(exercise):
+        return
+    most = load.mass.in_unit("kg").high
+    if HAND < most <= LIMITS["load"][0]:
+        yield Finding(
+            "figure-absurd",
+            Severity.WARNING,
+            place(exercise),
+            f"{called(exercise)} has {write(Prescription(load=load)).removeprefix('@ ')}, "
+            f"expected {HAND} kg at most for one dumbbell or kettlebell",
+            "write the load of one piece, such as 2 × 30 kg where two come to 60 kg, or the equipment: barbell",
+            "the limit itself is common practice, no source",
+        )
+
+
+def _is_in_hand(exercise: Exercise) -> bool:
+    """Tell whether the load is certainly a dumbbell or a kettlebell, as the trainer or the library has it."""
+    named = tuple(words.text.casefold() for words in exercise.equipment)
+    needed = named or (exercise.match.equipment if exercise.match else ())
+    return any(_IN_HAND.issuperset(item.split(" or ")) for item in needed)
 
 
 def _judge(figure: Figure, name: str, span: Span) -> Iterator[Finding]:

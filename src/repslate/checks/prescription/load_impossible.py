@@ -5,7 +5,8 @@ Source: repetitions by share: NSCA handbook (4th ed., 2016) or, with "load table
     Load Chart; effort: Zourdos et al. 2016, JSCR 30(1):267–275. People differ widely (Nuzzo et al. 2024, Sports Med
     54(2):303–321), so up to 5 points from the table pass, and only more than 20 above it are an error: our choice,
     wider than the 16 points, by Epley 1985, of the 26 repetitions at 70 % that lifters managed (in Zourdos et al.
-    2021, JSCR 35(S1):S158–S165).
+    2021, JSCR 35(S1):S158–S165). Clean, snatch and rack pulls are not judged: their share is of the whole lift, and
+    more than all of it is usual (common practice, no source).
 Bad:
     ## Straight sets
     ### Goblet squat
@@ -25,6 +26,7 @@ from fractions import Fraction
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
+from repslate.model.episode import Exercise
 from repslate.model.prescription import OneRepMaxShare, Prescription, Reps, write
 from repslate.model.quantity import Range, write_number
 from repslate.model.series import LoadTable
@@ -37,6 +39,9 @@ MILDER = (Severity.WARNING,)
 
 _LEEWAY, _FAR = 5, 20  # percentage points from the table
 
+# Their share is of the whole lift, whose hardest part is left out: common practice, no source.
+_PULLS = frozenset({"Clean pull", "High pull", "Rack pull"})
+
 Said = tuple[Severity, str, str, str]  # of a finding: how bad, what was found and expected, how to mend, why
 
 
@@ -45,9 +50,14 @@ def find(facts: Facts) -> Iterator[Finding]:
     table = facts.episode.series.load_table
     for _, exercise in prescribed(facts):
         p = exercise.prescription
-        for severity, said, help_, because in (*_shares(p, table), *_drops(p)):
+        shares = () if _is_pull(exercise) else _shares(p, table)
+        for severity, said, help_, because in (*shares, *_drops(p)):
             message = f"{called(exercise)} has {said}"
             yield Finding("load-impossible", severity, place(exercise), message, help_, because)
+
+
+def _is_pull(exercise: Exercise) -> bool:
+    return exercise.match is not None and exercise.match.entry.name in _PULLS
 
 
 def _drops(p: Prescription) -> Iterator[Said]:

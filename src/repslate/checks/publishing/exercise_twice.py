@@ -1,4 +1,4 @@
-"""No exercise stands twice in one block.
+"""No exercise stands twice in one block with the same load.
 
 Why: it is mostly a line copied and not changed; on the card nobody can tell A1 from A2.
 Source: common practice, no source.
@@ -14,7 +14,8 @@ Good:
     10 reps
     ### Push-up
     10 reps
-Mend: rename one of the two, or write one exercise with more sets. In another block the same exercise may come again.
+Mend: rename one of the two, or write one exercise with more sets. In another block the same exercise may come again, in
+    a warm-up as often as you like, and with another load (a heavy set, then lighter ones) in the same block too.
 """
 
 from __future__ import annotations
@@ -23,24 +24,29 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called
 from repslate.facts import Facts
+from repslate.model.episode import BlockKind
+from repslate.model.prescription import Load
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield every exercise whose name was used before in its block."""
+    """Yield every exercise whose name and load were used before in its block, warm-ups aside."""
     for block in facts.episode.blocks:
-        first: dict[str, str] = {}
+        if block.kind is BlockKind.WARM_UP:
+            continue
+        first: dict[tuple[str, Load | None], str] = {}
         for exercise in block.exercises:
             name = " ".join(exercise.name.casefold().split())
-            if name not in first:
-                first[name] = exercise.label
+            same = (name, exercise.prescription.load)
+            if same not in first:
+                first[same] = exercise.label
                 continue
             yield Finding(
                 "exercise-twice",
                 SEVERITY,
                 exercise.span,
-                f"{called(exercise)} has the name of {first[name]} in the same block, expected each exercise once",
+                f"{called(exercise)} has the name and the load of {first[same]} in the same block, expected each once",
                 "rename one of the two, or write one exercise with more sets",
             )

@@ -10,7 +10,8 @@ PAGES = {
         """
         Every exercise is in the library, or says itself what it trains.
 
-        Why: without its muscles it counts in no sum, and nobody checks what may hurt in it.
+        Why: without its muscles it counts in no sum, and nobody has checked what may hurt in it: a caution of your own
+            is the only one it gets.
         Source: common practice, no source.
         Bad:
             ## Straight sets
@@ -23,7 +24,9 @@ PAGES = {
 
             Muscles: glutes, hamstrings
             Equipment: kettlebell
-        Mend: take one of the names that the finding proposes, or add the lines Muscles: and Equipment:.
+            Caution (back): Keep the back flat, and stop the set when it rounds.
+        Mend: take one of the names that the finding proposes, or add the lines Muscles: and Equipment:, and a line
+            Caution: on what may hurt.
         """,
     ),
     "exercise-name-guessed": (

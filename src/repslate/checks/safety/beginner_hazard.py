@@ -1,10 +1,11 @@
 """A workout for beginners holds no movement and no effort that needs training experience.
 
 Why: Olympic lifts, depth jumps, near-maximal loads, behind-the-neck positions and sets to failure presuppose
-    technique and strength that beginners have yet to build.
+    technique and strength that beginners have yet to build; so do a few movements, such as a pistol squat or a Nordic
+    curl.
 Source: power lifts, depth jumps, loads from 90 % 1RM or up to 3 repetitions: NSCA; behind the neck: Kolber et al.
     2013, JSCR 27(5):1333–1339; failure: Refalo et al. 2023, Sports Med 53(3):649–665; drop sets go to failure: Sødal
-    et al. 2023, Sports Med Open 9:66.
+    et al. 2023, Sports Med Open 9:66. The list of single movements is our choice, common practice.
 Bad:
     ---
     format: 1
@@ -33,7 +34,7 @@ from collections.abc import Iterator
 from repslate.checks.shared import called, place
 from repslate.facts import Facts
 from repslate.model.episode import Exercise, Level
-from repslate.model.prescription import OneRepMaxShare
+from repslate.model.prescription import Bodyweight, OneRepMaxShare, Weight
 from repslate.source.finding import Finding, Severity
 from repslate.training.hazards import NEAR_MAXIMAL, is_to_failure
 
@@ -47,6 +48,23 @@ _TRAITS = {
     "high-five": ("a load behind the neck", "Kolber et al. 2013"),
     "to-failure": ("a set to failure", "Refalo et al. 2023; ACSM 2026"),
 }
+_ON_ONE_LEG = "much strength, depth and balance on one leg"
+_EYE = "common practice, no source"
+#: Movements of the library that are learned after a plainer form of them.
+_MOVEMENTS = {
+    "Pistol squat": (_ON_ONE_LEG, _EYE),
+    "Shrimp squat": (_ON_ONE_LEG, _EYE),
+    "Nordic curl": ("a lowering that strains hamstrings and knees hard", _EYE),
+    "Ab-wheel rollout": ("a long lever on the lower back", _EYE),
+    "Jefferson curl": ("a load on the bent spine", "Contreras & Schoenfeld 2011"),
+    "Zercher squat": ("a bar in the crook of the arms", _EYE),
+    "Handstand push-up": ("the body's weight on hands and head", _EYE),
+    "Headstand": ("the body's weight on head and neck", _EYE),
+    "Plough pose": ("the body's weight on the bent neck", _EYE),
+    "Kipping pull-up": ("a swing on the bar before strict pull-ups are easy", _EYE),
+    "GHD sit-up": ("a sit-up far back over the edge", _EYE),
+}
+_WEIGHTED_DIP = ("a dip with added weight", _EYE)
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -54,8 +72,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     if facts.episode.level is not Level.BEGINNER:
         return
     for _, exercise in facts.episode.exercises():
-        for trait in _traits(exercise):
-            words, source = _TRAITS[trait]
+        for words, source in _asked(exercise):
             yield Finding(
                 "beginner-hazard",
                 SEVERITY,
@@ -66,12 +83,18 @@ def find(facts: Facts) -> Iterator[Finding]:
             )
 
 
-def _traits(exercise: Exercise) -> list[str]:
-    """Return the hazards that the library or the prescription shows, each once, in the order of the table."""
+def _asked(exercise: Exercise) -> Iterator[tuple[str, str]]:
+    """Yield what the library or the prescription shows, each once with its source, in the order of the tables."""
     known = set(exercise.match.entry.traits) if exercise.match else set()
     said = exercise.prescription
     if isinstance(said.load, OneRepMaxShare) and said.load.percent.high >= NEAR_MAXIMAL:
         known.add("max-load")
     if is_to_failure(said):
         known.add("to-failure")
-    return [trait for trait in _TRAITS if trait in known]
+    yield from (_TRAITS[trait] for trait in _TRAITS if trait in known)
+    name = exercise.match.entry.name if exercise.match else ""
+    if name in _MOVEMENTS:
+        yield _MOVEMENTS[name]
+    loaded = isinstance(said.load, Weight) or (isinstance(said.load, Bodyweight) and said.load.added is not None)
+    if name == "Dip" and (loaded or "weighted" in exercise.name.casefold()):
+        yield _WEIGHTED_DIP

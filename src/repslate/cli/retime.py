@@ -1,0 +1,44 @@
+"""Says where the chapters of an old cut start in a new one, as lines and as fields of JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from repslate.cut.moving import clock
+from repslate.pipeline import Moved
+
+
+def fields(moved: Moved) -> list[dict[str, str | float | None]]:
+    """Return the chapters as fields of the JSON document, times in seconds."""
+    return [
+        {
+            "title": one.title,
+            "from": float(one.start),
+            "to": _seconds(one.to),
+            "reason": one.reason,
+            "offer": _seconds(one.offer),
+        }
+        for one in moved.chapters
+    ]
+
+
+def listing(moved: Moved) -> Iterator[str]:
+    """Yield a line for each chapter and one that sums up."""
+    for one in moved.chapters:
+        to = "cut out" if one.to is None else clock(one.to)
+        offer = f"; the nearest moment kept is {clock(one.offer)}" if one.offer is not None else ""
+        because = f" ({one.reason}{offer})" if one.reason else ""
+        yield f"{clock(one.start)} → {to}  {one.title}{because}"
+    if not moved.chapters:
+        return
+    found = sum(one.to is not None for one in moved.chapters)
+    yield f"{found} of {len(moved.chapters)} chapters start in the new cut"
+    if moved.written:
+        yield "chapters.txt is written" + (f", the old one is kept as {moved.kept_as}" if moved.kept_as else "")
+    elif found:
+        yield "nothing is written; --write writes chapters.txt and keeps the old one beside it"
+
+
+def _seconds(time: Fraction | None) -> float | None:
+    return None if time is None else round(float(time), 3)

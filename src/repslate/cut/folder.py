@@ -1,0 +1,157 @@
+"""Everything an episode's folder says of its cut, read only where it lies there. Stands last in this stage.
+
+Markers count in this order: chapters.txt or chapters.vtt, then markers.edl through the edit, then the edit's own.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from repslate.cut.chapters import Chapter, match
+from repslate.cut.cue import Cue
+from repslate.cut.edit import Edit
+from repslate.cut.edit_list import read_edit_list, read_source_markers
+from repslate.cut.markers import Marker, read_markers
+from repslate.cut.source_markers import from_source
+from repslate.cut.subtitles import read_subtitles
+from repslate.cut.timecode import RATES, Rate, read_rate
+from repslate.cut.timeline import read_timeline
+from repslate.cut.video import FILMS, Film, examine
+from repslate.model.episode import Episode
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+from repslate.source.text import read_text
+
+MARKERS = ("chapters.txt", "chapters.vtt")
+SUBTITLES = ("subtitles.srt", "subtitles.vtt")
+EDITS = ("cut.edl", "cut.otio")
+SOURCE_MARKERS = ("markers.edl",)
+
+Findings = tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """What the folder says of the cut; `inputs` are the names of the files that were read.
+
+    `has_markers` tells an empty file of markers from none. `film` and `edit` are None where there is no such file or
+    it cannot be read.
+    """
+
+    chapters: tuple[Chapter, ...] = ()
+    has_markers: bool = False
+    cues: tuple[Cue, ...] = ()
+    film: Film | None = None
+    edit: Edit | None = None
+    inputs: tuple[str, ...] = ()
+
+
+def read_cut(folder: Path, episode: Episode) -> tuple[Cut, Findings]:
+    """Read markers, subtitles, edit and film. Of the film only the seconds around each chapter are decoded."""
+    film_name, findings = _one_of(folder, FILMS)
+    edit_name, in_edit_names = _one_of(folder, EDITS)
+    subtitles_name, in_subtitles_names = _one_of(folder, SUBTITLES)
+    edit, in_edit = _edit(folder, edit_name, _rate(folder, film_name, episode))
+    markers, marker_files, in_markers = _markers(folder, edit, edit_name, episode)
+    chapters, in_chapters = match(markers, episode)
+    cues, in_cues = _cues(folder, subtitles_name)
+    film, in_film = _film(folder, film_name, chapters)
+    inputs = tuple(name for name in (*marker_files, subtitles_name, edit_name, film_name) if name)
+    every = (findings, in_edit_names, in_subtitles_names, in_edit, in_markers, in_chapters, in_cues, in_film)
+    cut = Cut(chapters, bool(marker_files), cues, film, edit, tuple(dict.fromkeys(inputs)))
+    return cut, tuple(finding for part in every for finding in part)
+
+
+def _present(folder: Path, names: Sequence[str]) -> list[str]:
+    """Return the names that lie there, links to nowhere included: reading them says so."""
+    return [name for name in names if os.path.lexists(folder / name)]
+
+
+def _one_of(folder: Path, names: Sequence[str]) -> tuple[str, Findings]:
+    """Return the first of the names that lies there, "" if none does, and a note on every other that does."""
+    present = _present(folder, names)
+    notes = (
+        Finding(
+            "cut-file-unread",
+            Severity.NOTE,
+            Span(other),
+            f"{other} is not read, for {present[0]} lies beside it, expected one of them",
+            f"remove {other}, or {present[0]} if {other} is the right one",
+        )
+        for other in present[1:]
+    )
+    return (present[0], tuple(notes)) if present else ("", ())
+
+
+def _rate(folder: Path, film: str, episode: Episode) -> Rate | None:
+    """Return the rate of the front matter, else the film's own; whether frames are dropped an edit list says itself."""
+    written = read_rate(episode.frame_rate) if episode.frame_rate else None
+    if isinstance(written, Rate) or not film or not _present(folder, EDITS[:1]):
+        return written if isinstance(written, Rate) else None
+    plain, _ = examine(folder / film, ())
+    return next((rate for rate in RATES.values() if plain and rate.exact == plain.rate), None)
+
+
+def _edit(folder: Path, name: str, rate: Rate | None) -> tuple[Edit | None, Findings]:
+    if not name:
+        return None, ()
+    text, unread = read_text(folder / name, name)
+    if text is None:
+        return None, unread
+    edit, findings = read_timeline(text, name) if name.endswith(".otio") else read_edit_list(text, name, rate)
+    return edit, (*unread, *findings)
+
+
+def _markers(
+    folder: Path, edit: Edit | None, edit_name: str, episode: Episode
+) -> tuple[tuple[Marker, ...], tuple[str, ...], Findings]:
+    """Return the markers in the time of the cut, the files they come from, and what is to be said."""
+    present = _present(folder, MARKERS)
+    if len(present) > 1:
+        text = f"there are two files of chapter markers, {' and '.join(present)}, expected one"
+        twice = Finding("markers-twice", Severity.ERROR, Span(present[0]), text, "remove one of them")
+        return (), tuple(present), (twice,)
+    if present:
+        text_, unread = read_text(folder / present[0], present[0])
+        markers, findings = read_markers(text_, present[0]) if text_ is not None else ((), ())
+        return markers, tuple(present), (*unread, *findings)
+    if laid := _present(folder, SOURCE_MARKERS):
+        return _laid(folder, laid[0], edit, edit_name, episode)
+    if edit is not None and edit.markers:
+        markers, findings = from_source(edit, edit.markers)
+        return markers, (edit_name,), findings
+    return (), (), ()
+
+
+def _laid(
+    folder: Path, name: str, edit: Edit | None, edit_name: str, episode: Episode
+) -> tuple[tuple[Marker, ...], tuple[str, ...], Findings]:
+    """Take markers laid while filming through the edit."""
+    if edit is None:
+        because = f"{edit_name} cannot be read" if edit_name else "no edit lies beside it"
+        text = f"{name} holds times of the footage but {because}, expected {' or '.join(EDITS)}"
+        help_ = "export the edit list or the OTIO timeline of the cut into the folder"
+        return (), (name,), (Finding("edit-missing", Severity.ERROR, Span(name), text, help_),)
+    text_, unread = read_text(folder / name, name)
+    if text_ is None:
+        return (), (name,), unread
+    written = read_rate(episode.frame_rate) if episode.frame_rate else None
+    rate = written if isinstance(written, Rate) else edit.rate
+    listed, in_list = read_source_markers(text_, name, rate)
+    markers, findings = from_source(edit, listed)
+    return markers, (name,), (*unread, *in_list, *findings)
+
+
+def _cues(folder: Path, name: str) -> tuple[tuple[Cue, ...], Findings]:
+    if not name:
+        return (), ()
+    text, unread = read_text(folder / name, name)
+    cues, findings = read_subtitles(text, name) if text is not None else ((), ())
+    return cues, (*unread, *findings)
+
+
+def _film(folder: Path, name: str, chapters: Sequence[Chapter]) -> tuple[Film | None, Findings]:
+    return examine(folder / name, [chapter.start for chapter in chapters]) if name else (None, ())

@@ -1,0 +1,125 @@
+"""When which exercise is named in the subtitles. Stands after titles.py, which does the same for a chapter's title.
+
+Machine-made subtitles break names over two cues, write "kettle bell" for one word and mishear letters, so names are
+compared as their words run together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from repslate.cut.cue import Cue
+from repslate.model import library
+from repslate.model.episode import Episode, Exercise
+from repslate.model.names import plain, words
+from repslate.source.near import is_near
+
+_PAUSE = Fraction(2)  # seconds: a name is not said across a longer silence (our choice)
+_SLIP_FROM = 6  # letters: shorter names are near too many other words
+
+# Ends of names that are said of anything, so that they name nothing alone (common practice, no source).
+_SAYS_NOTHING = frozenset(
+    words("hold side arm leg hand knee hip back front round circle start reach turn switch march lift open over step")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """An exercise named in the subtitles.
+
+    `exercise` is its id, `cue` the one in which the name begins, `words` what the cues show from there to the name's
+    end. `sure` is False where the words may mean another exercise of the episode too ("squats").
+    """
+
+    exercise: str
+    cue: Cue
+    words: str
+    sure: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    text: str
+    cue: int
+
+
+Names = dict[str, dict[str, bool]]  # a name's words run together: the exercises it may mean, and whether surely
+
+
+def mentions(cues: Sequence[Cue], episode: Episode) -> tuple[Mention, ...]:
+    """Return every mention of the episode's exercises in the order said; of names that overlap the longest counts."""
+    names = _names(episode)
+    said = [_Word(word, index) for index, cue in enumerate(cues) for word in words(plain(cue.text))]
+    longest = max(map(len, names), default=0) + 2
+    found: list[Mention] = []
+    at = 0
+    while at < len(said):
+        key, end = _longest(said, at, names, cues, longest)
+        if key:
+            first, last = said[at].cue, said[end - 1].cue
+            shown = " ".join(" ".join(cue.text for cue in cues[first : last + 1]).split())
+            found += [Mention(id_, cues[first], shown, sure) for id_, sure in names[key].items()]
+        at = max(end, at + 1)
+    return tuple(found)
+
+
+def _names(episode: Episode) -> Names:
+    """Return what the exercises may be called: by the trainer, by the library, and by the end of either name."""
+    names: Names = {}
+    for _, exercise in episode.exercises():
+        for name in _whole(exercise):
+            names.setdefault("".join(name), {})[exercise.id] = True
+    ends: Names = {}
+    for _, exercise in episode.exercises():
+        for name in _whole(exercise)[:2]:
+            for start in range(1, len(name)):
+                if not _SAYS_NOTHING.issuperset(name[start:]):
+                    ends.setdefault("".join(name[start:]), {})[exercise.id] = True
+    title = {exercise.id: plain(exercise.name) for _, exercise in episode.exercises()}
+    for end, ids in ends.items():
+        if end not in names:
+            alone = len({title[id_] for id_ in ids}) == 1
+            names[end] = dict.fromkeys(ids, alone)
+        else:
+            names[end] = dict.fromkeys(ids, False) | names[end]
+    return names
+
+
+def _whole(exercise: Exercise) -> list[tuple[str, ...]]:
+    entry = exercise.match.entry if exercise.match else None
+    every = (exercise.name, *((entry.name, *entry.aliases) if entry else ()))
+    return [name for one in every if (name := words(plain(one)))]
+
+
+def _longest(said: Sequence[_Word], at: int, names: Names, cues: Sequence[Cue], longest: int) -> tuple[str, int]:
+    """Return the longest name that is said from the word `at` on and where it ends; "" where none is."""
+    runs = list(_runs(said, at, cues, longest))
+    exact = [(key, end) for key, end in runs if key in names]
+    if exact:
+        return exact[-1]
+    slips = [(_slip(key, names, [word.text for word in said[at:end]]), end) for key, end in runs]
+    return next(((name, end) for name, end in slips if name), ("", at))
+
+
+def _runs(said: Sequence[_Word], at: int, cues: Sequence[Cue], longest: int) -> Iterator[tuple[str, int]]:
+    """Yield the words from `at` on run together, one more each time, within a breath."""
+    run = ""
+    for end in range(at, len(said)):
+        before, here = cues[said[max(at, end - 1)].cue], cues[said[end].cue]
+        run += said[end].text
+        if len(run) > longest or here.start - before.end > _PAUSE:
+            return
+        yield run, end + 1
+
+
+def _slip(run: str, names: Names, typed: Sequence[str]) -> str:
+    """Return the name that the words are a slip of, "" where there is none or they are a name of the library's own."""
+    if len(run) < _SLIP_FROM:
+        return ""
+    near = (name for name in names if len(name) >= _SLIP_FROM and name[0] == run[0] and abs(len(name) - len(run)) <= 2)
+    found = next((name for name in near if is_near(name, run)), "")
+    if found and (known := library.load().find(" ".join(typed))) and known.how != "spelling":
+        return ""
+    return found

@@ -1,0 +1,123 @@
+"""Markers made while filming to chapters of the cut, by way of the edit. Stands after the edit and its readers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from repslate.cut.edit import Edit, EditMarker, Place, places, timecode
+from repslate.cut.markers import Marker, titled, write_markers
+from repslate.source.finding import Finding, Severity
+from repslate.source.near import nearest
+from repslate.source.span import Span
+
+
+def from_source(edit: Edit, markers: Sequence[EditMarker]) -> tuple[tuple[Marker, ...], tuple[Finding, ...]]:
+    """Return the markers at their exact seconds in the cut, earliest first, and what is to be said of them.
+
+    A marker of footage that was removed has no time and is only told. Of footage used more than once the first use
+    that no transition covers counts. Markers that are already in the cut's time keep theirs.
+    """
+    chapters: list[Marker] = []
+    findings: list[Finding] = []
+    for marker in markers:
+        found = () if marker.in_cut else places(edit, marker.source, marker.time)
+        if not marker.in_cut and not found:
+            findings.append(_nowhere(edit, marker))
+            continue
+        best = min(found, key=lambda place: (place.clear_from is not None, place.cut_time), default=None)
+        chapter = titled(best.cut_time if best else marker.time, marker.name, marker.span)
+        if isinstance(chapter, Finding):
+            findings.append(chapter)
+            continue
+        chapters.append(chapter)
+        if best:
+            findings += _remarks(edit, marker, best, found)
+    return tuple(sorted(chapters, key=lambda chapter: chapter.time)), tuple(findings)
+
+
+def _remarks(edit: Edit, marker: EditMarker, best: Place, found: Sequence[Place]) -> Iterator[Finding]:
+    """Yield what the editor should know of a marker that the cut shows."""
+    where, at, span = _where(edit, marker), _clock(best.cut_time), marker.span
+    if len(found) > 1:
+        times = ", ".join(_clock(place.cut_time) for place in found)
+        message = f"expected {where} once in the cut, found it {len(found)} times, at {times}"
+        help_ = f"the chapter is at {at}; nothing to mend unless another time is meant"
+        yield Finding("marker-reused", Severity.WARNING, span, message, help_)
+    if best.clear_from is not None:
+        message = f"expected {where} to be seen whole, found it under a transition at {at}"
+        help_ = f"the picture stands whole from {_clock(best.clear_from)}{_shown_at(edit, best.clear_from)}"
+        yield Finding("marker-under-transition", Severity.WARNING, span, message, help_)
+    speed = best.piece.speed
+    if speed == 1:
+        return
+    message = f"expected {where} at normal speed, found it {_pace(speed)}"
+    if speed < 0:
+        help_ = f"the chapter is at {at}; look at the cut there, and move the marker if something else is shown"
+        because = "lists differ on which end of backwards footage their times name"
+        yield Finding("marker-speed", Severity.WARNING, span, message, help_, because)
+    else:
+        help_ = f"nothing to mend: the chapter is at {at}, the change of speed counted in"
+        yield Finding("marker-speed", Severity.NOTE, span, message, help_)
+
+
+def _nowhere(edit: Edit, marker: EditMarker) -> Finding:
+    """Say that a marker's footage was removed, with the nearest that was kept, or that there is no such footage."""
+    kept = [piece for piece in edit.pieces if not marker.source or piece.is_from(marker.source)]
+    if not kept:
+        return _source_unknown(edit, marker)
+    message = f"expected {_where(edit, marker)} in the cut, found that footage removed"
+    later = [piece for piece in kept if piece.source_start > marker.time]
+    if later:
+        piece = min(later, key=lambda piece: (piece.source_start, piece.cut_start))
+        label = f"{timecode(piece.source_start, edit.rate)} of {piece.source}"
+        help_ = (
+            f"the next footage kept begins {_seconds(piece.source_start - marker.time)} later: if it shows the same, "
+            f"move the marker to {label}, {_clock(piece.cut_start)} in the cut"
+        )
+    else:
+        piece = max(kept, key=lambda piece: (piece.source_end, piece.cut_end))
+        help_ = (
+            f"none later is kept, the last kept before ends at {_clock(piece.cut_end)} in the cut; "
+            "leave the chapter out, or put the footage back"
+        )
+    return Finding("marker-removed", Severity.WARNING, marker.span, message, help_)
+
+
+def _shown_at(edit: Edit, time: Fraction) -> str:
+    """Say which footage the cut shows at a time, as the place to move a marker to; nothing where that is not plain."""
+    for piece in edit.pieces:
+        if piece.cut_start <= time < piece.cut_end and piece.speed > 0:
+            source = piece.source_start + (time - piece.cut_start) * piece.speed
+            return f": move the marker to {timecode(source, edit.rate)} of {piece.source}"
+    return ""
+
+
+def _source_unknown(edit: Edit, marker: EditMarker) -> Finding:
+    names = list(dict.fromkeys(piece.source for piece in edit.pieces if piece.source != "BL"))
+    near = nearest(marker.source, names)
+    known = ", ".join(names[:8]) or "none at all"
+    message = f"expected footage that the edit uses ({known}), found “{marker.source}” for “{marker.name}”"
+    help_ = f"did you mean {near}" if near else "name the footage as the edit does, or leave the marker out"
+    return Finding("marker-source-unknown", Severity.ERROR, marker.span, message, help_)
+
+
+def _where(edit: Edit, marker: EditMarker) -> str:
+    of = f" of {marker.source}" if marker.source else ""
+    return f"“{marker.name}” ({timecode(marker.time, edit.rate)}{of})"
+
+
+def _pace(speed: Fraction) -> str:
+    if speed == 0:
+        return "as a still"
+    times = f"{float(abs(speed)):.3f}".rstrip("0").rstrip(".")
+    return f"played backwards at {times} times its speed" if speed < 0 else f"played at {times} times its speed"
+
+
+def _seconds(time: Fraction) -> str:
+    return f"{float(time):.3f}".rstrip("0").rstrip(".") + " s"
+
+
+def _clock(time: Fraction) -> str:
+    """Write a time of the cut as chapters.txt has it, to the millisecond."""
+    return write_markers([Marker(time, "", None, Span(""))]).strip()

@@ -1,0 +1,36 @@
+"""Times, lengths and rates of the cut as an editor reads them. Stands here for the checks and for view.py alike."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+
+from repslate.cut.timecode import write_clock
+from repslate.model.quantity import write_number
+
+HOUR = 3600
+
+
+def exact_clock(seconds: Fraction) -> str:
+    """Return a time of the cut to the millisecond where it has any: "1:05", "1:05.040", from one hour on "1:00:05".
+
+    Rounded up, so that a jump to a shot change never shows the shot before.
+    """
+    whole, rest = divmod(ceil(seconds * 1000), 1000)
+    return write_clock(Fraction(whole), hours=whole >= HOUR) + (f".{rest:03}" if rest else "")
+
+
+def length_words(seconds: Fraction) -> str:
+    """Return a length of time in words, to the hundredth of a second: "1.6 s"."""
+    return f"{write_number(Fraction(round(seconds * 100), 100))} s"
+
+
+def rate_words(rate: Fraction) -> str:
+    """Return a frame rate as editors write it, to the thousandth: "25", "29.97", "23.976"."""
+    return write_number(Fraction(round(rate * 1000), 1000))
+
+
+def frame_words(seconds: Fraction, rate: Fraction) -> str:
+    """Return a length of time in frames: "11 frames"."""
+    frames = round(seconds * rate)
+    return f"{frames} frame{'' if frames == 1 else 's'}"
