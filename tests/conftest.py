@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-# Before a landing the same examples every time, so that what is red is red for a reason in the change; by hand new ones.
+# Before a landing the same examples every time, so that red means the change; by hand new ones.
 # No deadline: how long an example takes says more of the machine's load than of the code.
 settings.register_profile("by hand", deadline=None)
 settings.register_profile("landing", parent=settings.get_profile("by hand"), derandomize=True)
