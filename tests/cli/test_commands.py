@@ -295,6 +295,11 @@ def test_chapters_go_into_a_copy_of_the_film(run: Run, tmp_path: Path) -> None:
         line.split(maxsplit=1)[1] for line in (sample / "chapters.txt").read_text("utf-8").splitlines()
     ]
     assert run("chapters", sample, "--into", tmp_path / "out.mp4").code == 1  # nothing is overwritten
+    alone = tmp_path / "alone"  # with no other markers the film's own chapters count
+    shutil.copytree(sample, alone, ignore=shutil.ignore_patterns("chapters.txt", "*.edl", "cut.mp4"))
+    shutil.copy(tmp_path / "out.mp4", alone / "cut.mp4")
+    times = [one["time"] for one in json.loads(run("show", alone, "--format", "json").out)["chapters"]]
+    assert times == [0, 14.4, 32, 51.2, 68.8, 88.2, 104]
 
 
 # Each computed number is explained with figures and sources that the numbers are computed with.

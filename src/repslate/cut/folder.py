@@ -14,7 +14,9 @@ from repslate.cut.chapters import Chapter, match
 from repslate.cut.cue import Cue
 from repslate.cut.edit import Edit
 from repslate.cut.edit_list import read_edit_list, read_source_markers
+from repslate.cut.ffmetadata import read_ffmetadata
 from repslate.cut.markers import Marker, read_markers
+from repslate.cut.media_chapters import read_film_chapters
 from repslate.cut.source_markers import from_source
 from repslate.cut.subtitles import read_subtitles
 from repslate.cut.timecode import RATES, Rate, read_rate
@@ -25,7 +27,7 @@ from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 from repslate.source.text import read_text
 
-MARKERS = ("chapters.txt", "chapters.vtt")
+MARKERS = ("chapters.txt", "chapters.vtt", "chapters.ffmeta")
 SUBTITLES = ("subtitles.srt", "subtitles.vtt")
 EDITS = ("cut.edl", "cut.otio")
 SOURCE_MARKERS = ("markers.edl",)
@@ -55,7 +57,7 @@ def read_cut(folder: Path, episode: Episode) -> tuple[Cut, Findings]:
     edit_name, in_edit_names = _one_of(folder, EDITS)
     subtitles_name, in_subtitles_names = _one_of(folder, SUBTITLES)
     edit, in_edit = _edit(folder, edit_name, _rate(folder, film_name, episode))
-    markers, marker_files, in_markers = _markers(folder, edit, edit_name, episode)
+    markers, marker_files, in_markers = _markers(folder, edit, edit_name, film_name, episode)
     chapters, in_chapters = match(markers, episode)
     cues, in_cues = _cues(folder, subtitles_name)
     film, in_film = _film(folder, film_name, chapters)
@@ -106,23 +108,30 @@ def _edit(folder: Path, name: str, rate: Rate | None) -> tuple[Edit | None, Find
 
 
 def _markers(
-    folder: Path, edit: Edit | None, edit_name: str, episode: Episode
+    folder: Path, edit: Edit | None, edit_name: str, film_name: str, episode: Episode
 ) -> tuple[tuple[Marker, ...], tuple[str, ...], Findings]:
-    """Return the markers in the time of the cut, the files they come from, and what is to be said."""
+    """Return the markers in the time of the cut, the files they come from, and what is to be said.
+
+    The first that is there counts: a file of markers, source markers through the edit, the edit's own, the film's own.
+    """
     present = _present(folder, MARKERS)
     if len(present) > 1:
-        text = f"there are two files of chapter markers, {' and '.join(present)}, expected one"
+        text = f"there are {len(present)} files of chapter markers, {' and '.join(present)}, expected one"
         twice = Finding("markers-twice", Severity.ERROR, Span(present[0]), text, "remove one of them")
         return (), tuple(present), (twice,)
     if present:
         text_, unread = read_text(folder / present[0], present[0])
-        markers, findings = read_markers(text_, present[0]) if text_ is not None else ((), ())
+        read = read_ffmetadata if present[0].endswith(".ffmeta") else read_markers
+        markers, findings = read(text_, present[0]) if text_ is not None else ((), ())
         return markers, tuple(present), (*unread, *findings)
     if laid := _present(folder, SOURCE_MARKERS):
         return _laid(folder, laid[0], edit, edit_name, episode)
     if edit is not None and edit.markers:
         markers, findings = from_source(edit, edit.markers)
         return markers, (edit_name,), findings
+    if film_name:
+        markers, findings = read_film_chapters(folder / film_name)
+        return (markers, (film_name,), findings) if markers else ((), (), ())
     return (), (), ()
 
 
