@@ -112,7 +112,6 @@ class Exercise:
     prescription: Prescription
     prescription_span: Span | None
     match: Match | None
-    explicit_id: bool = False
     prose: tuple[Prose, ...] = ()
     cues: tuple[Words, ...] = ()
     easier: tuple[Words, ...] = ()

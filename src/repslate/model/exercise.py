@@ -115,7 +115,6 @@ def read_exercise(
         prescription=prescription,
         prescription_span=place,
         match=match,
-        explicit_id=bool(heading.id),
         prose=tuple(prose for passage in content.passages for prose in _without(passage, used)),
         cues=_labelled(content, Label.CUES),
         easier=_labelled(content, Label.EASIER),

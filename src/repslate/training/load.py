@@ -15,10 +15,10 @@ from repslate.model.series import LoadTable
 from repslate.training.plates import Loaded, Rack, convert, round_load
 from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal, reserve_range, share_at
 
-#: One-repetition maxima that most readers find themselves between (our choice), by unit.
+#: One-repetition maxima on a bar that most readers find themselves between (our choice), by unit.
 MAXIMA: dict[MassUnit, tuple[Fraction, ...]] = {
     "kg": tuple(map(Fraction, (40, 60, 80, 100, 120, 140))),
-    "lb": tuple(map(Fraction, (100, 150, 200, 250, 300))),
+    "lb": tuple(map(Fraction, (95, 135, 185, 225, 275, 315))),
 }
 WRITTEN_SOURCE = "the share the prescription gives"
 RAMP_SOURCE = "our choice after Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882 (40 and 80 %)"

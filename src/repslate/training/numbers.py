@@ -14,17 +14,14 @@ from repslate.model.quantity import MassUnit
 from repslate.model.series import Series, Units
 from repslate.training.duration import SessionTime, session_time
 from repslate.training.energy import Energy, energy
-from repslate.training.load import Loads, load_table
+from repslate.training.load import MAXIMA, Loads, load_table
 from repslate.training.plates import Pieces, rack_for
 from repslate.training.repmax import Refusal
 from repslate.training.volume import MuscleSets, NotCounted, not_counted, volume
 
-# The maxima that a load table is made for: on a bar, and in one hand. Our choice, from novice to strong.
-BAR: Mapping[MassUnit, tuple[int, ...]] = MappingProxyType(
-    {"kg": (40, 60, 80, 100, 120, 140), "lb": (95, 135, 185, 225, 275, 315)}
-)
-HAND: Mapping[MassUnit, tuple[int, ...]] = MappingProxyType(
-    {"kg": (10, 16, 20, 24, 32, 40), "lb": (20, 35, 45, 55, 70, 90)}
+# As load.MAXIMA, but in one hand.
+HAND: Mapping[MassUnit, tuple[Fraction, ...]] = MappingProxyType(
+    {"kg": tuple(map(Fraction, (10, 16, 20, 24, 32, 40))), "lb": tuple(map(Fraction, (20, 35, 45, 55, 70, 90)))}
 )
 
 
@@ -61,10 +58,8 @@ def _loads(exercise: Exercise, series: Series) -> Loads | None:
     rack = rack_for(_equipment(exercise), kit)
     if rack is None and not isinstance(exercise.prescription.load, OneRepMaxShare):
         return None  # repetitions of a body's own weight, or of a machine whose steps nobody told us
-    maxima = (HAND if isinstance(rack, Pieces) else BAR)[unit]
-    found = load_table(
-        exercise.prescription, maxima=tuple(map(Fraction, maxima)), unit=unit, table=series.load_table, rack=rack
-    )
+    maxima = (HAND if isinstance(rack, Pieces) else MAXIMA)[unit]
+    found = load_table(exercise.prescription, maxima=maxima, unit=unit, table=series.load_table, rack=rack)
     return None if isinstance(found, Refusal) else found
 
 
