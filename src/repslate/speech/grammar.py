@@ -1,0 +1,119 @@
+"""How figures are said: reads rules.txt and phrases.txt, which anyone who knows how trainers talk can extend.
+
+Stands before figures.py, which puts the rules to every amount.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+from repslate.model.library import Library
+from repslate.model.names import plain
+from repslate.speech.pattern import Pattern, compile_pattern
+
+_HERE = Path(__file__).parent
+_RULE = re.compile(r"(?P<field>\w+): (?P<pattern>.*?)(?:  \{(?P<options>.*)\})?")
+_EXAMPLE = re.compile(r'  "(?P<talk>[^"]*)" ?(?P<figures>.*)')
+_BOUNDS = (Fraction(0), Fraction(10_000))
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A way of saying a figure, as rules.txt explains it; `field` is "" where it is no prescription.
+
+    `within` bounds the amount, times in seconds. `examples` are (talk, figures) pairs: the figures as "field low-high"
+    that are heard in the talk, in order.
+    """
+
+    field: str
+    pattern: str
+    sure: bool
+    anyone: bool
+    within: tuple[Fraction, Fraction]
+    examples: list[tuple[str, str]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Grammar:
+    """The rules in their order, compiled, and the phrases that name a side."""
+
+    rules: tuple[tuple[Rule, Pattern], ...]
+    sides: frozenset[tuple[str, ...]]
+
+
+@cache
+def phrases() -> dict[str, tuple[str, ...]]:
+    """Return the phrases of each class."""
+    lines = re.sub(r"\n +", " ", _read("phrases.txt")).splitlines()
+    named = (line.partition(":") for line in lines if line and not line.startswith("#"))
+    return {name: tuple(phrase.strip() for phrase in text.split("|")) for name, _, text in named}
+
+
+@cache
+def rules() -> tuple[Rule, ...]:
+    """Return the rules in their order. Raises ValueError on a line that is neither a rule nor an example."""
+    found: list[Rule] = []
+    for line in _read("rules.txt").splitlines():
+        if not line or line.startswith("#"):
+            continue
+        if example := _EXAMPLE.fullmatch(line):
+            found[-1].examples.append((example["talk"], example["figures"]))
+        elif rule := _RULE.fullmatch(line):
+            found.append(_rule(rule["field"], rule["pattern"], rule["options"] or ""))
+        else:
+            raise ValueError(f"rules.txt: expected a rule or an example, found {line!r}")
+    return tuple(found)
+
+
+def grammar(library: Library) -> Grammar:
+    """Compile the rules for a library, whose names of movements some of them need ("ten press ups")."""
+    classes = phrases() | {"moves": tuple(sorted(set(_moves(library))))}
+    compiled = tuple((rule, compile_pattern(rule.pattern, classes)) for rule in rules())
+    return Grammar(compiled, frozenset(tuple(phrase.split()) for phrase in classes["side"]))
+
+
+def _read(name: str) -> str:
+    return (_HERE / name).read_text("utf-8")
+
+
+def _rule(field_: str, pattern: str, options: str) -> Rule:
+    low, high = _BOUNDS
+    said = [option.strip() for option in options.split(",")]
+    for option in said:
+        if option.startswith("from "):
+            low = Fraction(option.removeprefix("from "))
+        elif option.startswith("to "):
+            high = Fraction(option.removeprefix("to "))
+    return Rule("" if field_ == "no" else field_, pattern, "unsure" not in said, "of anyone" in said, (low, high))
+
+
+# ---- names of movements, in the plural
+
+_HALVES = frozenset({"up", "down", "out", "over", "apart"})
+_NO_MOVES = frozenset(
+    "starts legs arms sides hands bikes walls balls backs knees hips feet positions ones boxes".split()
+)
+
+
+def _moves(library: Library) -> Iterator[str]:
+    """Yield the last words of the library's names in the plural: "squats", "press ups", "raises"."""
+    for entry in library.entries.values():
+        for name in (entry.name, *entry.aliases):
+            *before, last = plain(name).split() or [""]
+            if last in _HALVES:
+                yield from (f"{before[-1]}{blank}{last}s" for blank in (" ", "")) if before else ()
+            elif last:
+                yield from _plurals(last) - _NO_MOVES
+
+
+def _plurals(word: str) -> set[str]:
+    if word.endswith("s"):
+        return {word, word + "es"} if word.endswith("ss") else {word}
+    if word.endswith(("ch", "sh", "x")):
+        return {word + "es"}
+    return {word[:-1] + "ies", word + "s"} if word.endswith("y") else {word + "s"}

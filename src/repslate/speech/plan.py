@@ -1,0 +1,136 @@
+"""What may be talked of: the blocks and exercises of a written plan, or of one that was gathered from the talk alone.
+
+Stands before topics and figures so that both work the same with a workout.md and without one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.library import Entry
+from repslate.model.prescription import (
+    Bodyweight,
+    Distance,
+    Exertion,
+    OneRepMaxShare,
+    Prescription,
+    Reps,
+    Reserve,
+    Timed,
+    Weight,
+    WorkingShare,
+)
+from repslate.model.quantity import Range
+
+#: What is counted in which field, as `repslate heard` prints it: times in seconds, lengths in metres, loads as named.
+FIELDS = (
+    "sets", "rounds", "reps", "seconds", "metres", "rest_s", "rir", "rpe", "percent_1rm", "percent_working", "tempo_s",
+    "kg", "lb", "drop_sets",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A figure of the written plan: `field` is one of FIELDS."""
+
+    field: str
+    low: Fraction
+    high: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """An exercise that may be talked of: its id and name in the plan, what the library knows of it, its figures."""
+
+    id: str
+    name: str
+    entry: Entry | None
+    written: tuple[Written, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A block that may be talked of: its name, its kind, its exercises in order, its figures (rounds, rest)."""
+
+    name: str
+    kind: BlockKind
+    subjects: tuple[Subject, ...]
+    written: tuple[Written, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """What is talked of from the word `word` on, until the next topic.
+
+    `time` is the first second of the cue that holds that word. `part` is the index of the block, None in the greeting
+    and the goodbye; `subject` the index of the exercise in it, None where the block as a whole is spoken of. `name` is
+    what was said of it, "" where nothing was.
+    """
+
+    word: int
+    time: Fraction
+    part: int | None
+    subject: int | None
+    name: str = ""
+
+
+def plan_of(episode: Episode) -> tuple[Part, ...]:
+    """Return the blocks of a written plan."""
+    return tuple(
+        Part(block.name, block.kind, tuple(map(_subject, block.exercises)), tuple(_of_block(block)))
+        for block in episode.blocks
+    )
+
+
+def _subject(exercise: Exercise) -> Subject:
+    entry = exercise.match.entry if exercise.match else None
+    return Subject(exercise.id, exercise.name, entry, tuple(_of_exercise(exercise.prescription)))
+
+
+def _of_block(block: Block) -> Iterator[Written]:
+    if block.rounds:
+        yield _written("rounds", block.rounds)
+    if block.rest:
+        yield _written("rest_s", block.rest)
+
+
+def _of_exercise(said: Prescription) -> Iterator[Written]:
+    """Yield every figure of a prescription; each phase of a tempo is a figure of its own."""
+    if said.sets:
+        yield _written("sets", said.sets)
+    match said.work:
+        case Reps(each):
+            yield Written("reps", Fraction(min(one.low for one in each)), Fraction(max(one.high for one in each)))
+        case Timed(seconds):
+            yield _written("seconds", seconds)
+        case Distance(metres):
+            yield _written("metres", metres)
+    match said.load:
+        case OneRepMaxShare(percent):
+            yield _written("percent_1rm", percent)
+        case WorkingShare(percent):
+            yield _written("percent_working", percent)
+        case Weight(mass) | Bodyweight(mass) if mass is not None:
+            for unit in ("kg", "lb"):
+                yield _written(unit, mass.in_unit("kg" if unit == "kg" else "lb"))
+    match said.effort:
+        case Exertion(rating):
+            yield _written("rpe", rating)
+        case Reserve(reps):
+            yield _written("rir", reps)
+    if said.tempo:
+        for phase in said.tempo.phases:
+            if phase:
+                yield Written("tempo_s", Fraction(phase), Fraction(phase))
+    if said.rest:
+        yield _written("rest_s", said.rest)
+    if said.drops:
+        yield Written("drop_sets", Fraction(said.drops.count), Fraction(said.drops.count))
+
+
+def _written(field: str, figures: Range[int] | Range[Fraction] | Range[Decimal]) -> Written:
+    return Written(field, Fraction(figures.low), Fraction(figures.high))

@@ -1,0 +1,106 @@
+"""Cues to words: what is said, one small token after the other, each with the cue that shows it.
+
+Stands first in this stage because names, figures and topics are all found in the same words, and may run over two cues.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from repslate.cut.cue import Cue
+
+_PAUSE = Fraction(2)  # seconds of silence that end a thought (our choice)
+_MARKS = str.maketrans({"’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "×": "x", "½": ".5"})
+_NOT_SPOKEN = re.compile(r"\[[^\]]*\]|\([^)]*\)|[♪♫]+|^\s*>>|^\s*-\s(?=\S)", re.MULTILINE)
+_PIECE = re.compile(
+    r"""\d{1,2}:\d{2}(?!\d)            # a clock
+      | \d{1,3}(?:,\d{3})+(?!\d)       # thousands
+      | \d+s(?![^\W_])                # "the 40s", "30s"
+      | \d+(?:[.,]\d+)?|\.\d+          # a number in digits
+      | [^\W\d_]+(?:'[^\W\d_]+)*\.?(?:[^\W\d_]\.)*   # a word, "a.m." and "don't" in one piece
+      | %|/|-|[.,;:!?]""",
+    re.VERBOSE,
+)
+_FILLERS = frozenset({"um", "uh", "er", "erm", "ehm", "uhm", "hmm", "mm", "mhm", "eh", "ah", "oh"})
+_ENDS = frozenset(".!?")
+_JOINS = frozenset({"-", "/", "%"})  # signs that are said: "10-12", "8/10", "90%"
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One spoken token.
+
+    `text` is in small letters ("10-12" is three words, "24kg" two), `shown` as the cue has it, `cue` the index of the
+    cue and `start` its first second. `ends` tells that a sentence ends here, or that a longer silence follows;
+    `breaks` a comma or the like, which only subtitles made by people have.
+    """
+
+    text: str
+    shown: str
+    cue: int
+    start: Fraction
+    ends: bool = False
+    breaks: bool = False
+
+
+def read_words(cues: Sequence[Cue]) -> tuple[Word, ...]:
+    """Return every spoken word in order; hesitations ("um") and what is not speech ("[Music]") are left out."""
+    found: list[Word] = []
+    for index, cue in enumerate(cues):
+        if found and cue.start - cues[found[-1].cue].end > _PAUSE:
+            found[-1] = _ending(found[-1])
+        text, said = _spoken(cue.text)
+        if said and found:
+            found[-1] = _ending(found[-1])
+        for match in _PIECE.finditer(text):
+            _add(found, match, text, index, cue.start)
+    return tuple(found)
+
+
+def _spoken(text: str) -> tuple[str, bool]:
+    """Return the text without what is no speech, and whether anything was taken out of its beginning."""
+    left = _NOT_SPOKEN.sub(" ", text.translate(_MARKS))
+    return left, bool(_NOT_SPOKEN.match(text.strip()))
+
+
+def _add(found: list[Word], match: re.Match[str], text: str, cue: int, start: Fraction) -> None:
+    """Add one piece; a sign only marks the word before it, unless it is one that is said."""
+    piece = match[0]
+    small = piece.casefold().rstrip(".") if piece[0].isalpha() and piece.count(".") == 1 else piece.casefold()
+    dotted = small != piece.casefold()
+    if piece in _JOINS:
+        if piece == "-" and not _between_figures(text, match):
+            return
+    elif not piece[0].isalnum() and piece[0] != ".":
+        if found and found[-1].cue == cue:
+            last = found[-1]
+            found[-1] = (
+                _ending(last) if piece in _ENDS else Word(last.text, last.shown, cue, last.start, last.ends, True)
+            )
+        return
+    elif piece in _ENDS:
+        if found and found[-1].cue == cue:
+            found[-1] = _ending(found[-1])
+        return
+    if small not in _FILLERS:
+        shown = piece.rstrip(".") if dotted else piece
+        found.append(Word(small, shown, cue, start, dotted))
+
+
+def _between_figures(text: str, match: re.Match[str]) -> bool:
+    """Tell a range's dash from a hyphen: digits stand on both sides of it."""
+    before, after = text[: match.start()].rstrip(), text[match.end() :].lstrip()
+    return before[-1:].isdigit() and after[:1].isdigit()
+
+
+def _ending(word: Word) -> Word:
+    return Word(word.text, word.shown, word.cue, word.start, True, word.breaks)
+
+
+def quote(words: Sequence[Word], first: int, last: int) -> str:
+    """Return the words from `first` to `last` (included) as the cues show them, signs close to their figures."""
+    text = " ".join(word.shown for word in words[first : last + 1])
+    return re.sub(r"(?<=\d) ?([-/]) ?(?=\d)", r"\1", text).replace(" %", "%")
