@@ -11,6 +11,7 @@ from repslate.cut.video import Film
 from repslate.model.episode import Episode
 from repslate.model.library import Library, load
 from repslate.model.stills import Trouble
+from repslate.speech.heard import Heard
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,8 @@ class Facts:
     `files` are paths relative to the episode's folder with forward slashes; `has_markers` tells an empty chapter file
     from none. `cues` are the subtitles', in the order of the file; `film` is what the cut itself shows near the
     chapters and `edit` how it is put together, None where no such file lies there. `spoilt` are pictures that cannot
-    be shown, by path. `library` is the one that the episode was read with.
+    be shown, by path. `heard` is what the subtitles say, None without them. `library` is the one that the episode was
+    read with.
     """
 
     episode: Episode
@@ -31,4 +33,5 @@ class Facts:
     cues: tuple[Cue, ...] = ()
     film: Film | None = None
     edit: Edit | None = None
+    heard: Heard | None = None
     library: Library = field(default_factory=load, repr=False)

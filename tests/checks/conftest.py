@@ -23,6 +23,7 @@ from repslate.model.stills import adopt, examine
 from repslate.source.finding import Finding
 from repslate.source.outline import read_outline
 from repslate.source.text import file_empty, read_text
+from repslate.speech.heard import listen
 
 Read = tuple[Facts | None, tuple[Finding, ...]]
 
@@ -137,6 +138,7 @@ def _read(folder: Path) -> Read:
             cues=cut.cues,
             film=cut.film,
             edit=cut.edit,
+            heard=listen(cut.cues, library, episode, cut.chapters) if cut.cues else None,
             library=library,
         ),
         findings + more,

@@ -12,7 +12,7 @@ from num2words import num2words
 from repslate.cut.cue import Cue
 from repslate.model.quantity import write_number
 from repslate.source.span import Span
-from repslate.speech.numbers import amounts
+from repslate.speech.ranges import amounts
 from repslate.speech.words import Word, read_words
 
 

@@ -78,6 +78,13 @@ from repslate.checks.safety import (
     spotter_on_power_lift,
     warm_up_missing,
 )
+from repslate.checks.speech import (
+    exercise_never_spoken_of,
+    exercise_not_written,
+    said_differs_from_written,
+    spoken_caution_not_written,
+    spoken_safety_claim_contradicted,
+)
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -142,6 +149,11 @@ CHECKS: tuple[Check, ...] = (
     exercise_not_named,
     film_length_differs,
     frame_rate_differs,
+    said_differs_from_written,
+    exercise_never_spoken_of,
+    exercise_not_written,
+    spoken_caution_not_written,
+    spoken_safety_claim_contradicted,
     title_long,
     audience_missing,
     presenter_missing,

@@ -45,9 +45,9 @@ def line(finding: Finding, folder: Path) -> str:
     return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]{mend}")
 
 
-def fields(finding: Finding, folder: Path) -> dict[str, str | int]:
+def fields(finding: Finding, folder: Path) -> dict[str, str | int | float | None]:
     """Return the finding as the flat fields of the JSON document, its file seen from the current folder."""
-    span = finding.span
+    span, about = finding.span, finding.about
     return {
         "check": finding.check,
         "severity": finding.severity.value,
@@ -58,6 +58,10 @@ def fields(finding: Finding, folder: Path) -> dict[str, str | int]:
         "message": finding.message,
         "help": finding.help,
         "because": finding.because,
+        "exercise": about.exercise,
+        "block": about.block,
+        "field": about.field,
+        "time": None if about.time is None else float(about.time),
     }
 
 

@@ -57,6 +57,7 @@ def with_record(
 def fields(finding: Finding) -> dict[str, str | int]:
     """Return a finding as flat fields: check, severity, file, line, column, length, message, help, because."""
     whole = asdict(finding)
+    del whole["about"]  # the message says it
     return {"check": whole.pop("check"), "severity": whole.pop("severity").value, **whole.pop("span"), **whole}
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from repslate.source.span import Span
 
@@ -17,11 +18,25 @@ class Severity(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class About:
+    """What a finding speaks of, for programs that read it: names as the source has them, None where it is about none.
+
+    `field` is the kind of figure ("reps", "rest_s"), `time` a second of the cut.
+    """
+
+    exercise: str | None = None
+    block: str | None = None
+    field: str | None = None
+    time: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One finding.
 
     `message` says what was found and what was expected, `help` how to mend it, `because` whose figure it rests on.
-    `check` is the name that `repslate explain` takes. Messages are one sentence, lower case, no full stop.
+    `check` is the name that `repslate explain` takes. Messages are one sentence, lower case, no full stop. `about` is
+    what programs are told besides.
     """
 
     check: str
@@ -30,3 +45,4 @@ class Finding:
     message: str
     help: str = ""
     because: str = ""
+    about: About = About()

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -35,7 +35,7 @@ class Rule:
     sure: bool
     anyone: bool
     within: tuple[Fraction, Fraction]
-    examples: list[tuple[str, str]] = field(default_factory=list)
+    examples: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,8 @@ def rules() -> tuple[Rule, ...]:
         if not line or line.startswith("#"):
             continue
         if example := _EXAMPLE.fullmatch(line):
-            found[-1].examples.append((example["talk"], example["figures"]))
+            examples = (*found[-1].examples, (example["talk"], example["figures"]))
+            found[-1] = replace(found[-1], examples=examples)
         elif rule := _RULE.fullmatch(line):
             found.append(_rule(rule["field"], rule["pattern"], rule["options"] or ""))
         else:
@@ -81,7 +82,7 @@ def _read(name: str) -> str:
     return (_HERE / name).read_text("utf-8")
 
 
-def _rule(field_: str, pattern: str, options: str) -> Rule:
+def _rule(field: str, pattern: str, options: str) -> Rule:
     low, high = _BOUNDS
     said = [option.strip() for option in options.split(",")]
     for option in said:
@@ -89,7 +90,7 @@ def _rule(field_: str, pattern: str, options: str) -> Rule:
             low = Fraction(option.removeprefix("from "))
         elif option.startswith("to "):
             high = Fraction(option.removeprefix("to "))
-    return Rule("" if field_ == "no" else field_, pattern, "unsure" not in said, "of anyone" in said, (low, high))
+    return Rule("" if field == "no" else field, pattern, "unsure" not in said, "of anyone" in said, (low, high))
 
 
 # ---- names of movements, in the plural

@@ -5,7 +5,8 @@ Puts together what the other modules of this stage find; with a written plan it 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -13,13 +14,27 @@ from repslate.cut.chapters import Chapter
 from repslate.cut.cue import Cue
 from repslate.model.episode import BlockKind, Episode
 from repslate.model.library import Library
+from repslate.speech.cautions import SpokenCaution, spoken_cautions
 from repslate.speech.figures import Figure, hear
 from repslate.speech.grammar import grammar
+from repslate.speech.discover import discover, follow, names_in
 from repslate.speech.plan import Part, Subject, Topic, Written, plan_of
 from repslate.speech.words import Word, quote, read_words
 
-_ONE_BY_ONE = (BlockKind.STRAIGHT, BlockKind.WARM_UP, BlockKind.COOL_DOWN, BlockKind.FINISHER)
-_SHARED = frozenset({"rounds", "rest_s"})  # what a block says for all its exercises
+_BREATH = 5  # words
+_LINKS = frozenset("were was is are for of the at it's that's still do does got get be you go your a on".split())
+
+#: How "as many as possible" is said (common practice, no source).
+_AS_MANY = tuple(
+    tuple(phrase.split())
+    for phrase in (
+        "as many as you can", "as many as you've got", "as many as you have", "as many as possible", "as many as you got",
+        "as many reps as", "as many good ones as", "as many clean ones as", "as many good reps as", "as many clean reps as",
+        "as many as you like", "as many touches as", "as many rounds as", "amrap", "max reps", "maximum reps", "to failure",
+        "till failure", "until failure", "till you can't", "until you can't", "as many pull ups as", "as many push ups as",
+        "as many press ups as", "as many as ye", "as many as you're able", "as many as your", "all you've got",
+    )
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,35 +60,54 @@ class HeardFigure:
 
 
 @dataclass(frozen=True, slots=True)
+class OpenEnded:
+    """"As many as you can", said at `time` of an exercise or, where that is None, of a whole block."""
+
+    time: Fraction
+    exercise: Subject | None
+    part: int | None
+    quote: str
+
+
+@dataclass(frozen=True, slots=True)
 class Heard:
-    """What was heard: the words, the plan they are about (written, or gathered from the talk), its turns, figures."""
+    """What was heard: the words, the plan they are about (written, or gathered from the talk), its turns, figures.
+
+    `said` are the figures before the plan settled them.
+
+    `coarse` tells that the times are those of a plain transcript, good to some seconds.
+    """
 
     words: tuple[Word, ...]
     plan: tuple[Part, ...]
     topics: tuple[Topic, ...]
     figures: tuple[HeardFigure, ...]
+    said: tuple[Figure, ...] = ()
+    open_ended: tuple[OpenEnded, ...] = ()
+    cautions: tuple[SpokenCaution, ...] = ()
+    coarse: bool = False
 
 
 def listen(
-    cues: Sequence[Cue], library: Library, episode: Episode | None = None, chapters: Sequence[Chapter] = ()
+    cues: Sequence[Cue],
+    library: Library,
+    episode: Episode | None = None,
+    chapters: Sequence[Chapter] = (),
+    *,
+    coarse: bool = False,
 ) -> Heard:
     """Return what is heard in subtitles; `episode` and its chapters, where there are any, tell whom figures are about."""
     words = read_words(cues)
-    plan = plan_of(episode) if episode else ()
-    topics = _by_chapters(words, plan, chapters)
-    found = hear(words, grammar(library))
+    said = hear(words, grammar(library))
+    if episode is not None and episode.blocks:
+        plan = plan_of(episode)
+        topics = follow(words, plan, chapters, said, library)
+    else:
+        plan, topics = discover(words, library, said)
     listener = _Listener(words, plan, topics)
-    return Heard(words, plan, topics, tuple(filter(None, map(listener.place, found))))
-
-
-def _by_chapters(words: Sequence[Word], plan: Sequence[Part], chapters: Sequence[Chapter]) -> tuple[Topic, ...]:
-    where = {subject.id: (p, s) for p, part in enumerate(plan) for s, subject in enumerate(part.subjects)}
-    topics = []
-    for chapter in sorted(chapters, key=lambda one: one.start):
-        first = next((k for k, word in enumerate(words) if word.start >= chapter.start), len(words))
-        part, subject = where.get(chapter.exercise or "", (chapter.block, None))
-        topics.append(Topic(first, chapter.start, part, subject, chapter.title))
-    return tuple(topics)
+    figures = tuple(filter(None, map(listener.place, said)))
+    open_ended = tuple(listener.open_ended())
+    return Heard(words, plan, topics, figures, said, open_ended, spoken_cautions(words), coarse=coarse)
 
 
 class _Listener:
@@ -81,11 +115,18 @@ class _Listener:
 
     def __init__(self, words: Sequence[Word], plan: Sequence[Part], topics: Sequence[Topic]) -> None:
         self.words, self.plan, self.topics = words, plan, topics
+        self.mentions = [one for one in names_in(plan).find(words) if one.last > one.first or self._is_plural(one.last)]
+        self.ends = [mention.last for mention in self.mentions]
+        self.where = {subject.id: (part, subject) for part in range(len(plan)) for subject in plan[part].subjects}
+        self.named: tuple[int, int, Subject] | None = None  # last word of a figure, and whose it was by name
 
     def place(self, figure: Figure) -> HeardFigure | None:
         topic = self._topic(figure.first)
-        part = self.plan[topic.part] if topic and topic.part is not None else None
-        subject = part.subjects[topic.subject] if topic and part and topic.subject is not None else None
+        index = topic.part if topic else None
+        subject = self.plan[index].subjects[topic.subject] if topic and index is not None and topic.subject is not None else None
+        if named := self._named(figure, index, subject):
+            index, subject = named
+        part = self.plan[index] if index is not None else None
         if part and subject is None and len({one.name for one in part.subjects}) == 1:
             subject = part.subjects[0]
         figure = _settle(figure, part, subject)
@@ -95,9 +136,54 @@ class _Listener:
         confidence = Fraction(9, 10) if figure.sure else Fraction(6, 10)
         return HeardFigure(
             self.words[figure.first].start, figure.field, figure.low, figure.high, figure.per_side, owner,
-            topic.part if topic else None, quote(self.words, figure.first, max(figure.last, figure.end)), confidence,
+            index, quote(self.words, figure.first, max(figure.last, figure.end)), confidence,
             figure.first, figure.last,
         )  # fmt: skip
+
+    def _named(self, figure: Figure, index: int | None, subject: Subject | None) -> tuple[int, Subject] | None:
+        """Return another exercise than the one talked of where its name and the figure are said in one breath.
+
+        "The split squats were five sets", "fifteen swings"; a second figure goes with the first ("two sets, eight to
+        ten").
+        """
+        place = bisect_left(self.ends, figure.first)
+        before = self.mentions[place - 1] if place else None
+        after = next((one for one in self.mentions[place : place + 2] if 0 < one.first - figure.last <= 3), None)
+        found = None
+        if before and figure.first - before.last <= _BREATH and self._links(before.last, figure.first):
+            found = before
+        elif after and self._links(figure.end if figure.end < after.first else figure.last, after.first):
+            found = after
+        if found is None and self.named and figure.first - self.named[0] <= _BREATH and not (before and before.last > self.named[0]):
+            self.named = (figure.end, *self.named[1:])
+            return self.named[1:]
+        if found is None or (subject and subject.id in found.names) or len({self.where[one][1].name for one in found.names}) > 1:
+            self.named = None
+            return None
+        here = next((self.where[one] for one in found.names if self.where[one][0] == index), self.where[found.names[0]])
+        self.named = (figure.end, *here)
+        return here
+
+    def _links(self, one: int, two: int) -> bool:
+        """Tell whether only linking words stand between two words, and no sentence ends there."""
+        between = self.words[one + 1 : two]
+        return not any(word.ends for word in self.words[one:two]) and all(word.text in _LINKS for word in between)
+
+    def _is_plural(self, word: int) -> bool:
+        return self.words[word].text.endswith("s")
+
+    def open_ended(self) -> Iterator[OpenEnded]:
+        """Yield where as many repetitions as possible are asked for."""
+        texts = [word.text for word in self.words]
+        for first in range(len(texts)):
+            phrase = next((one for one in _AS_MANY if tuple(texts[first : first + len(one)]) == one), None)
+            topic = self._topic(first)
+            if phrase is None or topic is None or topic.part is None:
+                continue
+            part = self.plan[topic.part]
+            subject = part.subjects[topic.subject] if topic.subject is not None else None
+            said = quote(self.words, first, first + len(phrase) - 1)
+            yield OpenEnded(self.words[first].start, subject, topic.part, said)
 
     def _topic(self, word: int) -> Topic | None:
         return next((topic for topic in reversed(self.topics) if topic.word <= word), None)

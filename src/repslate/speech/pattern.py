@@ -10,11 +10,12 @@ one line with an example.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache
 
 from repslate.speech.numbers import Amount
+from repslate.speech.words import Word
 
 _GAPS = {"..": 3, "...": 5, "....": 8}
 _SHORT = 4  # letters: "is", "this" and "yes" are no plurals
@@ -22,7 +23,11 @@ _SHORT = 4  # letters: "is", "this" and "yes" are no plurals
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One step of what is said: a word, or an amount in place of all its words. `ends` as in Word."""
+    """One step of what is said: a word, or an amount in place of all its words.
+
+    `text` is the word, that of a one-word amount too, "" for a longer one; `first` and `last` are indexes of words,
+    `ends` is as in Word.
+    """
 
     text: str
     amount: Amount | None
@@ -40,7 +45,7 @@ class Element:
     but for what `phrases` has), and takes nothing either.
     """
 
-    phrases: tuple[tuple[str, ...], ...] = ()
+    phrases: Mapping[str, tuple[tuple[str, ...], ...]] = field(default_factory=dict)
     amounts: tuple[str, ...] = ()
     edge: bool = False
     gap: int = 0
@@ -57,6 +62,25 @@ class Pattern:
     before: tuple[Element, ...]
     unit: str
     after: tuple[Element, ...]
+
+
+def items_of(words: Sequence[Word], found: Sequence[Amount]) -> list[Item]:
+    """Return the words with each amount in place of its own; one that holds a noun is followed by that noun."""
+    items: list[Item] = []
+    at = 0
+    for amount in found:
+        items += _words_alone(words, at, amount.first)
+        alone = words[amount.first].text if amount.first == amount.last else ""
+        ends = words[amount.last].ends
+        items.append(Item(alone, amount, amount.first, amount.last, ends and not amount.noun))
+        if amount.noun:
+            items.append(Item(amount.noun, None, amount.last, amount.last, ends))
+        at = amount.last + 1
+    return items + _words_alone(words, at, len(words))
+
+
+def _words_alone(words: Sequence[Word], start: int, stop: int) -> list[Item]:
+    return [Item(words[k].text, None, k, k, words[k].ends) for k in range(start, stop)]
 
 
 def matches(pattern: Pattern, items: Sequence[Item], at: int) -> int | None:
@@ -103,11 +127,12 @@ def _takes(element: Element, items: Sequence[Item], at: int, step: int) -> list[
     """Return how many items each way of meeting the element takes in from `at`, the longest first."""
     here = _item(items, at, step)
     if element.plain:
-        return [0] if here is None or not _is_thing(here) or (here.text,) in element.phrases else []
+        return [0] if here is None or not _is_thing(here) or here.text in element.phrases else []
     if element.other:
-        fits = here is not None and here.amount is None and (here.text,) not in element.phrases
+        fits = here is not None and here.amount is None and here.text not in element.phrases
         return [1] if fits else []
-    found = {len(phrase) for phrase in element.phrases if _says(phrase, items, at, step)}
+    near = element.phrases.get(here.text, ()) if here is not None else ()
+    found = {len(phrase) for phrase in near if len(phrase) == 1 or _says(phrase, items, at, step)}
     if here is None and element.edge:
         found.add(0)
     if here is not None and here.amount is not None and any(_fits(unit, here.amount) for unit in element.amounts):
@@ -126,7 +151,7 @@ def _says(phrase: tuple[str, ...], items: Sequence[Item], at: int, step: int) ->
     words = phrase if step > 0 else tuple(reversed(phrase))
     for offset, word in enumerate(words):
         here = _item(items, at + step * offset, step)
-        if here is None or here.amount is not None and not here.text or here.text != word:
+        if here is None or here.text != word:
             return False
     return True
 
@@ -154,18 +179,19 @@ def compile_pattern(text: str, classes: Mapping[str, tuple[str, ...]]) -> Patter
     if len(centres) != 1:
         raise ValueError(f"{text!r}: expected one amount to decide about, marked @")
     centre = centres[0]
-    before = tuple(_element(part, classes, text) for part in reversed(parts[:centre]))
-    after = tuple(_element(part, classes, text) for part in parts[centre + 1 :])
+    before = tuple(_element(part, classes, text, -1) for part in reversed(parts[:centre]))
+    after = tuple(_element(part, classes, text, 0) for part in parts[centre + 1 :])
     return Pattern(before, parts[centre][1:], after)
 
 
-def _element(part: str, classes: Mapping[str, tuple[str, ...]], text: str) -> Element:
+def _element(part: str, classes: Mapping[str, tuple[str, ...]], text: str, met: int) -> Element:
+    """Read one step; `met` is the place of the word in a phrase that is met first on the way from the amount."""
     if part in _GAPS:
         return Element(gap=_GAPS[part])
     if part in (".", ".?"):
-        return Element(tuple(map(_phrase, classes["small"])), other=True, optional=part == ".?")
+        return Element(_by_word(map(_phrase, classes["small"]), met), other=True, optional=part == ".?")
     if part == "~":
-        return Element(tuple(map(_phrase, classes["cues"])), plain=True)
+        return Element(_by_word(map(_phrase, classes["cues"]), met), plain=True)
     absent, part = part.startswith("!"), part.removeprefix("!")
     optional = part.endswith("?")
     choices = part.removesuffix("?").split("|")
@@ -179,7 +205,15 @@ def _element(part: str, classes: Mapping[str, tuple[str, ...]], text: str) -> El
         elif choice != "$" and not choice.startswith("#"):
             phrases.append(_phrase(choice.replace("_", " ")))
     amounts = tuple(choice[1:] for choice in choices if choice.startswith("#"))
-    return Element(tuple(phrases), amounts, "$" in choices, optional=optional, absent=absent)
+    return Element(_by_word(phrases, met), amounts, "$" in choices, optional=optional, absent=absent)
+
+
+def _by_word(phrases: Iterable[tuple[str, ...]], met: int) -> dict[str, tuple[tuple[str, ...], ...]]:
+    """Return phrases by the word that is met first."""
+    found: dict[str, tuple[tuple[str, ...], ...]] = {}
+    for phrase in phrases:
+        found[phrase[met]] = (*found.get(phrase[met], ()), phrase)
+    return found
 
 
 @cache

@@ -16,12 +16,14 @@ from repslate.model.prescription import (
     Bodyweight,
     Distance,
     Exertion,
+    Load,
     OneRepMaxShare,
     Prescription,
     Reps,
     Reserve,
     Timed,
     Weight,
+    Work,
     WorkingShare,
 )
 from repslate.model.quantity import Range
@@ -99,37 +101,43 @@ def _of_block(block: Block) -> Iterator[Written]:
 
 
 def _of_exercise(said: Prescription) -> Iterator[Written]:
-    """Yield every figure of a prescription; each phase of a tempo is a figure of its own."""
     if said.sets:
         yield _written("sets", said.sets)
-    match said.work:
+    yield from _of_work(said.work)
+    yield from _of_load(said.load)
+    match said.effort:
+        case Exertion(rating):
+            yield _written("rpe", rating)
+        case Reserve(reps):
+            yield _written("rir", reps)
+    if said.tempo:  # each phase of a tempo is a figure of its own
+        yield from (Written("tempo_s", Fraction(phase), Fraction(phase)) for phase in said.tempo.phases if phase)
+    if said.rest:
+        yield _written("rest_s", said.rest)
+    if said.drops:
+        yield Written("drop_sets", Fraction(said.drops.count), Fraction(said.drops.count))
+
+
+def _of_work(work: Work | None) -> Iterator[Written]:
+    match work:
         case Reps(each):
             yield Written("reps", Fraction(min(one.low for one in each)), Fraction(max(one.high for one in each)))
         case Timed(seconds):
             yield _written("seconds", seconds)
         case Distance(metres):
             yield _written("metres", metres)
-    match said.load:
+
+
+def _of_load(load: Load | None) -> Iterator[Written]:
+    """Yield a share as it is, a weight in both units: either may be said."""
+    match load:
         case OneRepMaxShare(percent):
             yield _written("percent_1rm", percent)
         case WorkingShare(percent):
             yield _written("percent_working", percent)
         case Weight(mass) | Bodyweight(mass) if mass is not None:
-            for unit in ("kg", "lb"):
-                yield _written(unit, mass.in_unit("kg" if unit == "kg" else "lb"))
-    match said.effort:
-        case Exertion(rating):
-            yield _written("rpe", rating)
-        case Reserve(reps):
-            yield _written("rir", reps)
-    if said.tempo:
-        for phase in said.tempo.phases:
-            if phase:
-                yield Written("tempo_s", Fraction(phase), Fraction(phase))
-    if said.rest:
-        yield _written("rest_s", said.rest)
-    if said.drops:
-        yield Written("drop_sets", Fraction(said.drops.count), Fraction(said.drops.count))
+            yield _written("kg", mass.in_unit("kg"))
+            yield _written("lb", mass.in_unit("lb"))
 
 
 def _written(field: str, figures: Range[int] | Range[Fraction] | Range[Decimal]) -> Written:

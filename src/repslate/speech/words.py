@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from repslate.cut.cue import Cue
@@ -21,12 +21,13 @@ _PIECE = re.compile(
       | \d+s(?![^\W_])                # "the 40s", "30s"
       | \d+(?:[.,]\d+)?|\.\d+          # a number in digits
       | [^\W\d_]+(?:'[^\W\d_]+)*\.?(?:[^\W\d_]\.)*   # a word, "a.m." and "don't" in one piece
-      | %|/|-|[.,;:!?]""",
+      | %|/|-                          # signs that are said: "90%", "8/10", "10-12"
+      | [.,;:!?]""",
     re.VERBOSE,
 )
 _FILLERS = frozenset({"um", "uh", "er", "erm", "ehm", "uhm", "hmm", "mm", "mhm", "eh", "ah", "oh"})
 _ENDS = frozenset(".!?")
-_JOINS = frozenset({"-", "/", "%"})  # signs that are said: "10-12", "8/10", "90%"
+_STOPS = frozenset(".,;:!?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,25 +70,16 @@ def _spoken(text: str) -> tuple[str, bool]:
 def _add(found: list[Word], match: re.Match[str], text: str, cue: int, start: Fraction) -> None:
     """Add one piece; a sign only marks the word before it, unless it is one that is said."""
     piece = match[0]
-    small = piece.casefold().rstrip(".") if piece[0].isalpha() and piece.count(".") == 1 else piece.casefold()
-    dotted = small != piece.casefold()
-    if piece in _JOINS:
-        if piece == "-" and not _between_figures(text, match):
-            return
-    elif not piece[0].isalnum() and piece[0] != ".":
+    if piece in _STOPS:
         if found and found[-1].cue == cue:
-            last = found[-1]
-            found[-1] = (
-                _ending(last) if piece in _ENDS else Word(last.text, last.shown, cue, last.start, last.ends, True)
-            )
+            found[-1] = _ending(found[-1]) if piece in _ENDS else replace(found[-1], breaks=True)
         return
-    elif piece in _ENDS:
-        if found and found[-1].cue == cue:
-            found[-1] = _ending(found[-1])
+    if piece == "-" and not _between_figures(text, match):
         return
-    if small not in _FILLERS:
-        shown = piece.rstrip(".") if dotted else piece
-        found.append(Word(small, shown, cue, start, dotted))
+    dotted = piece[0].isalpha() and piece.count(".") == 1  # "reps." ends a sentence, "a.m." does not
+    shown = piece.rstrip(".") if dotted else piece
+    if shown.casefold() not in _FILLERS:
+        found.append(Word(shown.casefold(), shown, cue, start, dotted))
 
 
 def _between_figures(text: str, match: re.Match[str]) -> bool:
@@ -97,7 +89,17 @@ def _between_figures(text: str, match: re.Match[str]) -> bool:
 
 
 def _ending(word: Word) -> Word:
-    return Word(word.text, word.shown, word.cue, word.start, True, word.breaks)
+    return replace(word, ends=True)
+
+
+def word_at(words: Sequence[Word], at: int) -> str:
+    """Return the text of the word at an index, "" beyond the end and where the word before it ends a sentence."""
+    return words[at].text if 0 <= at < len(words) and not (at and words[at - 1].ends) else ""
+
+
+def goes_on(words: Sequence[Word], at: int, phrase: str) -> bool:
+    """Tell whether the sentence goes on with a phrase after the word `at`."""
+    return all(word_at(words, at + offset) == said for offset, said in enumerate(phrase.split(), 1))
 
 
 def quote(words: Sequence[Word], first: int, last: int) -> str:

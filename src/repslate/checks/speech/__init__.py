@@ -1,0 +1,1 @@
+"""Checks on what is said in the cut against the workout."""
