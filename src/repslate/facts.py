@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from repslate.cut.chapters import Chapter
 from repslate.cut.cue import Cue
@@ -11,7 +12,9 @@ from repslate.cut.video import Film
 from repslate.model.episode import Episode
 from repslate.model.library import Library, load
 from repslate.model.stills import Trouble
-from repslate.speech.heard import Heard
+
+if TYPE_CHECKING:
+    from repslate.speech.heard import Heard
 
 
 @dataclass(frozen=True, slots=True)

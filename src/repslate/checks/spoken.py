@@ -10,6 +10,7 @@ from bisect import bisect_right
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from repslate.checks.shared import sets_of
 from repslate.model.episode import Block, Episode, Exercise
@@ -17,8 +18,10 @@ from repslate.model.library import Entry
 from repslate.model.names import plain, words
 from repslate.model.prescription import Prescription, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
-from repslate.speech.heard import Heard, HeardFigure
 from repslate.speech.plan import Part, Subject, Topic, Written, plan_of
+
+if TYPE_CHECKING:
+    from repslate.speech.heard import Heard, HeardFigure
 
 Ranges = list[Range[Fraction]]
 _SURE = Fraction(1, 2)  # a figure that is more likely none is left alone (our choice)

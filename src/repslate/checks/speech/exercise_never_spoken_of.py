@@ -33,13 +33,16 @@ Mend: take the exercise out of the page if the cut has lost it, or give it a cha
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from repslate.checks.shared import called
 from repslate.checks.spoken import movement
 from repslate.cut.named import mentions
 from repslate.facts import Facts
 from repslate.source.finding import About, Finding, Severity
-from repslate.speech.heard import Heard
+
+if TYPE_CHECKING:
+    from repslate.speech.heard import Heard
 
 SEVERITY = Severity.WARNING
 

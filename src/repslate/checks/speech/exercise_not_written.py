@@ -49,7 +49,6 @@ from repslate.checks.shared import clock
 from repslate.checks.spoken import topic_at, unwritten
 from repslate.facts import Facts
 from repslate.source.finding import About, Finding, Severity
-from repslate.speech.discover import discover
 
 SEVERITY = Severity.WARNING
 
@@ -58,6 +57,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises that are prescribed in the talk and stand nowhere on the page."""
     if facts.heard is None or not facts.episode.blocks:
         return
+    from repslate.speech.discover import discover
+
     parts, topics = discover(facts.heard.words, facts.library, facts.heard.said)
     for subject, topic in unwritten(parts, topics, facts.heard, facts.episode):
         block, _ = topic_at(facts.heard, topic.word, facts.episode)

@@ -35,14 +35,16 @@ Mend: write it as a sentence of your own behind Caution: under the exercise.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from repslate.checks.shared import called, clock
 from repslate.checks.spoken import movement, topic_at
 from repslate.facts import Facts
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.source.finding import About, Finding, Severity
-from repslate.speech.caution_words import topics_in
-from repslate.speech.cautions import SpokenCaution
+
+if TYPE_CHECKING:
+    from repslate.speech.cautions import SpokenCaution
 from repslate.training.cautions import FAMILIES, mentions, speaks_of
 
 SEVERITY = Severity.WARNING
@@ -65,6 +67,8 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _is_written(caution: SpokenCaution, episode: Episode, block: Block | None, exercise: Exercise | None) -> bool:
     """Tell whether the page has a caution on one of the topics; where only a feeling was named any caution will do."""
+    from repslate.speech.caution_words import topics_in
+
     same = [
         (its, one)
         for its, one in episode.exercises()
