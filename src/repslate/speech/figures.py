@@ -95,13 +95,12 @@ def _claimed(rules: Grammar, case: _Case, *, counted: bool = False, others: bool
 
 def _holding(rules: Grammar, case: _Case, *, counted: bool, others: bool) -> Iterator[tuple[Rule, int]]:
     """Yield the rules that hold for an amount, each with the index of the last item that it takes in."""
-    for rule, pattern in rules.rules:
+    for rule, pattern in rules.rules_for(case.amount):
         if (counted and not rule.sure) or (others and not rule.anyone):
             continue
-        if rule.within[0] <= case.amount.high <= rule.within[1]:
-            end = matches(pattern, case.items, case.at)
-            if end is not None:
-                yield rule, end
+        end = matches(pattern, case.items, case.at)
+        if end is not None and rule.within[0] <= case.amount.high <= rule.within[1]:
+            yield rule, end
 
 
 def _unruled(rules: Grammar, case: _Case) -> Figure | None:
@@ -139,7 +138,12 @@ def _is_per_side(rules: Grammar, case: _Case, end: int) -> bool:
     if any(item.text in ("each", "apiece") for item in case.items[case.at + 1 : case.at + 2]):
         return True
     texts = tuple(item.text for item in case.items[max(0, case.at - 4) : end + 5])
-    return any(texts[k : k + len(side)] == side for side in rules.sides if len(side) > 1 for k in range(len(texts)))
+    return any(
+        texts[k : k + len(side)] == side
+        for k, text in enumerate(texts)
+        for side in rules.sides.get(text, ())
+        if len(side) > 1
+    )
 
 
 # ---- fields that a rule leaves to what was said before

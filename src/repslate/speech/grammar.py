@@ -6,7 +6,7 @@ Stands before figures.py, which puts the rules to every amount.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -14,7 +14,8 @@ from pathlib import Path
 
 from repslate.model.library import Library
 from repslate.model.names import plain
-from repslate.speech.pattern import Pattern, compile_pattern
+from repslate.speech.numbers import Amount
+from repslate.speech.pattern import Pattern, compile_pattern, fits
 
 _HERE = Path(__file__).parent
 _RULE = re.compile(r"(?P<field>\w+): (?P<pattern>.*?)(?:  \{(?P<options>.*)\})?")
@@ -38,12 +39,23 @@ class Rule:
     examples: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
 class Grammar:
-    """The rules in their order, compiled, and the phrases that name a side."""
+    """The rules in their order, compiled, and the phrases that name a side by their first word."""
 
-    rules: tuple[tuple[Rule, Pattern], ...]
-    sides: frozenset[tuple[str, ...]]
+    def __init__(self, rules_: Iterable[tuple[Rule, Pattern]], sides: Iterable[str]) -> None:
+        """Keep compiled rules; `sides` are phrases such as "each side"."""
+        self._rules = tuple(rules_)
+        self._fitting: dict[tuple[str, str], tuple[tuple[Rule, Pattern], ...]] = {}
+        self.sides: dict[str, list[tuple[str, ...]]] = {}
+        for side in sides:
+            self.sides.setdefault(side.split()[0], []).append(tuple(side.split()))
+
+    def rules_for(self, amount: Amount) -> tuple[tuple[Rule, Pattern], ...]:
+        """Return the rules that are about amounts of this kind, in their order."""
+        kind = amount.unit, amount.form
+        if kind not in self._fitting:
+            self._fitting[kind] = tuple(pair for pair in self._rules if fits(pair[1].unit, amount))
+        return self._fitting[kind]
 
 
 @cache
@@ -75,7 +87,7 @@ def grammar(library: Library) -> Grammar:
     """Compile the rules for a library, whose names of movements some of them need ("ten press ups")."""
     classes = phrases() | {"moves": tuple(sorted(set(_moves(library))))}
     compiled = tuple((rule, compile_pattern(rule.pattern, classes)) for rule in rules())
-    return Grammar(compiled, frozenset(tuple(phrase.split()) for phrase in classes["side"]))
+    return Grammar(compiled, classes["side"])
 
 
 def _read(name: str) -> str:

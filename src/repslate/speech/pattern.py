@@ -86,7 +86,7 @@ def _words_alone(words: Sequence[Word], start: int, stop: int) -> list[Item]:
 def matches(pattern: Pattern, items: Sequence[Item], at: int) -> int | None:
     """Return the index of the last item that the pattern takes in around the amount at `at`; None where it fails."""
     amount = items[at].amount
-    if amount is None or not _fits(pattern.unit, amount):
+    if amount is None or not fits(pattern.unit, amount):
         return None
     if _walk(pattern.before, items, at - 1, -1) is None:
         return None
@@ -94,7 +94,7 @@ def matches(pattern: Pattern, items: Sequence[Item], at: int) -> int | None:
     return None if end is None else end - 1
 
 
-def _fits(unit: str, amount: Amount) -> bool:
+def fits(unit: str, amount: Amount) -> bool:
     """Tell whether an amount is of the kind that a pattern asks for: "@" a bare one, "@*" any, "@s" a time."""
     if unit == "*":
         return True
@@ -129,13 +129,13 @@ def _takes(element: Element, items: Sequence[Item], at: int, step: int) -> list[
     if element.plain:
         return [0] if here is None or not _is_thing(here) or here.text in element.phrases else []
     if element.other:
-        fits = here is not None and here.amount is None and here.text not in element.phrases
-        return [1] if fits else []
+        is_other = here is not None and here.amount is None and here.text not in element.phrases
+        return [1] if is_other else []
     near = element.phrases.get(here.text, ()) if here is not None else ()
     found = {len(phrase) for phrase in near if len(phrase) == 1 or _says(phrase, items, at, step)}
     if here is None and element.edge:
         found.add(0)
-    if here is not None and here.amount is not None and any(_fits(unit, here.amount) for unit in element.amounts):
+    if here is not None and here.amount is not None and any(fits(unit, here.amount) for unit in element.amounts):
         found.add(1)
     if element.absent:
         return [] if found else [0]
