@@ -37,7 +37,7 @@ _TIMES = {"once": 1, "twice": 2, "thrice": 3}
 _DROPS = {"single": 1, "double": 2, "triple": 3}
 _SEVERAL = _DROPS | {"singles": 1, "doubles": 2, "triples": 3}  # lifters' words for sets of one, two and three
 _ONE_OF_THEM = frozenset("a heavy only one for".split())  # "a heavy triple", but not "triple the rest"
-_SHARE_OF = ("of what", "of your working", "of your max", "of your top")
+_SHARE_OF = ("of what", "of your working", "of your max", "of your top", "of whatever", "of that weight")
 _UNIT_OF = {
     word: unit
     for unit, words in {

@@ -111,7 +111,8 @@ def _side_by_side(words: Sequence[Word], low: Amount, high: Amount) -> bool:
 
     Counting goes up by one; a range by one needs a unit or a word for repetitions behind it.
     """
-    if words[low.last].breaks and not high.unit:
+    follows = word_at(words, high.last + 1)
+    if words[low.last].breaks and not high.unit and follows not in ("reps", "rep"):
         return False
     if low.unit and (low.unit == high.unit or low.minutes):  # "two minutes, two and a half"
         return True
@@ -120,7 +121,6 @@ def _side_by_side(words: Sequence[Word], low: Amount, high: Amount) -> bool:
     if low.low < 2 or high_end / scale > 3 * low.low + 5 or (high.form == "plural") != (low.form == "plural"):
         return False
     step = (high_end - low_end) / scale
-    follows = word_at(words, high.last + 1)
     named = bool(high.unit) or follows in _NAMES_REPS
     if step == 1:
         return named and follows != "and"
@@ -197,7 +197,7 @@ _TAKES_BACK = frozenset(
 _COUNTED = frozenset("reps rep sets set rounds round seconds minutes of each a side".split())
 _LEADS_ON = frozenset("it's that's the a we're doing want i to do".split())
 _REGRETS = frozenset(
-    "sorry lies lie lying wrong meant mean scratch ignore mistake reading misread line sheet wait nope oops".split()
+    "sorry lies lie lying wrong meant mean scratch ignore mistake reading misread line sheet wait hang nope oops".split()
 )
 _REGRET_BEGINS = frozenset("no sorry nope wait scratch ignore i oh oops hang hold actually well what".split())
 
@@ -225,6 +225,9 @@ def _is_taken_back(words: Sequence[Word], amount: Amount, after: Amount) -> bool
     return False
 
 
+_LONGEST_REGRET = 14  # words
+
+
 def _takes_back(said: Sequence[str]) -> bool:
     """Tell whether words between two figures take the first one back."""
     end = len(said)
@@ -232,4 +235,6 @@ def _takes_back(said: Sequence[str]) -> bool:
         end -= 1
     if " ".join(said[:end]) in _TAKES_BACK:
         return True
-    return len(said) <= 12 and said[0] in _REGRET_BEGINS and not _REGRETS.isdisjoint(said)
+    if len(said) > _LONGEST_REGRET or said[0] not in _REGRET_BEGINS:
+        return False
+    return not _REGRETS.isdisjoint(said) or tuple(said[-2:]) in (("make", "that"), ("make", "it"))
