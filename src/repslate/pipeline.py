@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from repslate import checks
-from repslate.cut.folder import read_cut
+from repslate.cut.folder import SUBTITLES, Cut, read_cut, read_spoken
 from repslate.cut.retime import Retimed
+from repslate.cut.subtitles import Cue, read_subtitles
+from repslate.cut.transcript import is_coarse
 from repslate.cut.video import FILMS
 from repslate.facts import Facts
 from repslate.model.build import build as build_episode
@@ -24,6 +27,10 @@ from repslate.source.span import Span
 from repslate.source.text import file_empty, read_text
 from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
+
+if TYPE_CHECKING:
+    from repslate.speech.draft import Draft
+    from repslate.speech.heard import Heard
 
 WORKOUT = "workout.md"
 Quieted = tuple[Finding, str]
@@ -57,6 +64,38 @@ class Built:
     written: tuple[str, ...] = ()
     skipped: tuple[str, ...] = ()
     facts: Facts | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Audited:
+    """An audit: the files that were read back, by name, and of them those whose bytes `changed` since the build.
+
+    `folder` is where they are, None where there is no build; the findings' places are in them. `stale` are the sources
+    that changed since the build.
+    """
+
+    folder: Path | None
+    findings: tuple[Finding, ...]
+    files: tuple[str, ...] = ()
+    changed: tuple[str, ...] = ()
+    stale: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Listened:
+    """What was heard, None where there are no subtitles, and what is wrong with these."""
+
+    heard: Heard | None
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drafted:
+    """A draft, None where nothing is said; `files` are to be written, by name."""
+
+    draft: Draft | None
+    files: Mapping[str, bytes]
+    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +149,61 @@ def read(folder: Path) -> Reading:
         cues=cut.cues,
         film=cut.film,
         edit=cut.edit,
+        heard=_hear(workout.library, episode, cut) if cut.cues else None,
         library=workout.library,
     )
     inputs = {WORKOUT, *cut.inputs, *workout.settings, *(picture.path for picture in shown(episode))}
     return Reading(facts, (*workout.findings, *in_cut), tuple(sorted(inputs)))
+
+
+def _hear(library: Library, episode: Episode, cut: Cut) -> Heard:
+    """Return what the subtitles say; what hears it loads only where there are any."""
+    from repslate.speech.heard import listen
+
+    return listen(cut.cues, library, episode, cut.chapters, coarse=cut.coarse)
+
+
+def hear(path: Path) -> Listened:
+    """Hear an episode's folder, by its plan where it has a workout.md, or one file of subtitles by itself.
+
+    The findings are those of the subtitles; what else is wrong with the episode is check's to tell.
+    """
+    from repslate.speech.heard import listen
+
+    folder = path if path.is_dir() else path.parent
+    workout = _read_workout(path) if path.is_dir() and (path / WORKOUT).exists() else None
+    if isinstance(workout, _Workout):
+        cut, in_cut = read_cut(path, workout.episode, with_film=False)
+        told = tuple(finding for finding in in_cut if finding.span.file in SUBTITLES)
+        return Listened(_hear(workout.library, workout.episode, cut) if cut.cues else None, told)
+    cues, name, findings = read_spoken(path) if path.is_dir() else _subtitles(path)
+    library, _, in_library = read_library(folder, load_library())
+    heard = listen(cues, library, coarse=is_coarse(name)) if cues else None
+    return Listened(heard, (*(workout or ()), *findings, *in_library))
+
+
+def draft(subtitles: Path, title: str) -> Drafted:
+    """Draft a workout.md and a chapters.txt from what is said in a file of subtitles; nothing is written yet."""
+    from repslate.speech.draft import draft as write_down
+
+    listened = hear(subtitles)
+    if listened.heard is None:
+        return Drafted(None, {}, listened.findings)
+    drafted = write_down(listened.heard, title=title, source=subtitles.name)
+    beside = next(name for name in SUBTITLES if name.endswith(subtitles.suffix.lower()))
+    files = {
+        WORKOUT: drafted.workout.encode(),
+        "chapters.txt": drafted.chapters.encode(),
+        beside: subtitles.read_bytes(),
+    }
+    return Drafted(drafted, files, listened.findings)
+
+
+def _subtitles(path: Path) -> tuple[tuple[Cue, ...], str, tuple[Finding, ...]]:
+    """Read one file of subtitles; its own name stands in the findings."""
+    text, unread = read_text(path, path.name)
+    cues, findings = read_subtitles(text, path.name) if text is not None else ((), ())
+    return cues, path.name, (*unread, *findings)
 
 
 def check(folder: Path) -> Checked:
@@ -154,6 +244,41 @@ def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Coll
         finding = _taken(checked.facts.episode, out / slug, earlier)
         return Built(None, (*checked.findings, finding), facts=checked.facts)
     return _publish(checked, checked.facts, folder, out, templates)
+
+
+def audit(folder: Path, out: Path) -> Audited:
+    """Read back what was built of an episode to `out`/<slug>/, and hold it against the episode as it is now."""
+    from repslate.audit import READERS
+    from repslate.audit import audit as hold_against
+    from repslate.audit.record import RECORD, changed, file_findings, read_record
+
+    reading = read(folder)
+    if reading.facts is None:
+        return Audited(folder, reading.findings)
+    slug = reading.facts.episode.slug
+    target = out / slug
+    if not target.is_dir():
+        return Audited(None, ())
+    names = (name.format(slug=slug) for name in READERS)
+    files = {name: (target / name).read_bytes() for name in names if (target / name).is_file()}
+    record = read_record((target / RECORD).read_bytes() if (target / RECORD).is_file() else None)
+    sources = {name: (folder / name).read_bytes() for name in reading.inputs if (folder / name).is_file()}
+    altered = changed(record.outputs, files) if record else ()
+    stale = changed(record.inputs, sources) if record else ()
+    found = hold_against(reading.facts, files)
+    told = file_findings(record, files, altered, stale, {finding.span.file for finding in found})
+    return Audited(target, (*found, *told), tuple(files), altered, stale)
+
+
+def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
+    """Hold a text that was copied back from a website or a host against the episode; `kind` is one of Copy's."""
+    from repslate.audit import audit_copy as hold_against
+    from repslate.audit.copies import Copy
+
+    reading = read(folder)
+    if reading.facts is None:
+        return Audited(folder, reading.findings)
+    return Audited(text.parent, hold_against(reading.facts, text.name, text.read_bytes(), Copy(kind)), (text.name,))
 
 
 def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
@@ -237,7 +362,8 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     templates = find(own)
     rendered = render(facts, folder, templates, desk=Desk(checked.findings, target))
     findings = (*checked.findings, *rendered.findings)
-    if has_error(rendered.findings):
+    findings = (*findings, *_own_disagreements(facts, rendered.files, may_omit=own is not None))
+    if has_error(findings):
         return Built(None, findings, facts=facts)
     inputs = digests(folder, checked.inputs)
     if own is not None:
@@ -247,6 +373,23 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     if has_error(written):
         return Built(None, (*findings, *written), facts=facts)
     return Built(out / facts.episode.slug, (*findings, *written), tuple(files), rendered.skipped, facts)
+
+
+def _own_disagreements(facts: Facts, files: Mapping[str, bytes], *, may_omit: bool) -> Iterator[Finding]:
+    """Yield where outputs that are not written yet disagree with the episode; they have no place but the workout.
+
+    Templates of the user's own `may_omit` what they like; that they keep the safety words was checked as they were
+    filled in.
+    """
+    from repslate.audit import audit as hold_against
+    from repslate.audit.claims import CAUTION, MISSING, NOTICE
+
+    for found in hold_against(facts, files):
+        if may_omit and found.check in (MISSING, CAUTION, NOTICE):
+            continue
+        text = f"{found.span.file}, line {found.span.line}: {found.message}"
+        help_ = "if you use templates of your own, put back what they leave out; else report this, it should not happen"
+        yield Finding(found.check, found.severity, Span(WORKOUT), text, help_)
 
 
 def _files(folder: Path) -> Iterator[str]:

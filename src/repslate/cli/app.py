@@ -26,6 +26,15 @@ class Format(StrEnum):
     JSON = "json"
 
 
+class CopyOf(StrEnum):
+    """What a text that was copied back is a copy of."""
+
+    CAPTION = "caption"
+    DESCRIPTION = "description"
+    CHAPTERS = "chapters"
+    ARTICLE = "article"
+
+
 def _episode(path: Path) -> Path:
     """Take an episode's folder, or the workout.md in it."""
     folder = path.parent if path.name == "workout.md" and not path.is_dir() else path
@@ -49,6 +58,18 @@ def _within(folder: Path) -> list[Path]:
     if (folder / "workout.md").exists():
         return [folder]
     return sorted(path.parent for path in folder.glob("*/workout.md")) or [folder]
+
+
+def _spoken(path: Path) -> Path:
+    """Take an episode's folder, the workout.md in it, or a file of what is said."""
+    from repslate.cut.folder import SUBTITLES
+
+    if path.is_file() and path.name != "workout.md":
+        return path
+    folder = _episode(path)
+    if not any((folder / name).exists() for name in SUBTITLES):
+        raise typer.BadParameter(f"{folder} has no subtitles; expected one of {', '.join(SUBTITLES)}")
+    return folder
 
 
 Episode = Annotated[
@@ -237,6 +258,118 @@ def explain(
     for word, text in (("Bad", page.bad), ("Good", page.good)):
         if text:
             typer.echo(f"\n{word}:\n" + "\n".join(f"    {line}".rstrip() for line in text.splitlines()))
+
+
+@app.command(epilog="Example: repslate audit episodes/07-hinge-squat-carry")
+def audit(
+    episode: Episode,
+    *,
+    out: Annotated[
+        Path, typer.Option(metavar="DIR", help="Where the episodes' output folders are.", file_okay=False)
+    ] = Path("output"),
+    text: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="A text copied back from a website or a host.", exists=True, dir_okay=False),
+    ] = None,
+    kind: Annotated[CopyOf | None, typer.Option("--as", help="What the text is a copy of.")] = None,
+    format_: As = None,
+) -> None:
+    """Read back what was published and hold it against the episode. Writes nothing.
+
+    With --text and --as it is a copied text that is read, in place of the files in output/<slug>/.
+    With --format json: {"files": [the names read], "changed": [those whose bytes are not the build's], "stale": [the
+    sources that changed since], "findings": as check has them}.
+    """
+    from repslate import pipeline
+    from repslate.cli import report
+    from repslate.cli.printer import Printer
+
+    if (text is None) != (kind is None):
+        raise typer.BadParameter("--text FILE and --as KIND go together; give both or neither")
+    audited = pipeline.audit_copy(episode, text, kind.value) if text and kind else pipeline.audit(episode, out)
+    if audited.folder is None:
+        raise typer.BadParameter(f"{out} has no build of {episode}; build it first, or say where it is: --out DIR")
+    failed = int(pipeline.has_error(audited.findings))
+    if format_ is Format.JSON:
+        found = [report.fields(one, audited.folder) for one in audited.findings]
+        _print_json({"files": audited.files, "changed": audited.changed, "stale": audited.stale, "findings": found})
+        raise typer.Exit(failed)
+    printer = Printer(plain=format_ is Format.TEXT)
+    printer.findings(audited.findings, audited.folder)
+    read = f"{len(audited.files)} file{'' if len(audited.files) == 1 else 's'} read back"
+    changed = f", {len(audited.changed)} changed since the build" if audited.changed else ""
+    printer.close(episode, f"{read}{changed}, {report.counted(audited.findings) if failed else 'all agree'}")
+    raise typer.Exit(failed)
+
+
+@app.command(epilog="Example: repslate heard episodes/07-hinge-squat-carry")
+def heard(
+    path: Annotated[
+        Path, typer.Argument(metavar="EPISODE", help="The episode's folder, or a file of subtitles.", callback=_spoken)
+    ],
+    *,
+    format_: As = None,
+) -> None:
+    """List every figure of a prescription that is said, with its time and the words. Writes nothing.
+
+    An episode is heard by its workout.md where it has one, subtitles alone by what is said in them.
+    With --format json: {"figures": [{"time", "field", "low", "high", "per_side", "exercise", "block", "quote",
+    "confidence"}], "coarse": true where the times are a transcript's, "findings": as check has them}. Times are
+    seconds; "exercise" is null where a figure is about the whole block, "confidence" goes from 0 to 1.
+    """
+    from repslate import pipeline
+    from repslate.cli import heard as shown
+    from repslate.cli import report
+
+    listened = pipeline.hear(path)
+    folder = path if path.is_dir() else path.parent
+    failed = int(pipeline.has_error(listened.findings))
+    if format_ is Format.JSON:
+        found = [report.fields(one, folder) for one in listened.findings]
+        _print_json({**shown.fields(listened.heard), "findings": found})
+        raise typer.Exit(failed)
+    for line in shown.listing(listened.heard):
+        typer.echo(report.visible(line))
+    for finding in listened.findings:
+        typer.echo(report.line(finding, folder), err=True)
+    raise typer.Exit(failed)
+
+
+@app.command(epilog="Example: repslate draft subtitles.srt --out episodes/08-rows-and-carries")
+def draft(
+    subtitles: Annotated[
+        Path,
+        typer.Argument(
+            metavar="SUBTITLES", help="Subtitles of the cut (.srt, .vtt), or a transcript with times (.txt)."
+        ),
+    ],
+    *,
+    out: Annotated[
+        Path,
+        typer.Option(metavar="FOLDER", help="The episode's folder; what lies there is left alone.", file_okay=False),
+    ],
+) -> None:
+    """Write a first workout.md and chapters.txt from what is said, to go on with by hand.
+
+    Every line names the time and the words it rests on. What was not said is a gap to fill, never a guess. The
+    subtitles are copied beside. Nothing is written over.
+    """
+    from repslate import pipeline
+    from repslate.cli import draft as shown
+    from repslate.cli import report
+
+    if refusal := shown.refusal(subtitles, out):
+        raise typer.BadParameter(refusal)
+    drafted = pipeline.draft(subtitles, shown.title(out))
+    for finding in drafted.findings:
+        typer.echo(report.line(finding, subtitles.parent), err=True)
+    if drafted.draft is None:
+        raise typer.BadParameter(f"nothing is said in {subtitles}; give the subtitles of the whole cut")
+    if refusal := shown.write(out, drafted.files):
+        raise typer.BadParameter(refusal)
+    for line in shown.listing(drafted.draft, out):
+        typer.echo(report.visible(line))
+    raise typer.Exit(int(pipeline.has_error(drafted.findings)))
 
 
 @app.command(

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from repslate import checks
 from repslate.checks.pages import Page, read_page
+from repslate.cli.audit_pages import AUDIT
 from repslate.source.finding import Severity
 
 _PUBLISHING = (
@@ -204,5 +205,5 @@ _PUBLISHING = (
 def pages() -> Iterator[Page]:
     """Yield the page of everything that repslate can find, in the order of the work: reading, checking, publishing."""
     yield from checks.pages()
-    for name, severity, text in _PUBLISHING:
+    for name, severity, text in (*_PUBLISHING, *AUDIT):
         yield read_page(name, severity, text)

@@ -21,6 +21,7 @@ from repslate.cut.source_markers import from_source
 from repslate.cut.subtitles import read_subtitles
 from repslate.cut.timecode import RATES, Rate, read_rate
 from repslate.cut.timeline import read_timeline
+from repslate.cut.transcript import is_coarse
 from repslate.cut.video import FILMS, Film, examine
 from repslate.model.episode import Episode
 from repslate.source.finding import Finding, Severity
@@ -28,7 +29,7 @@ from repslate.source.span import Span
 from repslate.source.text import read_text
 
 MARKERS = ("chapters.txt", "chapters.vtt", "chapters.ffmeta")
-SUBTITLES = ("subtitles.srt", "subtitles.vtt")
+SUBTITLES = ("subtitles.srt", "subtitles.vtt", "transcript.txt")
 EDITS = ("cut.edl", "cut.otio")
 SOURCE_MARKERS = ("markers.edl",)
 
@@ -40,7 +41,7 @@ class Cut:
     """What the folder says of the cut; `inputs` are the names of the files that were read.
 
     `has_markers` tells an empty file of markers from none. `film` and `edit` are None where there is no such file or
-    it cannot be read.
+    it cannot be read. `coarse` tells that the cues are the paragraphs of a plain transcript, good to some seconds.
     """
 
     chapters: tuple[Chapter, ...] = ()
@@ -49,22 +50,29 @@ class Cut:
     film: Film | None = None
     edit: Edit | None = None
     inputs: tuple[str, ...] = ()
+    coarse: bool = False
 
 
-def read_cut(folder: Path, episode: Episode) -> tuple[Cut, Findings]:
-    """Read markers, subtitles, edit and film. Of the film only the seconds around each chapter are decoded."""
+def read_cut(folder: Path, episode: Episode, *, with_film: bool = True) -> tuple[Cut, Findings]:
+    """Read markers, subtitles, edit and, if asked, film, of which only the seconds around each chapter are decoded."""
     film_name, findings = _one_of(folder, FILMS)
     edit_name, in_edit_names = _one_of(folder, EDITS)
-    subtitles_name, in_subtitles_names = _one_of(folder, SUBTITLES)
+    cues, subtitles_name, in_cues = read_spoken(folder)
     edit, in_edit = _edit(folder, edit_name, _rate(folder, film_name, episode))
     markers, marker_files, in_markers = _markers(folder, edit, edit_name, film_name, episode)
     chapters, in_chapters = match(markers, episode)
-    cues, in_cues = _cues(folder, subtitles_name)
-    film, in_film = _film(folder, film_name, chapters)
+    film, in_film = _film(folder, film_name, chapters) if with_film else (None, ())
     inputs = tuple(name for name in (*marker_files, subtitles_name, edit_name, film_name) if name)
-    every = (findings, in_edit_names, in_subtitles_names, in_edit, in_markers, in_chapters, in_cues, in_film)
-    cut = Cut(chapters, bool(marker_files), cues, film, edit, tuple(dict.fromkeys(inputs)))
+    every = (findings, in_edit_names, in_edit, in_markers, in_chapters, in_cues, in_film)
+    cut = Cut(chapters, bool(marker_files), cues, film, edit, tuple(dict.fromkeys(inputs)), is_coarse(subtitles_name))
     return cut, tuple(finding for part in every for finding in part)
+
+
+def read_spoken(folder: Path) -> tuple[tuple[Cue, ...], str, Findings]:
+    """Return the subtitles that lie in a folder, the name of their file, "" where there is none, and what is wrong."""
+    name, notes = _one_of(folder, SUBTITLES)
+    cues, findings = _cues(folder, name)
+    return cues, name, (*notes, *findings)
 
 
 def _present(folder: Path, names: Sequence[str]) -> list[str]:

@@ -22,7 +22,7 @@ from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 from repslate.source.text import read_text
 
-SUBTITLES = (".srt", ".vtt")
+SUBTITLES = (".srt", ".vtt", ".txt")
 TARGET = "chapters.txt"
 MARKERS = (TARGET, "chapters.vtt")
 

@@ -12,6 +12,7 @@ from pathlib import PurePosixPath
 
 from repslate.cut.cue import Cue, unreadable, unusual
 from repslate.cut.subrip import read_subrip, write_srt, write_stamp
+from repslate.cut.transcript import read_transcript
 from repslate.cut.webvtt import Block, has_bare_angle, is_authored, plain, read_webvtt
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -22,7 +23,7 @@ _BECAUSE = "W3C WebVTT, file structure"
 
 
 def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding, ...]]:
-    """Return the cues of an .srt or .vtt file in the order of the file, and what there is to say of it.
+    """Return the cues of an .srt, .vtt or .txt file in the order of the file, and what there is to say of it.
 
     An error is about words that are left out or a cue that no player shows, a warning about what is read all the same;
     a warning of one kind is given once, at its first place. WebVTT is read as players read it (W3C WebVTT §6.1).
@@ -32,8 +33,11 @@ def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding
             read = list(read_subrip(text, file))
         case ".vtt":
             read = list(_read_webvtt(text, file))
+        case ".txt":
+            cues, found = read_transcript(text, file)
+            return cues, tuple(_once_each(found))
         case ending:
-            message = f"cannot tell how to read subtitles from a file ending in “{ending}”, expected .srt or .vtt"
+            message = f"cannot tell how to read subtitles from a file ending in “{ending}”, expected .srt, .vtt or .txt"
             read = [unreadable(Span(file), message, "name the file subtitles.srt or subtitles.vtt", "")]
     cues = tuple(one for one in read if isinstance(one, Cue))
     findings = [one for one in read if isinstance(one, Finding)]

@@ -60,4 +60,35 @@ PAGES = {
         Mend: do what the finding says, or export the subtitles again.
         """,
     ),
+    "transcript-coarse": (
+        Severity.NOTE,
+        """
+        The times of what is said are those of subtitles, not of a transcript's paragraphs.
+
+        Why: a paragraph says when it begins, not when each of its words is said, so a chapter or a figure found in it
+            may be told many seconds too early.
+        Source: transcripts as they are in use, no standard.
+        Bad:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+            transcript.txt:
+            [0:00] Hello and welcome, all we do today is goblet squats.
+
+            [0:40] Ten of them, then rest for ninety seconds.
+        Good:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10, rest 90 s
+            subtitles.srt:
+            1
+            00:00:01,000 --> 00:00:03,000
+            All we do today is goblet squats.
+
+            2
+            00:00:40,000 --> 00:00:44,500
+            Ten of them, then rest for ninety seconds.
+        Mend: if the tool that made the transcript also writes .srt or .vtt, use that; else look at each time in the cut.
+        """,
+    ),
 }

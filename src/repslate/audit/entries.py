@@ -1,0 +1,125 @@
+"""Where a published file speaks of which exercise: its list of the workout, and the part that each exercise has.
+
+Names and labels are found in the text, whatever mark-up is round them, so that a copy from a website reads the same.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from repslate.audit.doses import read_block_facts, read_dose
+from repslate.audit.expected import Expected
+from repslate.audit.reading import Document, Piece, Role
+from repslate.audit.wording import named, normal
+
+_LABELLED = re.compile(r"(?P<label>[A-Z]{1,2}\d{1,2})\b[.:)]?\s+(?P<rest>\S.*)", re.DOTALL)
+_LONGEST = 7  # words of a name
+_BEHIND = " \t:·|,;–—-("
+_FIGURE = re.compile(r"\s*(?::|[·|(@]|\b\d|\bmax\b)")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line that names an exercise or a block: `key` is the name as it compares, `rest` what stands behind it."""
+
+    key: str
+    label: str
+    name: str
+    rest: str
+    piece: int
+    is_block: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An entry and the pieces that belong to it, by index, up to the next one."""
+
+    entry: Entry
+    pieces: range
+
+
+class Names:
+    """The names that an episode has, to be found in any text."""
+
+    def __init__(self, expected: Expected) -> None:
+        """Take the names from the episode; the longest is looked for first."""
+        exercises = {one.exercise.name for one in expected.exercises}
+        blocks = {one.block.name for one in expected.blocks}
+        self._exercises = [_pattern(name) for name in sorted(exercises, key=len, reverse=True)]
+        self._blocks = [_pattern(name) for name in sorted(blocks, key=len, reverse=True)]
+
+    def entry(self, piece: Piece, index: int) -> Entry | None:
+        """Return what a piece names at its beginning, None for other text."""
+        labelled = _LABELLED.fullmatch(piece.text)
+        label, text = (labelled["label"], labelled["rest"]) if labelled else ("", piece.text)
+        for pattern in self._exercises:
+            if found := pattern.match(text):
+                rest = text[found.end() :].strip(_BEHIND)
+                is_alone = not rest and piece.role in (Role.HEADING, Role.ROW, Role.ITEM)  # else it may be equipment
+                if label or is_alone or (rest and read_dose(rest)):
+                    return Entry(named(found[0]), label, found[0], rest, index, is_block=False)
+        end = _FIGURE.search(text)
+        name = text[: end.start()] if end else text
+        if labelled and _is_name(name, text[len(name) :], piece.role):
+            return Entry(named(name), label, name.strip(), text[len(name) :].strip(_BEHIND), index, is_block=False)
+        for pattern in self._blocks:
+            if not label and (found := pattern.match(text)):
+                rest = text[found.end() :].strip(_BEHIND)
+                if not rest or (read_block_facts(rest) and _is_heading(text[found.end() :])):
+                    return Entry(named(found[0]), "", found[0], rest, index, is_block=True)
+        return None
+
+
+def _is_name(name: str, behind: str, role: Role) -> bool:
+    """Tell whether what stands behind a label is a name that the episode does not have, not a sentence."""
+    if role in (Role.HEADING, Role.ROW) or read_dose(behind.strip(_BEHIND)):
+        return True
+    is_short = name[:1].isupper() and len(name.split()) <= _LONGEST and not name.endswith((".", "!", "?"))
+    return is_short and (not behind or behind.startswith(":"))
+
+
+def _is_heading(behind: str) -> bool:
+    return normal(behind)[:1] in "·|,;(-:" or normal(behind).startswith(("rest ", "for ", "in "))
+
+
+def _pattern(name: str) -> re.Pattern[str]:
+    words = [re.escape(word) for word in re.findall(r"\w+", name)]
+    return re.compile(r"[\W_]*" + r"[\W_]+".join(words) + r"(?!\w)", re.IGNORECASE)
+
+
+def entries(document: Document, names: Names) -> tuple[Entry, ...]:
+    """Return every entry of a file, in order."""
+    found = (names.entry(piece, at) for at, piece in document.visible() if piece.role is not Role.CAPTION)
+    return tuple(entry for entry in found if entry)
+
+
+def split(document: Document, found: Sequence[Entry]) -> tuple[tuple[Entry, ...], tuple[Part, ...]]:
+    """Return the list of the workout, and the parts that an article has for each block and exercise.
+
+    Parts begin with headings. In a text without any they begin where names are met for the second time.
+    """
+    headed = any(piece.role is Role.HEADING for piece in document.pieces)
+    listed: list[Entry] = []
+    heads: list[Entry] = []
+    seen: set[str] = set()
+    for entry in found:
+        again = entry.key in seen and not entry.rest
+        seen.add(entry.key)
+        is_head = document.pieces[entry.piece].role is Role.HEADING if headed else again or bool(heads)
+        (heads if is_head else listed).append(entry)
+    return tuple(listed), parts(document, heads)
+
+
+def parts(document: Document, heads: Sequence[Entry]) -> tuple[Part, ...]:
+    """Return each entry with the pieces up to the next, or up to a heading of another part of the page."""
+    starts = {entry.piece for entry in heads}
+    level = max((document.pieces[at].level for at in starts), default=0)
+    others = [
+        index
+        for index, piece in enumerate(document.pieces)
+        if index not in starts and 0 < piece.level < max(level, 3) and piece.role is Role.HEADING
+    ]
+    ends = sorted([*starts, *others, len(document.pieces)])
+    return tuple(Part(entry, range(entry.piece + 1, next(end for end in ends if end > entry.piece))) for entry in heads)

@@ -1,0 +1,74 @@
+"""What build.json says of the bytes: which files are as they were built, and which sources have changed since.
+
+A changed file need not disagree, and an unchanged one can; so bytes are told apart from meaning.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+RECORD = "build.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The SHA-256 of each output by its name, and of each source by its path from the episode's folder."""
+
+    outputs: Mapping[str, str]
+    inputs: Mapping[str, str]
+
+
+def read_record(data: bytes | None) -> Record | None:
+    """Read build.json; None where there is none, or none that can be read."""
+    try:
+        record = json.loads(data or b"")
+    except ValueError:
+        return None
+    outputs, inputs = (record.get(key) for key in ("outputs", "inputs")) if isinstance(record, dict) else (None, None)
+    if not isinstance(outputs, dict) or not isinstance(inputs, dict):
+        return None
+    return Record(outputs, inputs)
+
+
+def changed(digests: Mapping[str, str], files: Mapping[str, bytes]) -> tuple[str, ...]:
+    """Return the names of the files whose bytes are not those that a record has a digest of."""
+    return tuple(
+        name for name, data in files.items() if name in digests and hashlib.sha256(data).hexdigest() != digests[name]
+    )
+
+
+def file_findings(
+    record: Record | None,
+    files: Mapping[str, bytes],
+    altered: Collection[str],
+    stale: Collection[str],
+    disagreeing: Collection[str],
+) -> Iterator[Finding]:
+    """Yield what is to be said of whole files: gone, or changed by hand; and of sources that changed since the build.
+
+    `disagreeing` are the files that say something else than the episode, whose own findings say so.
+    """
+    if record is None:
+        text = (
+            "there is no record of the build, expected build.json, which tells a changed file from one as it was built"
+        )
+        yield Finding("audit-changed", Severity.NOTE, Span(RECORD), text, "build again to have one")
+        return
+    for name in record.outputs:
+        if name not in files:
+            text = f"{name} was built and is not there any more, expected it beside the other files"
+            yield Finding("audit-file-missing", Severity.ERROR, Span(name), text, "build again")
+    for name in altered:
+        says = "and says something else than the episode" if name in disagreeing else "and still says the same"
+        text = f"the file was changed since the build {says}, expected the bytes of the build"
+        help_ = "mend what its other findings name, or build again" if name in disagreeing else ""
+        yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
+    if stale and disagreeing:
+        text = f"{' and '.join(stale)} changed since the build, expected what the files were built from"
+        yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")
