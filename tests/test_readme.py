@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -116,6 +117,26 @@ def test_check_output_is_the_real_one(monkeypatch: pytest.MonkeyPatch) -> None:
     result = CliRunner().invoke(app, ["check", episode, "--format", "text"])
     assert result.exit_code == 1
     put(rf"```text check {episode}\n.*?```", f"```text check {episode}\n{result.stdout}```")
+
+
+def test_the_audit_after_three_edits_is_the_real_one(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    shutil.copytree(ROOT / "samples/boathouse-kettlebells", tmp_path / "monday")
+    shutil.copy(ROOT / "samples/series.yaml", tmp_path)
+    monkeypatch.chdir(tmp_path)
+    assert CliRunner().invoke(app, ["build", "monday"]).exit_code == 0
+    built = tmp_path / "output/12-boathouse-kettlebells"
+    for name, old, new in (
+        ("article.md", "Lower slowly.", "Come down slowly and with control."),  # says the same
+        ("article.html", "8–10 reps per side", "8–12 reps per side"),
+        ("article.md", " A smaller squat still counts.", ""),
+        ("caption.txt", "Advertisement: Velloway Chalk paid for this episode. The training plan is our own.", ""),
+    ):
+        text = (built / name).read_text("utf-8")
+        assert old in text
+        (built / name).write_text(text.replace(old, new, 1), "utf-8")
+    result = CliRunner().invoke(app, ["audit", "monday", "--format", "text"])
+    assert result.exit_code == 1
+    put(r"```text audit\n.*?```", f"```text audit\n{result.stdout}```")
 
 
 def test_json_fields_are_listed(monkeypatch: pytest.MonkeyPatch) -> None:

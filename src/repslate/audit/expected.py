@@ -16,7 +16,7 @@ from repslate.facts import Facts
 from repslate.model.episode import Block, Caution, Episode, Exercise, Prose, Words
 from repslate.model.library import Library
 from repslate.model.notice import NOTICE, NOTICE_CAPTION, NOTICE_SHORT
-from repslate.model.quantity import Range
+from repslate.model.quantity import Range, write_number
 from repslate.source.span import Span
 from repslate.training.numbers import Numbers, compute
 
@@ -211,7 +211,7 @@ def _passages(episode: Episode, numbers: Numbers, library: Library) -> Iterator[
     if numbers.muscles:
         rests_on.append(_WEIGHTS)
     if numbers.energy:
-        codes = ", ".join(f"{one.code} ({one.met} MET)" for one in numbers.energy.codes)
+        codes = ", ".join(f"{one.code} ({write_number(one.met)} MET)" for one in numbers.energy.codes)
         rests_on += [*numbers.energy.assumed, *numbers.energy.sources, f"energy, an estimate: {codes}"]
         rests_on.append(numbers.energy.formula)
     for words in dict.fromkeys(rests_on):

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from repslate.model.episode import Episode
 from repslate.model.prescription import OneRepMaxShare, Prescription, Weight, write
-from repslate.model.quantity import Mass, MassUnit, Range
+from repslate.model.quantity import Mass, MassUnit, Range, write_number
 from repslate.publish.drawings import Bar, Kind, MuscleRow
 from repslate.training.energy import Energy
 from repslate.training.load import LoadRow, Loads
@@ -162,6 +162,6 @@ def _notes(numbers: Numbers) -> Iterator[str]:
         )
     yield from dict.fromkeys(loads.source for loads in numbers.loads.values())
     if numbers.energy:
-        codes = ", ".join(f"{one.code} ({one.met} MET)" for one in numbers.energy.codes)
+        codes = ", ".join(f"{one.code} ({write_number(one.met)} MET)" for one in numbers.energy.codes)
         yield f"energy, an estimate: {codes}; {numbers.energy.formula}; {'; '.join(numbers.energy.sources)}"
         yield from numbers.energy.assumed
