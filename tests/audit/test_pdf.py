@@ -124,9 +124,12 @@ TYPE = [
     ("", "<b>10 reps</b><i style='margin-left: 1em'>15 reps</i>", ["10 reps", "15 reps"]),
     ("white-space: pre", "2 × 10     3 × 8", ["2 × 10", "3 × 8"]),
     ("", "10<b style='position: relative; top: -.5pt'>th</b> round", ["10th round"]),
+    ("", "kettle&#8203;bell&#8288;s", ["kettlebells"]),
+    ("", "Finisher-<br><small style='font-size: 8pt'>rest</small>", ["Finisher-", "rest"]),
     ("", TWO_COLUMNS, ["push-up", "light-headed", "slowly"]),
     ("", "<b>Cau</b>tion", ["Caution"]),
     ("margin-left: -60em", "beside the paper", []),
+    ("position: relative; top: -10em", "above the paper", []),
 ]
 
 
@@ -162,6 +165,16 @@ def test_places_and_sizes_are_points_from_the_top_left() -> None:
 def test_links_are_read() -> None:
     (page,) = read(printed('<p><a href="https://heronwick.example/a?b=1&amp;c=2">here</a> and <a href="#x">there</a>'))
     assert page.links == ("https://heronwick.example/a?b=1&c=2",)
+
+
+@pytest.mark.parametrize("code", ["00ad", "200b", "200c", "200d", "2060", "feff"])
+def test_letters_that_another_program_left_unseen_are_not_read(code: str) -> None:
+    def relabelled(pdf: pikepdf.Pdf) -> None:
+        (font,) = pdf.pages[0].Resources.Font.values()
+        font.ToUnicode.write(font.ToUnicode.read_bytes().replace(b"<0078>", f"<{code}>".encode()))
+
+    (page,) = read(changed(printed("<p>swingx"), relabelled))
+    assert [line.text for line in page.lines] == ["swing"]
 
 
 def test_an_address_that_is_not_encoded_is_read() -> None:

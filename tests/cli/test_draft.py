@@ -13,8 +13,9 @@ from repslate.cli import draft
 from repslate.cli.app import app
 
 SUBTITLES = """1
-00:00:01,000 --> 00:00:04,000
-Hello, I'm Robin, and this is a short one for your legs today.
+00:00:01,000 --> 00:00:14,000
+Hello, I'm Robin, welcome back to the barn, it is a cold one, you can see my breath. Last week went by so fast that I
+forgot to say thank you for the letters, so thank you, and today is a short one, nothing fancy, and then it is tea time.
 
 2
 00:00:14,250 --> 00:00:18,000

@@ -11,16 +11,21 @@ from typer.testing import CliRunner
 from repslate.cli.app import app
 
 SUBTITLES = """1
-00:00:01,000 --> 00:00:04,000
-Straight into goblet squats, feet wide.
+00:00:01,000 --> 00:00:20,000
+Hello and welcome back to the barn, it is a cold one, you can see my breath. Last week went by so fast that I forgot
+to say thank you for all the letters, so thank you, and today is a short one, nothing fancy, and then it is tea time.
 
 2
-00:00:04,250 --> 00:00:08,000
-Three sets, ten to twelve reps, rest ninety seconds.
+00:00:20,000 --> 00:00:24,000
+Okay, first up, goblet squats, feet wide, elbows in.
 
 3
+00:00:24,250 --> 00:00:28,000
+Three sets, ten to twelve reps, rest ninety seconds.
+
+4
 00:01:10,000 --> 00:01:14,000
-Now split squats, three sets of eight reps each side.
+Next, split squats, chest up, three sets of eight reps each side.
 """
 WORKOUT = """---
 format: 1
@@ -53,7 +58,7 @@ def test_json(episode: Path) -> None:
     document = json.loads(out)
     assert list(document) == ["figures", "coarse", "findings"]
     assert document["figures"][1] == {
-        "time": 4.25,
+        "time": 24.25,
         "field": "reps",
         "low": 10,
         "high": 12,
@@ -84,9 +89,9 @@ def test_lines(episode: Path) -> None:
     code, out, err = heard(episode)
     assert (code, err) == (0, "")
     assert out.splitlines() == [
-        "0:04  Goblet squat  3 sets           “Three sets”",
-        "0:04  Goblet squat  10–12 reps       “ten to twelve reps”",
-        "0:04  Goblet squat  rest 90 s        “ninety seconds”",
+        "0:24  Goblet squat  3 sets           “Three sets”",
+        "0:24  Goblet squat  10–12 reps       “ten to twelve reps”",
+        "0:24  Goblet squat  rest 90 s        “ninety seconds”",
         "1:10  Split squat   3 sets           “three sets”",
         "1:10  Split squat   8 reps per side  “eight reps”",
     ]

@@ -283,6 +283,13 @@ CASES = {
         """,
         ["Straight sets", "  Chest press: 4 × 8, rest 90 s", "Cool-down", "  Dead hang: 30 s"],
     ),
+    "a hold is not counted": (
+        """
+        ## Finisher
+        # Dead hang: [reps 12]twelve[] rows were plenty now hang for [seconds unsure 20 30]twenty to thirty[]
+        """,
+        ["Finisher", "  Dead hang: 20–30 s"],
+    ),
     "stretches around the work": (
         """
         ## Straight sets

@@ -108,13 +108,13 @@ def test_a_number_may_run_over_two_cues_but_not_over_a_silence() -> None:
 def test_every_number_that_another_library_words_is_read_back(number: int) -> None:
     """num2words 0.5 words them the British way: "one hundred and five"."""
     (found,) = amounts(said(num2words(number)))
-    assert (found.low, found.high, found.unit) == (number, number, "")
+    assert (found.low, found.high, found.unit) == (Fraction(number), Fraction(number), "")
 
 
 @given(st.integers(2, 90), st.integers(2, 90))
 def test_a_range_is_read_back_and_nothing_else_is_one(low: int, high: int) -> None:
     found = amounts(said(f"{num2words(low)} to {num2words(high)} reps"))
     if low < high:
-        assert [(one.low, one.high) for one in found] == [(low, high)]
+        assert [(one.low, one.high) for one in found] == [(Fraction(low), Fraction(high))]
     else:
-        assert [(one.low, one.high) for one in found] == [(low, low), (high, high)]
+        assert [(one.low, one.high) for one in found] == [(Fraction(low),) * 2, (Fraction(high),) * 2]

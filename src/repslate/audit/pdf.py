@@ -25,8 +25,8 @@ _PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page tha
 _DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
 _INVISIBLE = (3, 7)  # text rendering modes that draw nothing (ISO 32000-1, table 106)
 _HYPHEN = "\x02"  # what PDFium returns for a hyphen that ends a line
-_UNSEEN = {0x00AD: None, 0x200B: None, 0x200C: None, 0x200D: None, 0x2060: None, 0xFEFF: None}
-_AS_READ = {**_UNSEEN, ord(_HYPHEN): "-"}
+_UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # soft hyphen, and what only joins or parts letters
+_AS_READ = str.maketrans({**dict.fromkeys(_UNSEEN, ""), _HYPHEN: "-"})
 #: A word that goes on in the next line. The true hyphen U+2010 is what hyphenation draws; writers type "-".
 _BROKEN = re.compile(r"[^\W_][-‐–]$")
 _REST = re.compile(r"(?!(?:and|or|to|nor)\s)\w\S*\s*")  # "two- or three-arm" is not a broken word

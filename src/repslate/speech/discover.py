@@ -15,19 +15,24 @@ from repslate.model.library import Entry, Library
 from repslate.model.names import plain, words as name_words
 from repslate.speech.figures import Figure
 from repslate.speech.mentions import Mention, Names
+from repslate.speech.naming import Naming, nicknames
 from repslate.speech.plan import Part, Subject, Topic
 from repslate.speech.topics import Turn, Turns
 from repslate.speech.words import Word
 
-_ENOUGH = 3.0  # weight of a mention that turns the talk (tried on labelled talk)
-_ENOUGH_AGAIN = 5.0  # … to an exercise that was talked of before
-_SURE = 5.5  # … of the first after the greeting
+_ENOUGH = 0.0  # weight of a mention that turns the talk (this and the next three were tried on labelled talk)
+_ENOUGH_CALLED = -0.5  # … after a block was announced
+_ENOUGH_AGAIN = -0.5  # … to an exercise that was talked of before
+_SURE = 0.5  # … of the first after the greeting
+_ABOUT = 1.5  # weight by which two turns may differ for the first to be meant
 _HELLO = 40  # words of a greeting at the least
 _AGAIN = 60  # seconds from which a second turn to an exercise is a block of its own
 _SOON = 5  # seconds within which a block and its first exercise begin together
 _ANNOUNCED_FOR = 150  # seconds
+_SHORT_FOR = 90  # seconds in which one word is short for a name that ends with it
 _FRAMED = 60  # words after a name in which the rounds of its block are said
 _CALLED_WITHIN = 25  # words from the beginning of its sentence
+_FAREWELL = 20  # words of a goodbye at the least
 _LEADS = 110  # words between the announcement of a block and its first exercise
 
 #: How blocks are announced (common practice, no source); the longer phrases first.
@@ -54,19 +59,13 @@ _GOODBYES = tuple(
         "|that's pull day|that's today|that is you|we're done|we are done|that's it folks|nice work|bye"
     ).split("|")
 )
-_KIT = ("kettlebell", "dumbbell", "barbell", "cable", "band", "machine", "landmine", "sandbag", "bodyweight")
-_KIT_WORDS = {
-    "kettlebell": "kettlebell", "kettlebells": "kettlebell", "kettle": "kettlebell", "dumbbell": "dumbbell",
-    "dumbbells": "dumbbell", "dumb": "dumbbell", "barbell": "barbell", "bar": "barbell", "cable": "cable",
-    "cables": "cable", "band": "band", "bands": "band", "machine": "machine", "landmine": "landmine", "sandbag": "sandbag",
-    "rope": "cable", "pulley": "cable", "pulleys": "cable", "stack": "cable",
-}  # fmt: skip
 _WORK = frozenset({"sets", "reps", "seconds", "metres"})
 _FRAMES = frozenset({"rounds", "rest_s"})
-_INTRO = 260  # words of a greeting that may say what is used all through
 
 
-_PAST = frozenset("that's done was were last over bag finished week month previous did half third some those".split())
+_PAST = frozenset(
+    "that's done was were last over bag finished week month previous did half third some those back again same".split()
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,20 +78,22 @@ class _Call:
 
 
 def names_of(library: Library) -> Names:
-    """Return the index of all names of a library; takes about 30 ms."""
-    named = ((entry.name, name) for entry in library.entries.values() for name in (entry.name, *entry.aliases))
-    return Names(named, ends=False)
+    """Return the index of all names of a library; takes about 100 ms."""
+    entries = library.entries.values()
+    named = ((entry.name, name) for entry in entries for name in (entry.name, *entry.aliases))
+    return Names(named, ((entry.name, name) for entry in entries for name in nicknames(entry.name)), ends=False)
 
 
 def names_in(plan: Sequence[Part]) -> Names:
     """Return the index of the names of a plan's exercises: as written, as the library has them, and their ends."""
-    named = [
+    subjects = [subject for part in plan for subject in part.subjects]
+    named = (
         (subject.id, name)
-        for part in plan
-        for subject in part.subjects
+        for subject in subjects
         for name in (subject.name, *((subject.entry.name, *subject.entry.aliases) if subject.entry else ()))
-    ]
-    return Names(named, ends=True)
+    )
+    spoken = ((one.id, name) for one in subjects if one.entry for name in nicknames(one.entry.name))
+    return Names(named, spoken, ends=True)
 
 
 def discover(
@@ -104,13 +105,12 @@ def discover(
     """
     if not words:
         return (), ()
-    turns = Turns(words, [one.first for one in said if one.field in _WORK])
-    frames = [one.first for one in said if one.field in _FRAMES]
+    turns = _turns(words, said)
     calls = list(_calls(turns))
     weighed = turns.weigh(names_of(library).find(words))
     begins = _begins(turns, weighed, calls)
-    taken = list(_taken(turns, [one for one in weighed if one.start >= begins], calls, frames))
-    return _Gathered(turns, [one for one in calls if one.start >= begins], taken, frames, library).parts_and_topics()
+    taken = _taken(turns, [one for one in weighed if one.start >= begins], calls)
+    return _Gathered(turns, [one for one in calls if one.start >= begins], taken, library).parts_and_topics()
 
 
 def follow(
@@ -126,9 +126,14 @@ def follow(
     return tuple(topics) if topics else tuple(_named_in_order(words, plan, said))
 
 
+def _turns(words: Sequence[Word], said: Sequence[Figure]) -> Turns:
+    doses = [one.first for one in said if one.field in _WORK]
+    return Turns(words, doses, [one.first for one in said if one.field in _FRAMES])
+
+
 def _named_in_order(words: Sequence[Word], plan: Sequence[Part], said: Sequence[Figure]) -> Iterator[Topic]:
     """Yield a turn to each exercise of the plan where it is named with most weight after the one before it."""
-    turns = Turns(words, [one.first for one in said if one.field in _WORK])
+    turns = _turns(words, said)
     weighed = turns.weigh(names_in(plan).find(words))
     before = -1
     for p, part in enumerate(plan):
@@ -153,62 +158,82 @@ def _calls(turns: Turns) -> Iterator[_Call]:
         if found is None:
             at += 1
             continue
-        around = {*turns.texts[max(0, at - 3) : at], *turns.texts[at + 1 : at + 5]} - {"done"}
-        start = turns.sentence(at)
-        if not around & _PAST and at - start <= _CALLED_WITHIN:
+        pause = turns.after_pause(at)
+        before, after = turns.texts[max(pause, at - 3) : at], turns.texts[at + 1 : at + 5]
+        start = pause if at - pause <= _CALLED_WITHIN else turns.sentence(at)
+        if (
+            _PAST.isdisjoint(before)
+            and _PAST.isdisjoint({*after} - {"back", "done", "again", "same"})
+            and at - start <= _CALLED_WITHIN
+        ):
             yield _Call(found[0], at, start)
         at += len(found[1])
 
 
-def _taken(turns: Turns, weighed: Sequence[Turn], calls: Sequence[_Call], frames: Sequence[int]) -> Iterator[Turn]:
-    """Yield the mentions that turn the talk, one exercise after the other."""
+def _taken(turns: Turns, weighed: Sequence[Turn], calls: Sequence[_Call]) -> list[Turn]:
+    """Return the mentions that turn the talk, one exercise after the other: the weightiest of those that exclude another."""
+    able = [turn for turn in weighed if turn.score >= (_ENOUGH_CALLED if _is_called(turn, calls) else _ENOUGH)]
+    able = [turn for turn in able if not _is_announced(turn, able, turns)]
     kept: list[Turn] = []
-    for turn in weighed:
-        if not _is_turn(turn, calls, kept) or _is_announced(turn, weighed, turns, frames):
-            continue
-        known = [one for one in kept if one.mention.names[0] == turn.mention.names[0]]
-        if known and _is_weak(known[-1]) and not _is_weak(turn) and turn.score > known[-1].score:
-            kept.remove(known[-1])  # the first was in passing
-        elif known and not _is_again(turn, known[-1], turns):
-            continue
-        if kept and _seconds(turns, kept[-1], turn) < _SOON:
-            if _is_weak(kept[-1]) and not _is_weak(turn) and turn.score > kept[-1].score - 1:
-                kept[-1] = turn
-            continue
-        kept.append(turn)
-    yield from kept
+    for turn in sorted(able, key=lambda one: (-one.score, one.start)):
+        near = next((one for one in kept if _excludes(one, turn, turns)), None)
+        if near is None:
+            kept.append(turn)
+        elif _is_first_of(turn, near, turns):
+            kept[kept.index(near)] = turn
+    return sorted(kept, key=lambda one: one.start)
 
 
-def _is_announced(turn: Turn, weighed: Sequence[Turn], turns: Turns, frames: Sequence[int]) -> bool:
-    """Tell whether a name without a dose only announces what is turned to, with more weight, soon after.
+def _is_first_of(turn: Turn, kept: Turn, turns: Turns) -> bool:
+    """Tell whether of two names in one sentence the first is meant: "step jacks, so a jumping jack but …"."""
+    whole = turn.mention.first < turn.mention.last and turn.mention.how != "sound"
+    together = abs(_seconds(turns, kept, turn)) < _SOON and turn.mention.names != kept.mention.names
+    return whole and together and turn.mention.first < kept.mention.first and turn.score > kept.score - _ABOUT
+
+
+def _is_announced(turn: Turn, able: Sequence[Turn], turns: Turns) -> bool:
+    """Tell whether a name is only announced, for it is turned to soon after; the first that is dosed or told counts.
 
     In the announcement of a block its rounds or rest come before any dose.
     """
-    last = turn.mention.last
-    framed = next((frame for frame in frames if last < frame < last + _FRAMED), None)
-    if framed is not None and not turns.is_dosed(last, framed - last):
-        return any(
-            one.mention.names[0] == turn.mention.names[0]
-            and one.score >= turn.score
-            and one.start > framed
-            and _seconds(turns, turn, one) < _ANNOUNCED_FOR
-            for one in weighed
-        )
-    if turn.told >= 3:
-        return False
-    return any(
-        one.mention.names[0] == turn.mention.names[0]
-        and one.score > turn.score + 0.4
-        and one.start > turn.mention.last
+    key, last = turn.mention.names[0], turn.mention.last
+    same = [one for one in able if one.mention.names[0] == key and one is not turn]
+    if earlier := next(
+        (one for one in same if one.start < turn.start and _is_done(one) and one.score > turn.score - _ABOUT), None
+    ):
+        return not _is_again(turn, earlier, turns)
+    framed = next((frame for frame in turns.frames if last < frame < last + _FRAMED), None)
+    bare = turn.told < 3 or framed is not None
+    until = framed if framed is not None else len(turns.texts)
+    return bare and any(
+        one.start > turn.start
+        and one.score > turn.score - (0 if framed is None else 9)
         and _seconds(turns, turn, one) < _ANNOUNCED_FOR
-        and not turns.is_dosed(turn.mention.last, one.start - turn.mention.last)
-        for one in weighed
+        and not turns.is_dosed(last, min(one.start, until) - last)
+        for one in same
     )
 
 
-def _is_weak(turn: Turn) -> bool:
-    """Tell whether a mention is one word, or likely misheard: a whole name beside it is the one that is meant."""
-    return turn.mention.first == turn.mention.last or turn.mention.how == "sound"
+def _is_done(turn: Turn) -> bool:
+    """Tell whether a movement is told or dosed where it is named, not only listed."""
+    return "another soon" not in turn.reasons and (turn.told >= 3 or "dosed" in turn.reasons)
+
+
+def _is_called(turn: Turn, calls: Sequence[_Call]) -> bool:
+    return turn.mention.how != "sound" and any(
+        call.word < turn.mention.first and turn.start - call.start < _LEADS for call in calls
+    )
+
+
+def _excludes(kept: Turn, turn: Turn, turns: Turns) -> bool:
+    """Tell whether a turn that is sure leaves no room for another: too near, or to the same exercise."""
+    if abs(_seconds(turns, kept, turn)) < _SOON:
+        return True
+    if kept.mention.names[0] == turn.mention.names[0]:
+        first, then = sorted((kept, turn), key=lambda one: one.start)
+        return not _is_again(then, first, turns)
+    one_word = turn.mention.first == turn.mention.last and abs(_seconds(turns, kept, turn)) < _SHORT_FOR
+    return one_word and set(name_words(plain(turn.mention.said))) <= set(name_words(plain(kept.mention.said)))
 
 
 def _seconds(turns: Turns, one: Turn, two: Turn) -> float:
@@ -218,34 +243,27 @@ def _seconds(turns: Turns, one: Turn, two: Turn) -> float:
 def _begins(turns: Turns, weighed: Sequence[Turn], calls: Sequence[_Call]) -> int:
     """Return the word at which the greeting ends: where the warm-up is announced, else at the first sure turn."""
     warm = next((call.start for call in calls if call.kind is BlockKind.WARM_UP), len(turns.texts))
-    sure = (
-        turn.start
-        for turn in weighed
-        if turn.start > _HELLO and (turn.score >= _SURE or (turn.score >= _ENOUGH + 0.5 and turn.told >= 3))
-        or (turn.score >= _ENOUGH + 1 and turns.is_dosed(turn.mention.last, 40))
-    )
+    sure = (turn.start for turn in weighed if turn.start > _HELLO and turn.score >= _SURE)
     first = next(sure, len(turns.texts))
     return warm if warm < len(turns.texts) // 4 else min(first, warm)
-
-
-def _is_turn(turn: Turn, calls: Sequence[_Call], kept: Sequence[Turn]) -> bool:
-    """Tell whether a mention weighs enough; the first after a block was announced needs less."""
-    since = kept[-1].mention.last if kept else -1
-    announced = any(since < call.word < turn.mention.first and turn.start - call.start < _LEADS for call in calls)
-    return turn.score >= _ENOUGH + (0.5 if turn.mention.how == "sound" else 0) - (1.0 if announced else 0)
 
 
 def _is_again(turn: Turn, known: Turn, turns: Turns) -> bool:
     """Tell whether a second turn to an exercise is to other sets of it (the working sets after the ramp-up)."""
     said = set(turns.texts[turn.start : turn.mention.last + 20])
-    return turn.score >= _ENOUGH_AGAIN and _seconds(turns, known, turn) >= _AGAIN and bool(said & {"working", "sets", "real"})
+    return (
+        turn.score >= _ENOUGH_AGAIN
+        and _seconds(turns, known, turn) >= _AGAIN
+        and bool(said & {"working", "sets", "real", "proper", "properly"})
+    )
 
 
 class _Gathered:
     """Puts turns and announcements together to blocks."""
 
-    def __init__(self, turns: Turns, calls: Sequence[_Call], taken: Sequence[Turn], frames: Sequence[int], library: Library) -> None:
-        self.turns, self.calls, self.taken, self.frames, self.library = turns, calls, taken, frames, library
+    def __init__(self, turns: Turns, calls: Sequence[_Call], taken: Sequence[Turn], library: Library) -> None:
+        self.turns, self.calls, self.taken = turns, calls, taken
+        self.naming = Naming(turns.texts, library)
         self.kinds: list[BlockKind] = []
         self.subjects: list[list[Subject]] = []
         self.topics: list[Topic] = []
@@ -279,7 +297,7 @@ class _Gathered:
         """Add the turns to blocks whose exercises nobody names, where rounds or rests are said."""
         for call in self.calls:
             known = any(abs(self._time(call.start) - float(topic.time)) < 2 * _SOON for topic in self.topics)
-            framed = any(call.start <= frame < call.word + _FRAMED for frame in self.frames)
+            framed = any(call.start <= frame < call.word + _FRAMED for frame in self.turns.frames)
             if framed and not known and call.start == self.turns.after_pause(call.word):
                 self._topic(call.start, self._part_at(call.start), None)
         self.topics.sort(key=lambda topic: topic.word)
@@ -293,10 +311,10 @@ class _Gathered:
         last = turn.mention.last + 8
         near = [one for one in self.calls if before < one.word <= last and 0 <= turn.start - one.start < _LEADS]
         if near:
-            return near[0]
+            return next(one for one in near if one.start >= self.turns.after_pause(near[-1].start))
         pause = self.turns.after_pause(turn.start)
-        framed = any(pause <= frame < turn.mention.first for frame in self.frames)
-        return _Call(BlockKind.STRAIGHT, pause, pause) if framed and before < pause < turn.start else None
+        apart = self._time(turn.start) - self._time(pause) > _SOON
+        return _Call(BlockKind.STRAIGHT, pause, pause) if before < pause < turn.start and apart else None
 
     def _is_full(self) -> bool:
         most = {BlockKind.SUPERSET: 2, BlockKind.TRI_SET: 3, BlockKind.FINISHER: 1}.get(self.kinds[-1], 99)
@@ -310,8 +328,8 @@ class _Gathered:
         self.subjects.append([])
 
     def _add(self, turn: Turn) -> None:
-        entry = _entry(self.library, turn.mention, self.turns)
-        name = _named(entry, turn.mention, self.turns)
+        entry = self.naming.entry(turn.mention)
+        name = self.naming.name(entry, turn.mention)
         taken = {subject.id for subjects in self.subjects for subject in subjects}
         base = re.sub(r"[^a-z0-9]+", "-", plain(name)).strip("-")
         id_ = next(one for one in (base, *(f"{base}-{n}" for n in range(2, 99))) if one not in taken)
@@ -326,13 +344,13 @@ class _Gathered:
         return float(self.turns.words[word].start)
 
     def _goodbye(self, after: int) -> int | None:
-        """Return where the goodbye begins: the first stretch after the last exercise that takes leave."""
+        """Return where the goodbye begins: the first stretch after the last exercise that takes leave, else the last."""
         starts = [end + 1 for end in self.turns.ends if end + 1 > after + 8 and end + 1 < len(self.turns.texts)]
         for start in starts:
             said = self.turns.texts[start : start + 18]
             if any(tuple(said[k : k + len(one)]) == one for one in _GOODBYES for k in range(len(said))):
                 return start
-        return None
+        return starts[-1] if starts and len(self.turns.texts) - starts[-1] >= _FAREWELL else None
 
 
 def _kind(kind: BlockKind, exercises: int) -> BlockKind:
@@ -341,79 +359,3 @@ def _kind(kind: BlockKind, exercises: int) -> BlockKind:
     if kind in (BlockKind.SUPERSET, BlockKind.TRI_SET):
         return BlockKind.STRAIGHT if exercises < 2 else together.get(exercises, BlockKind.GIANT_SET)
     return kind
-
-
-# ---- what a drafted exercise is called
-
-
-def _entry(library: Library, mention: Mention, turns: Turns) -> Entry:
-    """Return the library's entry for a mention; the one with the kit in hand, or with none, where it has its own."""
-    kit = _kit(turns, mention)
-    able = [library.entries[name] for name in mention.names]
-    entry = next((one for one in able if any(kit in item.split(" or ") for item in one.equipment)), able[0])
-    for piece in (kit, "bodyweight" if _is_unloaded(turns, mention) else ""):
-        match = library.find(f"{piece} {mention.said}") if piece else None
-        if match and match.how in ("", "alias", "word order") and piece in name_words(plain(match.entry.name)):
-            return match.entry
-    words = mention.said.split()
-    match = library.find(" ".join([*words[:-1], kit, words[-1]])) if kit and len(words) > 1 else None
-    if match and match.how in ("", "alias") and kit in name_words(plain(match.entry.name)):
-        return match.entry
-    return entry
-
-
-def _is_unloaded(turns: Turns, mention: Mention) -> bool:
-    after = " ".join(turns.texts[mention.last + 1 : mention.last + 12])
-    return any(phrase in after for phrase in ("hands on your hips", "hands on hips", "no weight", "body weight", "bodyweight"))
-
-
-def _named(entry: Entry, mention: Mention, turns: Turns) -> str:
-    """Return the name to write: the fullest name of the entry that fits what was said and the kit in hand.
-
-    A full name of the trade that was said stays ("cable curl", "press-up"); short forms and nicknames get the
-    library's name, with the kit in front where the library leaves the choice and a barbell would be meant without.
-    """
-    said = set(name_words(plain(mention.said)))
-    kit = _kit(turns, mention)
-    display = set(name_words(plain(entry.name)))
-    wider = said | {kit} if kit and not said & set(_KIT) else said
-    with_kit = [
-        name for name in (entry.name, *entry.aliases) if wider != said and set(name_words(plain(name))) == wider
-    ]
-    if said == display:
-        name = entry.name
-    elif with_kit:
-        name = with_kit[0]
-    elif said > display or (said & set(_KIT) and len(said) >= len(display)):
-        name = mention.said
-    else:
-        name = entry.name
-    choices = [choice for item in entry.equipment for choice in item.split(" or ")]
-    if choices[:1] == ["barbell"] and kit in choices and kit != "barbell" and not set(name_words(plain(name))) & set(_KIT):
-        name = f"{kit} {name[:1].lower()}{name[1:]}"
-    before, after = turns.texts[max(0, mention.first - 4) : mention.first], turns.texts[mention.last + 1 : mention.last + 5]
-    breath = before + (after if {"with", "holding", "using"} & set(after[:2]) else [])
-    if kit in choices and any(_KIT_WORDS.get(text) == kit for text in breath) and kit not in name_words(plain(name)):
-        name = f"{kit} {name[:1].lower()}{name[1:]}"
-    if "pressup" in "".join(turns.texts[mention.first : mention.last + 1]):
-        name = re.sub("push-up", "press-up", name, flags=re.IGNORECASE)
-    if _alternates(turns.texts[mention.last + 1 : mention.last + 8]):
-        name = f"alternating {name[:1].lower()}{name[1:]}"
-    return name[:1].upper() + name[1:]
-
-
-def _alternates(after: Sequence[str]) -> bool:
-    """Tell whether sides are to alternate, not whether they can."""
-    return next((after[k - 1 : k] != ["can"] for k, text in enumerate(after) if text in ("alternate", "alternating")), False)
-
-
-def _kit(turns: Turns, mention: Mention) -> str:
-    """Return the piece of kit in hand: named near the mention, else the one that the greeting speaks of alone."""
-    after = turns.texts[mention.last + 1 : mention.last + 14]
-    held = {"with", "holding", "using"} & set(after[:2])
-    around = after[:6] if held else turns.texts[max(0, mention.first - 12) : mention.last + 1] + after
-    near = [_KIT_WORDS[text] for text in around if text in _KIT_WORDS]
-    if near:
-        return near[0]
-    intro = [_KIT_WORDS[text] for text in turns.texts[:_INTRO] if text in _KIT_WORDS]
-    return intro[0] if len(set(intro)) == 1 else ""

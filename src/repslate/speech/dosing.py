@@ -43,6 +43,7 @@ _AROUND = frozenset({"mobility", "breathing"})  # patterns of the library
 _TO_GET_WARM = frozenset({"locomotion"})
 _UNSETTLED = Fraction(2, 5)  # how sure a figure is that nothing but the place speaks for
 _MANY_ROUNDS = 5  # more likely repetitions where nothing else is said to do
+_LONG_AFTER = 80  # words behind the work, where "two rounds" is of something else
 _SHORT_HOLD = 10  # seconds; of an exercise that is counted, less is a pause within a repetition (our choice)
 # Common practice, no source: how a rest from one exercise to the next is told from one after the round.
 _LONG_REST = 60  # seconds, from which "off" is after the round
@@ -306,11 +307,13 @@ class _Part:
         counted = [figure for figure in own if figure.field == "reps"]
         if counted:
             own = [figure for figure in own if figure.field != "seconds" or figure.high >= _SHORT_HOLD]
+        unit = subject.entry.unit if subject.entry else "reps"
+        if unit != "reps":  # what is held or walked is seldom counted
+            own = [figure for figure in own if figure.field == unit] or own
         figure = settled(own, self.heard) or self._unsettled(subject)
         if figure and figure.field == "reps" and any(one.time < figure.time for one in self._open(subject)):
             return None  # as many as one can; what is counted after that is no prescription
         if figure is None and self.kind is not BlockKind.STRAIGHT:
-            unit = subject.entry.unit if subject.entry else "reps"
             shared = [one for one in self.own if one.field in WORK and one.field in (unit, "seconds")]
             if self.kind in ON_THE_CLOCK:
                 shared = [one for one in shared if one.field != "seconds" or one.high < 60]
@@ -354,6 +357,8 @@ class _Part:
             return None
         counts = [figure for figure in figures if figure.field in _COUNTS and whole_of(figure)]
         work = next((figure for figure in chosen if figure.field in WORK), None)
+        if work:
+            counts = [one for one in counts if one.first - work.last <= _LONG_AFTER]
         beside = [
             one for one in counts if work and min(abs(one.first - work.last), abs(work.first - one.last)) <= BREATH
         ]

@@ -12,24 +12,30 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from repslate.model.library import Library
-from repslate.model.names import plain, words as name_words
+from repslate.model.names import plain, singulars, words as name_words
+from repslate.speech.sounds import COMMON, Sounds, key, keys, likeness
 from repslate.speech.words import Word
 
 _LONGEST = 8  # words of a name as said, split ones counted apart
-_ALIKE = 0.78  # of letters or of sounds that two spellings must share (tried on labelled talk)
-_ALIKE_SHORT = 0.85  # … of short ones
-_SOUNDS_ALIKE = 0.75  # … of two that sound the same
-_GAIN = 4  # letters that a mis-hearing must explain beyond the whole name in it
-_SHORTEST = 7  # letters of a run that may be a mis-hearing
-
-_HEADS_ALIKE = 0.6
-_SMALL = frozenset(
-    "for to so at are we'll we i you it and or is in of with that this they he she on as be do did not have has from if but"
-    " my his her an keep into then till now one two three go goes don't no not no so once just get got there here like".split()
-)
-#: Words that are said of every body and thing: they are not misheard for the last word of a name.
-_PLAIN = frozenset("back hips foot feet knee knees hand hands head heel heels chest side sides far first three".split())
-_LEFT_OUT = frozenset({"the", "an"})  # within names: "march on the spot", "push the sled"
+_LONGEST_MISHEARD = 6  # … of one that was misheard
+_ALIKE = 0.72  # likeness that a mis-hearing must have (this and the next five were tried on labelled talk)
+_ALIKE_SHORT = 0.68  # … of one that sounds the same but has few consonants
+_ALIKE_WORD = 0.85  # … of one word
+_ALIKE_STRANGE = 0.76  # … of one without a word that was heard right
+_ALIKE_STRANGER = 0.8  # … where it is no entry's first name either
+_ALIKE_REST = 0.5  # … without the words that were heard right
+_ALIKE_SURELY = 0.9  # … of common words that sound the same ("pull part")
+_COMMON_COSTS = 0.4  # likeness that common words among those that differ take away
+_FURTHER = 0.04  # … more where it is no entry's first name
+_ALIKE_REST_FURTHER = 0.57  # … where it is no entry's first name
+_SAME = 0.05  # … more it is worth where it sounds the same
+_AS_LIKELY = 0.03  # what two names may differ by and both be meant
+_FEW = 4  # consonants
+_SHORTEST = 6  # letters of a run that may be a mis-hearing
+_COMMON = COMMON | frozenset(singulars(" ".join(COMMON)))
+_LEFT_OUT = frozenset(
+    {"the", "an", "your", "those", "these"}
+)  # within names: "march on the spot", "roll your shoulders"
 
 #: Ends of names that are said for the whole ("the swings"), where a plan has one such exercise.
 _HEADS = frozenset(
@@ -45,7 +51,7 @@ class Mention:
     """An exercise named from the word `first` to the word `last`.
 
     `names` are the keys it may mean (one where it is clear), `how` is "" for a whole name, "end" for the end of one,
-    "sound" for what was likely misheard. `said` is the name as the index has it, `likeness` from 0 to 1.
+    "spoken" for what nobody would write ("push the sled"), "sound" for what was likely misheard. `said` is the name as the index has it, `likeness` from 0 to 1.
     """
 
     first: int
@@ -62,34 +68,50 @@ class _Name:
     shown: str
     tokens: tuple[str, ...]
     joined: str
-    sound: str
+    parts: tuple[str, ...]  # as tokens, "pull up" in two
+    is_first: bool  # the first name given for its key
+    order: int
 
 
 class Names:
     """An index of names, made once: of the whole library, or of the exercises of one plan."""
 
-    def __init__(self, named: Iterable[tuple[str, str]], *, ends: bool) -> None:
-        """`named` are (key, name) pairs; with `ends` the ends of names are looked for too."""
+    def __init__(self, named: Iterable[tuple[str, str]], spoken: Iterable[tuple[str, str]] = (), *, ends: bool) -> None:
+        """`named` and `spoken` are (key, name) pairs; of names that are only spoken no mis-hearings are looked for.
+
+        With `ends` the ends of names are looked for too.
+        """
         self._whole: dict[str, dict[str, str]] = defaultdict(dict)
-        self._sounds: dict[str, list[_Name]] = defaultdict(list)
-        self._tokens: dict[str, list[tuple[_Name, int]]] = defaultdict(list)
+        self._spoken: dict[str, dict[str, str]] = defaultdict(dict)
+        self._sounds: Sounds[_Name] = Sounds()
+        self._tokens: set[str] = set()
         self._ends: dict[str, dict[str, str]] = defaultdict(dict)
-        loose: list[tuple[str, _Name]] = []
-        for key, shown in named:
+        loose: list[_Name] = []
+        seen: set[str] = set()
+        for order, (key_, shown) in enumerate(named):
             tokens = name_words(plain(shown))
-            name = _Name(key, shown, tokens, "".join(tokens), _sound("".join(tokens)))
-            for run in _variants(tokens):
-                self._whole[run].setdefault(key, shown)
+            name = _Name(key_, shown, tokens, "".join(tokens), _parts(shown), key_ not in seen, order)
+            seen.add(key_)
+            self._tokens.update(tokens)
+            for run in _written(tokens):
+                self._whole[run].setdefault(key_, shown)
+            for run in _turned(tokens):
+                self._spoken[run].setdefault(key_, shown)
             if bare := _without_kit(tokens):
-                loose.append((bare, name))
-            if len(name.joined) >= _SHORTEST and name.joined.isalpha():
-                self._sounds[name.sound].append(name)
-                for place in {0, len(tokens) - 1}:
-                    self._tokens[tokens[place]].append((name, place))
+                loose.append(_Name(key_, shown, bare, "".join(bare), bare, False, order))
+            if name.joined.isalpha() and (len(tokens) > 1 or len(name.joined) >= _SHORTEST):
+                self._add_sounds(name)
             if ends:
                 self._add_ends(name)
-        for run, name in [pair for pair in loose if pair[0] not in self._whole]:
-            self._whole[run].setdefault(name.key, name.shown)
+        for key_, shown in spoken:
+            self._spoken["".join(name_words(plain(shown)))].setdefault(key_, shown)
+        for name in [one for one in loose if one.joined not in self._whole]:
+            self._whole[name.joined].setdefault(name.key, name.shown)
+            self._add_sounds(name)
+
+    def _add_sounds(self, name: _Name) -> None:
+        for sound in keys(name.tokens):
+            self._sounds.add(sound, name)
 
     def _add_ends(self, name: _Name) -> None:
         for start in range(1, len(name.tokens)):
@@ -98,12 +120,11 @@ class Names:
                 self._ends["".join(end)].setdefault(name.key, name.shown)
 
     def find(self, words: Sequence[Word]) -> tuple[Mention, ...]:
-        """Return every mention in order; of those that overlap the surer and longer one counts."""
+        """Return every mention in order; of those that overlap the one that explains most counts."""
         steps = list(self._steps(words))
-        whole = _apart(self._exact(steps, self._whole, ""), ())
-        alike = [one for one in self._alike(steps) if _gains(one, whole, steps)]
-        sure = _apart([*whole, *alike], ())
-        found = [*sure, *_apart(self._exact(steps, self._ends, "end"), sure)]
+        whole = (*self._exact(steps, self._whole, ""), *self._exact(steps, self._spoken, "spoken"))
+        sure = _apart([*whole, *self._alike(steps)], (), steps)
+        found = [*sure, *_apart(self._exact(steps, self._ends, "end"), sure, steps)]
         return tuple(
             Mention(steps[one.first].first, steps[one.last].last, one.names, one.how, one.said, one.likeness)
             for one in sorted(found, key=lambda one: one.first)
@@ -119,64 +140,134 @@ class Names:
                 at += 1
                 continue
             if text in ("one", "1") and _token(after) in _LIMBS:
-                yield _Step("single", at, at, False)
+                yield _Step("single", text, at, at, False)
                 at += 1
                 continue
             joined = _token(text + after) if after else ""
             if joined in self._tokens and _token(text) + _token(after) != "" and len(joined) > _SHORT_WORD:
-                yield _Step(joined, at, at + 1, words[at + 1].ends)
+                yield _Step(joined, joined, at, at + 1, words[at + 1].ends or words[at + 1].breaks)
                 at += 2
                 continue
-            yield _Step(_token(text), at, at, words[at].ends)
+            yield _Step(_token(text), plain(text) or text, at, at, words[at].ends or words[at].breaks)
             at += 1
 
-    def _exact(
-        self, steps: Sequence[_Step], names: Mapping[str, Mapping[str, str]], how: str
-    ) -> Iterator[Mention]:
+    def _exact(self, steps: Sequence[_Step], names: Mapping[str, Mapping[str, str]], how: str) -> Iterator[Mention]:
         for first in range(len(steps)):
             for last, run in _runs(steps, first):
                 if keys := names.get(run):
                     yield Mention(first, last, tuple(keys), how, next(iter(keys.values())))
 
     def _alike(self, steps: Sequence[_Step]) -> Iterator[Mention]:
-        """Yield what sounds like a name or shares all but a little with one that has a word of it."""
+        """Yield runs of words that may have been misheard for a name."""
+        idle = [step.token in _COMMON and step.token not in self._tokens for step in steps]
         for first in range(len(steps)):
-            for last, run in _runs(steps, first, longest=4):
-                if steps[last].token in _SMALL or steps[first].token in _SMALL or len(run) < _SHORTEST - 1:
+            for last, run in _runs(steps, first, longest=2 if idle[first] else _LONGEST_MISHEARD):
+                if len(run) < _SHORTEST or (idle[last] and last - first > 1):
                     continue
-                if names := self._sounds.get(_sound(run)):
-                    near = [one for one in names if _likeness(run, one.joined) > _SOUNDS_ALIKE]
-                    if near:
-                        yield Mention(first, last, tuple({one.key: 0 for one in near}), "sound", near[0].shown, 0.9)
-            for name, place in self._tokens.get(steps[first].token, ()):
-                if best := _anchored(steps, first, name, place):
-                    yield best
+                said = tuple(step.token for step in steps[first : last + 1])
+                if _COMMON.issuperset(said):
+                    continue
+                found = self._misheard(said)
+                raw = (*(step.raw for step in steps[first:last]), said[-1])
+                if not found and raw != said:  # "back's quats"
+                    found = self._misheard(raw)
+                if found:
+                    like, shown = next(iter(found.values()))
+                    yield Mention(first, last, tuple(found), "sound", shown, like)
+
+    def _misheard(self, said: tuple[str, ...]) -> dict[str, tuple[float, str]]:
+        """Return the names that words may have been misheard for: how alike, and the name, by their keys."""
+        found: dict[str, tuple[float, int, float, str]] = {}
+        run = "".join(said)
+        for heard in keys(said):
+            for name_key, name in self._sounds.find(heard):
+                like, same = likeness(run, name.joined, heard, name_key), heard == name_key
+                worth = like + (_SAME if same else 0)
+                if like < _ALIKE_SHORT or (worth, -name.order) <= found.get(name.key, (0.0, 0, 0.0, ""))[:2]:
+                    continue
+                if like >= _least(said, heard, name_key, name) and _may_be(said, name, same):
+                    found[name.key] = worth, -name.order, like, name.shown
+        ranked = sorted(found.items(), key=lambda item: item[1], reverse=True)
+        best = ranked[0][1][0] if ranked else 0.0
+        return {name: (like, shown) for name, (worth, _, like, shown) in ranked if best - worth <= _AS_LIKELY}
 
 
-def _variants(tokens: tuple[str, ...]) -> Iterator[str]:
-    """Yield the ways a name is said, run together: as it is, "press-up" for push-up, two words the other way round."""
+def _least(said: tuple[str, ...], heard: str, name_key: str, name: _Name) -> float:
+    """Return the likeness that words must have with a name to be heard as it."""
+    same = heard == name_key
+    least = _ALIKE_SHORT if same and len(heard) < _FEW else _ALIKE
+    if len(said) == 1 or len(name.tokens) == 1:
+        least = _ALIKE if len(said) > 1 and same else _ALIKE_WORD
+    if set(said).isdisjoint(name.parts) and len(heard) >= _FEW:
+        least = max(least, _ALIKE_STRANGE if name.is_first else _ALIKE_STRANGER)
+    return least + (0 if name.is_first else _FURTHER)
+
+
+def _may_be(said: tuple[str, ...], known: _Name, same: bool) -> bool:
+    """Tell whether the words that differ may be misheard: alike, and not all of them common.
+
+    Common words at the ends belong to the name, or it sounds the same with them only ("thrust us").
+    """
+    name, run = known.parts, "".join(known.parts)
+    fit = (
+        said[0] not in _COMMON or (len(said[0]) > 1 and run.startswith(said[0])),
+        said[-1] not in _COMMON or (len(said[-1]) > 1 and run.endswith(said[-1])),
+    )
+    if not all(fits or (same and key((edge,))) for fits, edge in zip(fit, (said[0], said[-1]), strict=True)):
+        return False
+    whole = likeness("".join(said), run, key(said), key(name))
+    said, name = _differing(said, name)
+    if not said or not name or (_COMMON.issuperset(said) and not (same and whole > _ALIKE_SURELY)):
+        return False
+    like = likeness("".join(said), "".join(name), key(said), key(name))
+    common = sum(len(word) for word in said if word in _COMMON) / sum(map(len, said))
+    return like - (0 if same else _COMMON_COSTS * common) >= (_ALIKE_REST if known.is_first else _ALIKE_REST_FURTHER)
+
+
+def _differing(said: tuple[str, ...], name: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return both without the words that they begin and end with alike."""
+    while said and name and said[0] == name[0]:
+        said, name = said[1:], name[1:]
+    while said and name and said[-1] == name[-1]:
+        said, name = said[:-1], name[:-1]
+    return said, name
+
+
+def _written(tokens: tuple[str, ...]) -> Iterator[str]:
+    """Yield the ways a name is written, run together: as it is, "press-up" for push-up, without small words."""
     yield "".join(tokens)
     if "pushup" in tokens:
         yield "".join(tokens).replace("pushup", "pressup")
+    if len(left := [token for token in tokens if token not in _LINKS]) > 1:
+        yield "".join(left)
+
+
+def _turned(tokens: tuple[str, ...]) -> Iterator[str]:
+    """Yield what one is told to do for a movement of two words: "push the sled" for the sled push."""
     if len(tokens) == 2 and tokens[1] in _MOVED:
-        yield tokens[1] + tokens[0]
+        yield _TOLD.get(tokens[1], tokens[1]) + tokens[0]
 
 
-def _without_kit(tokens: tuple[str, ...]) -> str:
-    """Return a name of three words or more without its kit, "" where it names none: "floor press"."""
+def _without_kit(tokens: tuple[str, ...]) -> tuple[str, ...]:
+    """Return a name of three words or more without its kit, () where it names none: "floor press"."""
     left = tuple(token for token in tokens if token not in _KIT)
-    return "".join(left) if 2 <= len(left) < len(tokens) else ""
+    return left if 2 <= len(left) < len(tokens) else ()
 
 
+_SPLIT_OFF = frozenset("a up down out over".split())  # what a machine writes for a syllable
 _KIT = frozenset("dumbbell barbell kettlebell cable band landmine".split())
-_MOVED = frozenset("push pull drag carry throw slam flip swing".split())  # "push the sled" is the sled push
+_LINKS = frozenset("to with from on in of for".split())
+#: Of two words of a name the last, where it may be told to do: "push the sled" is the sled push.
+_MOVED = frozenset("push pull drag carry throw slam flip swing roll circle stretch rotation opener".split())
+_TOLD = {"rotation": "rotate", "opener": "open"}
 
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """A word of a name as said: the words `first` to `last`; `ends` as in Word."""
+    """A word of a name as said: the words `first` to `last`; `ends` where it ends a thought."""
 
     token: str
+    raw: str
     first: int
     last: int
     ends: bool
@@ -186,25 +277,11 @@ _LIMBS = frozenset({"arm", "leg", "hand"})
 _SHORT_WORD = 6  # letters: shorter compounds are too often two words
 
 
-def _may_be(said: Sequence[str], name: Sequence[str]) -> bool:
-    """Tell whether each word may be the one of the name as a machine heard it; where words are split, the last."""
-    if said[-1] in _PLAIN and said[-1] != name[-1]:
-        return False
-    if len(said) != len(name):
-        return _sounds_like(said[-1], name[-1])
-    return all(map(_sounds_like, said, name))
-
-
-@lru_cache(maxsize=65536)
-def _sounds_like(one: str, two: str) -> bool:
-    return one == two or _metaphone(one) == _metaphone(two) or _likeness(one, two) > _HEADS_ALIKE
-
-
-def _apart(mentions: Iterable[Mention], beside: Iterable[Mention]) -> list[Mention]:
-    """Return mentions of which none overlaps, the longer ones and whole names first; none over those `beside`."""
+def _apart(mentions: Iterable[Mention], beside: Iterable[Mention], steps: Sequence[_Step]) -> list[Mention]:
+    """Return mentions of which none overlaps, those that explain most letters first; none over those `beside`."""
     taken = {word for one in beside for word in range(one.first, one.last + 1)}
     kept = []
-    for one in sorted(mentions, key=lambda one: (one.first - one.last, one.how, -one.likeness, one.first)):
+    for one in sorted(mentions, key=lambda one: (-_explained(one, steps), one.how, one.first)):
         span = range(one.first, one.last + 1)
         if taken.isdisjoint(span):
             taken.update(span)
@@ -212,15 +289,19 @@ def _apart(mentions: Iterable[Mention], beside: Iterable[Mention]) -> list[Menti
     return kept
 
 
-def _gains(mention: Mention, whole: Sequence[Mention], steps: Sequence[_Step]) -> bool:
-    """Tell whether what may be misheard explains clearly more letters than the whole names within it."""
-    within = [one for one in whole if one.first <= mention.last and mention.first <= one.last]
-    explained = mention.likeness * _letters(mention, steps)
-    return all(explained - _letters(one, steps) >= _GAIN for one in within)
-
-
-def _letters(mention: Mention, steps: Sequence[_Step]) -> int:
-    return sum(len(step.token) for step in steps[mention.first : mention.last + 1])
+def _explained(mention: Mention, steps: Sequence[_Step]) -> float:
+    """Return how many letters a mention explains: all that were heard right, of the others the less the less alike."""
+    said = tuple(step.token for step in steps[mention.first : mention.last + 1])
+    letters = sum(map(len, said))
+    if mention.how != "sound":
+        return letters
+    name = tuple(part for part in _parts(mention.said) if part not in _KIT or part in said)
+    differing, _ = _differing(said, name)
+    left = sum(map(len, differing))
+    same = bool(keys(said) & keys(name))
+    common = sum(len(word) for word in differing if word in _COMMON and not (same and word in _SPLIT_OFF))
+    wrong = (1 - mention.likeness) * letters / (3 if same and not common else 1) + common
+    return letters - left + left * max(0.0, 1 - wrong / left) ** 3 if left else letters
 
 
 def _runs(steps: Sequence[_Step], first: int, longest: int = _LONGEST) -> Iterator[tuple[int, str]]:
@@ -233,48 +314,10 @@ def _runs(steps: Sequence[_Step], first: int, longest: int = _LONGEST) -> Iterat
         yield last, run
 
 
-def _anchored(steps: Sequence[_Step], at: int, name: _Name, place: int) -> Mention | None:
-    """Return the run from or to a shared word that is most like the name, None where none is enough."""
-    best: tuple[float, int, int] | None = None
-    for length in (len(name.tokens), len(name.tokens) + 1, len(name.tokens) - 1):
-        first = at if place == 0 else at - length + 1
-        last = first + length - 1
-        if first < 0 or last >= len(steps) or length < 2:
-            continue
-        said = [step.token for step in steps[first : last + 1]]
-        if abs(sum(map(len, said)) - len(name.joined)) > 3 or not _may_be(said, name.tokens):
-            continue
-        if any(step.ends for step in steps[first:last]) or not _SMALL.isdisjoint(said):
-            continue
-        like = _likeness("".join(said), name.joined)
-        if best is None or like > best[0]:
-            best = like, first, last
-    if best is None or best[0] < (_ALIKE if len(name.joined) > 10 else _ALIKE_SHORT) or best[0] == 1:
-        return None
-    return Mention(best[1], best[2], (name.key,), "sound", name.shown, best[0])
-
-
-@lru_cache(maxsize=65536)
-def _likeness(one: str, two: str) -> float:
-    """Return how much two runs of letters share, by letters or by sound, whichever is more."""
-    from rapidfuzz.distance import OSA
-
-    letters: float = OSA.normalized_similarity(one, two)
-    if letters < 0.5:
-        return 0.0
-    sounds: float = OSA.normalized_similarity(_metaphone(one), _metaphone(two))
-    return (letters + max(letters, sounds)) / 2
-
-
-@lru_cache(maxsize=65536)
-def _metaphone(run: str) -> str:
-    from jellyfish import metaphone
-
-    return str(metaphone(run)).replace(" ", "")
-
-
-def _sound(run: str) -> str:
-    return _metaphone(run).removesuffix("S")
+@lru_cache(maxsize=8192)
+def _parts(shown: str) -> tuple[str, ...]:
+    """Return the words of a name, each in the singular."""
+    return tuple(singulars(plain(shown)))
 
 
 @lru_cache(maxsize=8192)

@@ -1,0 +1,122 @@
+"""How alike two spellings sound: what a machine misheard for a name has its consonants, but for one or two.
+
+Stands before mentions.py. A key drops vowels and tells no voiced from unvoiced consonants, nor an r that half of the
+voices do not say ("ham a curls", "flaw press"): the likeness of letters then settles which of the equal keys are meant.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Hashable, Iterator, Sequence
+from functools import lru_cache
+from itertools import combinations
+from typing import Generic, TypeVar
+
+_Kept = TypeVar("_Kept", bound=Hashable)
+
+#: Spellings of English sounds, the first that fits; "" is not said. Ours, after how the words of the trade are said.
+_SOUNDS = (
+    (r"^kn|^gn", "N"), (r"^wr", "R"), (r"^wh", "W"), (r"^ps", "S"), (r"tch|tion|sion|ch|sh|dge", "J"), (r"n(?=g[eiy])", "N"),
+    (r"sc(?=[eiy])", "S"), (r"ph", "F"), (r"th", "T"), (r"gh(?=t|$|[^aeiou])", ""), (r"gh", "K"), (r"mb(?=$|b)", "M"),
+    (r"(?<=a)l(?=[fkm])", ""), (r"ng", "N"), (r"qu", "K"), (r"ck", "K"), (r"g(?=[eiy])", "J"), (r"c(?=[eiy])", "S"),
+    (r"x", "KS"), (r"r(?=[aeiouy])", "R"), (r"r", ""), (r"^[wh]", "="), (r"[aeiouywh]", ""),
+    (r"[bp]", "P"), (r"[dt]", "T"), (r"[gckq]", "K"), (r"[vf]", "F"), (r"[sz]", "S"), (r"[jlmn]", "="),
+)  # fmt: skip
+_SOUND = re.compile("|".join(f"({spelling})" for spelling, _ in _SOUNDS))
+_FAR = {1: 4, 2: 10}  # consonants that a name must have for so many of them to be misheard
+
+
+#: Words so common in coaching that a machine hears them right, as tokens (most are in most labelled talk).
+COMMON = frozenset(
+    """a able about across actually add after again all along alright alternate always an and another any anybody
+    anything apart are arm arms around as ask asked at away back bad band bar barbell be because been before began
+    begin behind bell bells belly bench bend bent best better between big body bodys both bottom breath breathe bring
+    bum but butt by cable call called can cant cause chair chest close come comes could count counts couple day days
+    did do does doesnt doing dont done dose double down dozen drive drop dumbbell dumbbells each easy effort eight
+    eighty either elbow elbows eleven end enough even ever every everybody everything far feel feeling feels feet
+    fifteen fifty find fine finish first five floor fold folks foot for forty forward four from full get gets getting
+    give gives go goes going gonna good got grab had half hand hands hang hard harder has have he hes head heavy heel
+    heels her here heres hers high higher him hip hips his hit hold holding home honest hour how i id ill im ive
+    if in inch inches instead into is isnt it its just keep kettlebell kilos kind knee knees know last lean leave
+    left leg legs let lets lie lift light lighter like line little load long longer look looking lot lovely low lower
+    lying make man many mat maybe me mean means metres middle mind mine minute minutes more most move moves moving
+    much my near nearly neck need never next nice nine ninety no nobody none not nothing now nudge number of off okay
+    old on once one ones ones only open or other our ours out over own pair past people per percent pick place
+    plenty pounds press pull push put quick rather reach ready real really rep reps rest rib ribs right round rounds
+    run same sandbag say says second seconds see seen set sets seven seventy shake she should shoulder shoulders
+    side sides since single sink sit six sixty size slow slower small so soft some somebody something somewhere sore
+    sorry squeeze stand standing start starts stay stays step steps still stop straight strip stuff swing take takes
+    talk tall tell ten than that thats the their them then there theres these they theyre thing things think third
+    thirty this those three through time times tiny tired to today toe toes together told too top touch towards tri
+    try tuck turn twelve twenty twice two under until up us use used very walk wall want warm was watch way we well
+    were weve week weight well were what whats when where which while who whole why wide will with without work
+    working years you youll youre youve your yours yourself""".split()
+)
+
+
+@lru_cache(maxsize=16384)
+def _word_key(word: str) -> str:
+    """Return the consonants of one word."""
+
+    def said(match: re.Match[str]) -> str:
+        sound = _SOUNDS[(match.lastindex or 1) - 1][1]
+        return match[0].upper() if sound == "=" else sound
+
+    return _SOUND.sub(said, re.sub(r"(.)\1", r"\1", word))
+
+
+def key(words: Sequence[str]) -> str:
+    """Return the consonants of words run together."""
+    return "".join(map(_word_key, words))
+
+
+def keys(words: Sequence[str]) -> frozenset[str]:
+    """Return the consonants of words run together: with two that meet between words as one or two, and no last s."""
+    apart = met = ""
+    for word in words:
+        said = _word_key(word)
+        apart += said
+        met += said.removeprefix(met[-1]) if met else said
+    return frozenset(one for whole in (apart, met) for one in (whole, whole.removesuffix("S")) if len(one) > 1)
+
+
+@lru_cache(maxsize=65536)
+def likeness(one: str, two: str, one_key: str, two_key: str) -> float:
+    """Return from 0 to 1 how alike two spellings are, half by their letters and half by their consonants."""
+    from rapidfuzz.distance import OSA
+
+    letters: float = OSA.normalized_similarity(one, two)
+    sounds: float = OSA.normalized_similarity(one_key, two_key)
+    return (letters + sounds) / 2
+
+
+class Sounds(Generic[_Kept]):
+    """An index of names by their keys, in which a key is found that has a consonant more, less or another."""
+
+    def __init__(self) -> None:
+        """Begin empty."""
+        self._near: dict[str, set[tuple[str, _Kept]]] = defaultdict(set)
+
+    def add(self, name_key: str, name: _Kept) -> None:
+        """Keep a name under its key."""
+        for left in _thinned(name_key):
+            self._near[left].add((name_key, name))
+
+    def find(self, said_key: str) -> Iterator[tuple[str, _Kept]]:
+        """Yield the names whose keys are near, with their keys, in no order."""
+        found: set[tuple[str, _Kept]] = set()
+        for left in _thinned(said_key):
+            if left in self._near:
+                found |= self._near[left]
+        yield from found
+
+
+@lru_cache(maxsize=65536)
+def _thinned(whole: str) -> tuple[str, ...]:
+    """Return a key and what is left of it without as many consonants as may be misheard."""
+    far = max((count for count, least in _FAR.items() if len(whole) >= least), default=0)
+    left = {whole}
+    for count in range(1, far + 1):
+        left |= {"".join(kept) for kept in combinations(whole, len(whole) - count)}
+    return tuple(left)
