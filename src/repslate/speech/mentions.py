@@ -73,6 +73,9 @@ class _Name:
     order: int
 
 
+_Runs = Mapping[str, Mapping[str, str]]  # names run together: the keys they may mean, each with the name
+
+
 class Names:
     """An index of names, made once: of the whole library, or of the exercises of one plan."""
 
@@ -85,6 +88,7 @@ class Names:
         self._spoken: dict[str, dict[str, str]] = defaultdict(dict)
         self._sounds: Sounds[_Name] = Sounds()
         self._tokens: set[str] = set()
+        self._heads: set[str] = {"down", "up"}  # words that names begin or end with, and what a machine splits off
         self._ends: dict[str, dict[str, str]] = defaultdict(dict)
         loose: list[_Name] = []
         seen: set[str] = set()
@@ -93,6 +97,7 @@ class Names:
             name = _Name(key_, shown, tokens, "".join(tokens), _parts(shown), key_ not in seen, order)
             seen.add(key_)
             self._tokens.update(tokens)
+            self._heads.update((tokens[0], *name.parts[:1], name.parts[-1]))
             for run in _written(tokens):
                 self._whole[run].setdefault(key_, shown)
             for run in _turned(tokens):
@@ -108,6 +113,8 @@ class Names:
         for name in [one for one in loose if one.joined not in self._whole]:
             self._whole[name.joined].setdefault(name.key, name.shown)
             self._add_sounds(name)
+        runs = (*self._whole, *self._spoken, *self._ends)
+        self._begun = {run[:end] for run in runs for end in range(1, len(run) + 1)}
 
     def _add_sounds(self, name: _Name) -> None:
         for sound in keys(name.tokens):
@@ -122,7 +129,7 @@ class Names:
     def find(self, words: Sequence[Word]) -> tuple[Mention, ...]:
         """Return every mention in order; of those that overlap the one that explains most counts."""
         steps = list(self._steps(words))
-        whole = (*self._exact(steps, self._whole, ""), *self._exact(steps, self._spoken, "spoken"))
+        whole = (*self._exact(steps, self._whole, "", self._spoken), *self._exact(steps, self._spoken, "spoken"))
         sure = _apart([*whole, *self._alike(steps)], (), steps)
         found = [*sure, *_apart(self._exact(steps, self._ends, "end"), sure, steps)]
         return tuple(
@@ -151,15 +158,18 @@ class Names:
             yield _Step(_token(text), plain(text) or text, at, at, words[at].ends or words[at].breaks)
             at += 1
 
-    def _exact(self, steps: Sequence[_Step], names: Mapping[str, Mapping[str, str]], how: str) -> Iterator[Mention]:
+    def _exact(
+        self, steps: Sequence[_Step], names: _Runs, how: str, besides: _Runs | None = None
+    ) -> Iterator[Mention]:
         for first in range(len(steps)):
             for last, run in _runs(steps, first):
-                if keys := names.get(run):
-                    yield Mention(first, last, tuple(keys), how, next(iter(keys.values())))
+                if keys_ := names.get(run):
+                    able = {**keys_, **(besides.get(run, {}) if besides else {})}
+                    yield Mention(first, last, tuple(able), how, next(iter(keys_.values())))
 
     def _alike(self, steps: Sequence[_Step]) -> Iterator[Mention]:
         """Yield runs of words that may have been misheard for a name."""
-        idle = [step.token in _COMMON and step.token not in self._tokens for step in steps]
+        idle = [step.token in _COMMON and step.token not in self._heads for step in steps]
         for first in range(len(steps)):
             for last, run in _runs(steps, first, longest=2 if idle[first] else _LONGEST_MISHEARD):
                 if len(run) < _SHORTEST or (idle[last] and last - first > 1):
@@ -316,8 +326,8 @@ def _runs(steps: Sequence[_Step], first: int, longest: int = _LONGEST) -> Iterat
 
 @lru_cache(maxsize=8192)
 def _parts(shown: str) -> tuple[str, ...]:
-    """Return the words of a name, each in the singular."""
-    return tuple(singulars(plain(shown)))
+    """Return the words of a name as tokens, "pull up" in two."""
+    return tuple(token for one in singulars(plain(shown)) for token in name_words(one))
 
 
 @lru_cache(maxsize=8192)

@@ -6,7 +6,7 @@ asides name exercises too, with none of that. Stands before discover.py, which m
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -51,17 +51,18 @@ _VERBS = frozenset(
 _CLOSE = 13  # words between a pause and a name in one sentence with it
 _NEAR = 25  # words between a pause and the name it leads to
 _FAR = 30  # … where no word turns to it
-_SILENCE = 1.0  # seconds beyond the speaking time of a cue that are a pause
+_LIKELY = 0.8  # likeness from which a name was likely misheard
+_SILENCE = 1.4  # seconds beyond the speaking time of a cue that are a pause
 _WORD = 0.36  # seconds that a word takes to say, on the average of labelled talk
 _STOPS = 1 / 30  # sentences that end in a word, where people put stops into the subtitles
 
 #: What speaks for and against a turn, fitted to labelled talk and rounded.
 WEIGHTS = {
-    "always": -2.2, "first after a pause": 1.8, "led in": -0.2, "led far": -0.6, "led farther": -0.7, "no pause": -0.4,
-    "turning word": 0.3, "counted": 0.6, "presented": 0.2, "new": 0.5, "dosed": 1.9, "told": 0.9, "told more": 0.4,
-    "whole name": 0.8, "spoken": 0.3, "misheard": 0.5, "misheard, one word": 0.5, "maybe misheard": -0.9, "one word": -1.2,
-    "one word, plural": -1.4, "verb": -2.5, "aside": -0.8, "case": -1.3, "back to": -3.0, "named twice": 1.0, "corrected": -2.0, "object": -0.5, "past": -1.3,
-    "greeting": -2.1, "at the end": -1.7,
+    "always": -2.2, "first after a pause": 1.9, "led in": -0.3, "led far": -0.7, "led farther": -0.6, "no pause": -0.4,
+    "turning word": 0.8, "counted": 0.7, "presented": 0.2, "new": 0.5, "dosed": 1.9, "told": 1.0, "told more": 0.3,
+    "whole name": 0.8, "spoken": 0.3, "misheard": 0.4, "misheard, one word": 0.4, "maybe misheard": -1.1,
+    "one word": -1.4, "one word, plural": -1.4, "verb": -2.7, "aside": -0.8, "case": -1.4, "back to": -3.0,
+    "named twice": 0.5, "corrected": -2.0, "object": -0.4, "past": -2.5, "greeting": -2.1, "at the end": -1.7,
 }  # fmt: skip
 
 
@@ -129,7 +130,7 @@ class Turns:
                 before = mention.first
             if reasons.isdisjoint({"verb", "greeting", "another soon", "aside"}):
                 seen.add(mention.names[0])
-            told = sum(text in _DOING for text in self.texts[mention.last + 1 : mention.last + 26])
+            told = self.told(mention.last + 1)
             score = sum(WEIGHTS.get(reason, 0.0) for reason in reasons)
             turns.append(Turn(mention, self.sentence(mention.first), score, told, frozenset(reasons)))
         return turns
@@ -139,10 +140,19 @@ class Turns:
         said = self.texts[mention.last + 1 : after.first] + self.texts[after.last + 1 : after.last + 2]
         return after.first - mention.last <= 4 and not {"sorry", "mean", "rather"}.isdisjoint(said)
 
+    def told(self, word: int) -> int:
+        """Return how many of the 25 words from one on tell how a movement is done."""
+        return sum(text in _DOING for text in self.texts[word : word + 25])
+
     def is_dosed(self, word: int, within: int) -> bool:
         """Tell whether a figure of work is said within so many words after a word."""
         place = bisect_right(self.doses, word)
         return place < len(self.doses) and self.doses[place] <= word + within
+
+    def is_framed(self, first: int, until: int) -> bool:
+        """Tell whether a figure of rounds or rest is said from one word on, before another."""
+        place = bisect_left(self.frames, first)
+        return place < len(self.frames) and self.frames[place] < until
 
     def _is_verb(self, mention: Mention) -> bool:
         """Tell a plain verb ("walk back", "roll up") from the name of a movement: no dose and no plural follows."""
@@ -165,13 +175,17 @@ class Turns:
         if word - pause <= _CLOSE:
             return pause
         back = next((k for k in range(1, _CLOSE + 2) if self.texts[word - k] in _SURE_TURNS), 0)
-        framed = any(pause <= frame < word for frame in self.frames)
-        return pause if not back and not framed and word - pause <= _FAR else word - back
+        led = not back and word - pause <= _FAR and not self.is_framed(pause, word)
+        return pause if led else word - back
 
     def after_pause(self, word: int) -> int:
         """Return the first word after the last pause before a word."""
         place = bisect_right(self.ends, word - 1)
         return self.ends[place - 1] + 1 if place else 0
+
+    def _is_clear(self, mention: Mention) -> bool:
+        several = mention.last > mention.first and (mention.how != "sound" or mention.likeness >= _LIKELY)
+        return several and not self.is_aside(mention) and not self._is_verb(mention)
 
     def is_aside(self, mention: Mention) -> bool:
         """Tell whether a mention is made in passing, by the words before it."""
@@ -184,8 +198,8 @@ class Turns:
         pause = first - self.after_pause(first)
         yield "led in" if pause <= 3 else "led far" if pause <= 12 else "led farther" if pause <= _NEAR else "no pause"
         yield from self._named_how(mention)
-        before = self.texts[max(0, first - 7) : first]
-        near = self.texts[max(0, first - 3) : first]
+        before = self.texts[max(self.after_pause(first), first - 7) : first]
+        near = before[-3:]
         if _SURE_TURNS & set(before):
             yield "turning word"
         elif _TURNS & set(before):
@@ -202,13 +216,7 @@ class Turns:
             yield "aside"
         if _CASES & set(before):
             yield "case"
-        if (
-            set(before[-3:-1]) & _BACK
-            and before[-1:]
-            and before[-1] in _TO
-            or set(before[-4:-2]) & _BACK
-            and before[-2] in _TO
-        ):
+        if any(set(before[-k - 2 : -k]) & _BACK and before[-k] in _TO for k in (1, 2) if len(before) > k):
             yield "back to"
         following = self.texts[last + 1 : last + 2]
         if following in (["it"], ["them"], ["him"]):
@@ -217,7 +225,7 @@ class Turns:
             yield "past"
         if self.is_dosed(last - 12, max(min(after, last + 60), last + 25) - last + 12):
             yield "dosed"
-        told = sum(text in _DOING for text in self.texts[last + 1 : last + 26])
+        told = self.told(last + 1)
         if told >= 3:
             yield "told"
         if told >= 6:
@@ -232,7 +240,7 @@ class Turns:
     def _named_how(self, mention: Mention) -> Iterator[str]:
         several = mention.last > mention.first
         if mention.how == "sound":
-            sure = mention.likeness >= 0.8
+            sure = mention.likeness >= _LIKELY
             yield ("misheard" if sure else "maybe misheard") + ("" if several else ", one word")
         elif several:
             yield "whole name" if not mention.how else "spoken"

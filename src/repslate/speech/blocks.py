@@ -1,0 +1,135 @@
+"""How blocks are announced and how leave is taken, in the words of trainers. Stands before discover.py, which uses both.
+
+A voice that says it another way is one phrase more here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from repslate.model.episode import BlockKind
+from repslate.speech.topics import Turns
+
+_CALLED_WITHIN = 25  # words from the beginning of its sentence
+_CLOSE = 13  # words after a pause that are one sentence with it
+_AGAIN_WITHIN = 18  # … for other sets of the same exercise
+_DOSED_WITHIN = 40  # words after it
+_FAREWELL = 20  # words of a goodbye at the least
+_LEAVES_WITHIN = 18  # words from a pause to those that take leave
+
+#: How blocks are announced (common practice, no source); of phrases that begin alike the longer first.
+_ANNOUNCED = {
+    BlockKind.WARM_UP: (
+        "warm up|warm-up|get warm|warming up|get the motor|loosen up|wake everything up|limber up|primer|get moving"
+    ),
+    BlockKind.COOL_DOWN: (
+        "cool down|cool it down|cool-down|stretch time|finish with a stretch|to stretch it out|stretch it out"
+        "|let's stretch|quick stretch|long holds|wind down|winding down|cooling down"
+    ),
+    BlockKind.TRI_SET: "tri set|tri sets|triset|trisets|tri-set|tri-sets|giant set|giant sets",
+    BlockKind.SUPERSET: (
+        "superset|supersets|super set|super sets|superset time|pairing|pairing things up|pairing stuff up|next pair"
+        "|last pair|first pair|second pair|pair things up|paired up|as a pair|is a pair|back to back"
+    ),
+    BlockKind.EVERY_MINUTE: "every minute|emom|on the minute",
+    BlockKind.CIRCUIT: "circuit|round robin|complex|medley|flow part|flow|core round",
+    BlockKind.FINISHER: "finisher|to finish we|burnout|last thing|one last thing|something nasty|burner",
+    BlockKind.STRAIGHT: (
+        "straight sets|main lift|main event|main course|the big lift|money lift|proper work|ramp up|ramping up"
+        "|building up|build up sets"
+    ),
+}
+#: How the talk comes to other sets of the exercise it is about already.
+_AGAIN = "working sets|work sets|top sets|proper sets|real sets|heavy sets|main sets|back offs|back off sets|the money"
+_TOLD_OF = frozenset(
+    "that's done was were last over bag finished week month previous did half third some those back again same".split()
+)
+_TOLD_OF_AFTER = _TOLD_OF - {"back", "done", "again", "same"}
+_OPENS = frozenset("next okay ok right alright righto first last".split())
+_BACK = frozenset({"back", "again"})  # "back to the start of the flow"
+#: What is said of a block before its first exercise.
+_FRAMING = frozenset(
+    "round rounds moves exercises pair circuit part section block bit through trips laps lap together next things times".split()
+)
+_GOODBYES = (
+    "that's your lot|that is your lot|that's a wrap|you're done|you are done|you're finished|you finished|that's us"
+    "|done and dusted|see you next|thank you for|thanks for|thanks a million|catch y'all|catch you|that's everything"
+    "|that is everything|that's the lot|that's it for|well done|that's that|that is that|recap|that's the session"
+    "|that's you|that is you|take care|that's all|that's today|we're done|we are done|that's it folks|nice work|bye"
+)
+
+
+def _by_first_word(phrases: str) -> dict[str, list[tuple[str, ...]]]:
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for phrase in sorted((tuple(one.split()) for one in phrases.split("|")), key=len, reverse=True):
+        found.setdefault(phrase[0], []).append(phrase)
+    return found
+
+
+_CALLS = [(kind, _by_first_word(phrases)) for kind, phrases in (*_ANNOUNCED.items(), (None, _AGAIN))]
+_LEAVES = _by_first_word(_GOODBYES)
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """The announcement of a block: the word it stands at and where its sentence begins.
+
+    `kind` is None where other sets of the same exercise are announced ("working sets").
+    """
+
+    kind: BlockKind | None
+    word: int
+    start: int
+
+
+def calls(turns: Turns) -> Iterator[Call]:
+    """Yield where blocks are announced, in order; of phrases that overlap the first listed."""
+    at = 0
+    while at < len(turns.texts):
+        found = next(((kind, one) for kind, phrases in _CALLS if (one := _said(turns, at, phrases))), None)
+        if found is None:
+            at += 1
+            continue
+        kind, phrase = found
+        pause = turns.after_pause(at)
+        opening = next((k for k in range(at, max(pause, at - 4), -1) if turns.texts[k] in _OPENS), None)
+        start = pause if at - pause <= _CALLED_WITHIN else turns.sentence(at)
+        if opening is not None and at - pause > _CLOSE:
+            start = opening
+        before, after = turns.texts[max(pause, at - 3) : at], turns.texts[at + 1 : at + 5]
+        told_of = not (_TOLD_OF.isdisjoint(before) and _TOLD_OF_AFTER.isdisjoint(after))
+        told_of = told_of or not _BACK.isdisjoint(turns.texts[max(pause, at - 6) : at])
+        if kind is None:
+            if at - pause <= _AGAIN_WITHIN and turns.is_dosed(at, _DOSED_WITHIN):
+                yield Call(None, at, pause)
+        elif not told_of and at - start <= _CALLED_WITHIN:
+            yield Call(kind, at, start)
+        at += len(phrase)
+
+
+def framed(turns: Turns, pause: int, word: int) -> bool:
+    """Tell whether the talk from a pause to a word is about a block: its rounds, its moves, what is next."""
+    return not _FRAMING.isdisjoint(turns.texts[pause:word])
+
+
+def goodbye(turns: Turns, after: int) -> int | None:
+    """Return where the goodbye begins: the first stretch after a word that takes leave, else the last stretch."""
+    starts = [end + 1 for end in turns.ends if end + 1 > after + 8 and end + 1 < len(turns.texts)]
+    for start in starts:
+        if any(_said(turns, at, _LEAVES) for at in range(start, min(start + _LEAVES_WITHIN, len(turns.texts)))):
+            return start
+    return starts[-1] if starts and len(turns.texts) - starts[-1] >= _FAREWELL else None
+
+
+def by_size(kind: BlockKind, exercises: int) -> BlockKind:
+    """Return the kind of a block by its size where it was announced as one of together, of another size."""
+    together = {2: BlockKind.SUPERSET, 3: BlockKind.TRI_SET}
+    if kind in (BlockKind.SUPERSET, BlockKind.TRI_SET):
+        return BlockKind.STRAIGHT if exercises < 2 else together.get(exercises, BlockKind.GIANT_SET)
+    return kind
+
+
+def _said(turns: Turns, at: int, phrases: dict[str, list[tuple[str, ...]]]) -> tuple[str, ...] | None:
+    able = phrases.get(turns.texts[at], ())
+    return next((one for one in able if tuple(turns.texts[at : at + len(one)]) == one), None)
