@@ -1,4 +1,4 @@
-"""How blocks are announced and how leave is taken, in the words of trainers. Stands before discover.py, which uses both.
+"""How blocks are announced and how leave is taken, in the words of trainers. Stands before discover.py, its user.
 
 A voice that says it another way is one phrase more here.
 """
@@ -50,7 +50,8 @@ _OPENS = frozenset("next okay ok right alright righto first last".split())
 _BACK = frozenset({"back", "again"})  # "back to the start of the flow"
 #: What is said of a block before its first exercise.
 _FRAMING = frozenset(
-    "round rounds moves exercises pair circuit part section block bit through trips laps lap together next things times".split()
+    "round rounds moves exercises pair circuit part section block bit through trips laps lap together"
+    " next things times".split()
 )
 _GOODBYES = (
     "that's your lot|that is your lot|that's a wrap|you're done|you are done|you're finished|you finished|that's us"
@@ -92,20 +93,24 @@ def calls(turns: Turns) -> Iterator[Call]:
             at += 1
             continue
         kind, phrase = found
-        pause = turns.after_pause(at)
-        opening = next((k for k in range(at, max(pause, at - 4), -1) if turns.texts[k] in _OPENS), None)
-        start = pause if at - pause <= _CALLED_WITHIN else turns.sentence(at)
-        if opening is not None and at - pause > _CLOSE:
-            start = opening
-        before, after = turns.texts[max(pause, at - 3) : at], turns.texts[at + 1 : at + 5]
-        told_of = not (_TOLD_OF.isdisjoint(before) and _TOLD_OF_AFTER.isdisjoint(after))
-        told_of = told_of or not _BACK.isdisjoint(turns.texts[max(pause, at - 6) : at])
+        start = turns.after_pause(at)
+        if at - start > _CLOSE:
+            start = next((k for k in range(at - 1, at - 4, -1) if turns.texts[k] in _OPENS), start)
+        if at - start > _CALLED_WITHIN:
+            start = turns.sentence(at)
         if kind is None:
-            if at - pause <= _AGAIN_WITHIN and turns.is_dosed(at, _DOSED_WITHIN):
-                yield Call(None, at, pause)
-        elif not told_of and at - start <= _CALLED_WITHIN:
+            if at - start <= _AGAIN_WITHIN and turns.is_dosed(at, _DOSED_WITHIN):
+                yield Call(None, at, start)
+        elif at - start <= _CALLED_WITHIN and not _is_told_of(turns, start, at):
             yield Call(kind, at, start)
         at += len(phrase)
+
+
+def _is_told_of(turns: Turns, start: int, at: int) -> bool:
+    """Tell whether a block is only spoken of: done with, come back to, last week's."""
+    before, after = turns.texts[max(start, at - 3) : at], turns.texts[at + 1 : at + 5]
+    gone_back = not _BACK.isdisjoint(turns.texts[max(start, at - 6) : at])
+    return gone_back or not _TOLD_OF.isdisjoint(before) or not _TOLD_OF_AFTER.isdisjoint(after)
 
 
 def framed(turns: Turns, pause: int, word: int) -> bool:

@@ -18,7 +18,8 @@ _ENOUGH_CALLED = -0.5  # … after a block was announced
 _ENOUGH_AGAIN = -0.5  # … to an exercise that was talked of before
 _SURE = 0.3  # … of the first after the greeting
 _ABOUT = 1.5  # weight by which two turns may differ for the first to be meant
-_HELLO = 40  # words of a greeting at the least
+_HELLO = 40  # words of a greeting at the least, and
+_OF_ALL = 25  # … the share of the talk that it takes, one in so many, where that is less
 _AGAIN = 45  # seconds from which a second turn to an exercise is a block of its own
 _SOON = 5  # seconds between two turns at the least
 _ANNOUNCED_FOR = 150  # seconds
@@ -31,7 +32,8 @@ _OTHER_SETS = frozenset("working sets real proper properly".split())
 def begins(turns: Turns, weighed: Sequence[Turn], called: Sequence[Call]) -> int:
     """Return the word at which the greeting ends: where the warm-up is announced, else at the first sure turn."""
     warm = next((call.start for call in called if call.kind is BlockKind.WARM_UP), len(turns.texts))
-    sure = (turn.start for turn in weighed if turn.start > _HELLO and turn.score >= _SURE)
+    hello = min(_HELLO, len(turns.texts) // _OF_ALL)
+    sure = (turn.start for turn in weighed if turn.start >= hello and turn.score >= _SURE)
     first = next(sure, len(turns.texts))
     return warm if warm < len(turns.texts) // 4 else min(first, warm)
 

@@ -70,9 +70,9 @@ def discover(
 
 
 def follow(
-    words: Sequence[Word], plan: Sequence[Part], chapters: Sequence[Chapter], said: Sequence[Figure], library: Library
+    words: Sequence[Word], plan: Sequence[Part], chapters: Sequence[Chapter], said: Sequence[Figure]
 ) -> tuple[Topic, ...]:
-    """Return the turns of talk about a written plan: where its chapters begin, if it has any, else where it is named."""
+    """Return the turns of talk about a written plan: where its chapters begin, else where its exercises are named."""
     mentions = names_in(plan).find(words)
     if chapters:
         return tuple(by_chapters(words, plan, chapters, mentions))

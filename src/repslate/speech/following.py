@@ -28,7 +28,7 @@ _Place = tuple[int, int]  # index of the block, index of the exercise in it
 def by_chapters(
     words: Sequence[Word], plan: Sequence[Part], chapters: Sequence[Chapter], mentions: Sequence[Mention]
 ) -> Iterator[Topic]:
-    """Yield a turn for each chapter; where its title leaves open whom it shows, the one named there or next in order."""
+    """Yield a turn for each chapter; where its title leaves open what it shows, what is named then or comes next."""
     where = {subject.id: (p, s) for p, part in enumerate(plan) for s, subject in enumerate(part.subjects)}
     before: _Place = (-1, -1)
     for chapter in sorted(chapters, key=lambda one: one.start):
@@ -102,6 +102,11 @@ def _unnamed(turns: Turns, since: int, until: int) -> int | None:
     for end in turns.ends:
         start = end + 1
         settled = start < until and turns.words[start].start - turns.words[since].start >= _SETTLED
-        if since < start and settled and turns.told(start) >= _FIRST_TOLD and turns.is_dosed(start, min(_DOSED_WITHIN, until - start)):
+        if (
+            since < start
+            and settled
+            and turns.told(start) >= _FIRST_TOLD
+            and turns.is_dosed(start, min(_DOSED_WITHIN, until - start))
+        ):
             return start
     return None

@@ -55,7 +55,7 @@ def listen(
     said = hear(words, grammar(library))
     if episode is not None and episode.blocks:
         plan = plan_of(episode)
-        topics = follow(words, plan, chapters, said, library)
+        topics = follow(words, plan, chapters, said)
     else:
         plan, topics = discover(words, library, said)
     listener = Listener(words, plan, topics)

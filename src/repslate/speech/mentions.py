@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from repslate.model.library import Library
-from repslate.model.names import plain, singulars, words as name_words
+from repslate.model.names import plain, singulars
+from repslate.model.names import words as name_words
 from repslate.speech.sounds import COMMON, Sounds, key, keys, likeness
 from repslate.speech.words import Word
 
@@ -40,7 +40,8 @@ _LEFT_OUT = frozenset(
 #: Ends of names that are said for the whole ("the swings"), where a plan has one such exercise.
 _HEADS = frozenset(
     "press row curl fly plank squat crunch dip swing lunge deadlift thrust shrug raise pulldown pushdown pullup pushup"
-    " situp stepup bridge carry walk crawl stretch extension rotation hold jump clean snatch thruster burpee twist kickback"
+    " situp stepup bridge carry walk crawl stretch extension rotation hold jump clean snatch thruster"
+    " burpee twist kickback"
     " pullover pose slide march circle climber jack bug dog rope sled bike rower sprint skip skater".split()
 )
 _LETTERS = {"why": "y", "wise": "y", "tee": "t", "tea": "t", "eye": "i", "ex": "x", "vee": "v", "dub": "w"}
@@ -51,7 +52,8 @@ class Mention:
     """An exercise named from the word `first` to the word `last`.
 
     `names` are the keys it may mean (one where it is clear), `how` is "" for a whole name, "end" for the end of one,
-    "spoken" for what nobody would write ("push the sled"), "sound" for what was likely misheard. `said` is the name as the index has it, `likeness` from 0 to 1.
+    "spoken" for what nobody would write ("push the sled"), "sound" for what was likely misheard. `said` is the name as
+    the index has it, `likeness` goes from 0 to 1.
     """
 
     first: int
@@ -138,7 +140,7 @@ class Names:
         )
 
     def _steps(self, words: Sequence[Word]) -> Iterator[_Step]:
-        """Yield the words as names have them: "kettle bell" is one, "one arm" is "single arm", articles are left out."""
+        """Yield the words as names have them: "kettle bell" is one, "one arm" is "single arm", articles are no part."""
         at = 0
         while at < len(words):
             text = words[at].text
@@ -158,9 +160,7 @@ class Names:
             yield _Step(_token(text), plain(text) or text, at, at, words[at].ends or words[at].breaks)
             at += 1
 
-    def _exact(
-        self, steps: Sequence[_Step], names: _Runs, how: str, besides: _Runs | None = None
-    ) -> Iterator[Mention]:
+    def _exact(self, steps: Sequence[_Step], names: _Runs, how: str, besides: _Runs | None = None) -> Iterator[Mention]:
         for first in range(len(steps)):
             for last, run in _runs(steps, first):
                 if keys_ := names.get(run):

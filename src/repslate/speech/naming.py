@@ -11,18 +11,21 @@ from functools import cache
 from importlib.resources import files
 
 from repslate.model.library import Entry, Library
-from repslate.model.names import plain, words as name_words
+from repslate.model.names import plain
+from repslate.model.names import words as name_words
 from repslate.speech.mentions import Mention
 
 _KIT = ("kettlebell", "dumbbell", "barbell", "cable", "band", "machine", "landmine", "sandbag", "bodyweight")
 _KIT_WORDS = {
     "kettlebell": "kettlebell", "kettlebells": "kettlebell", "kettle": "kettlebell", "dumbbell": "dumbbell",
     "dumbbells": "dumbbell", "dumb": "dumbbell", "barbell": "barbell", "bar": "barbell", "cable": "cable",
-    "cables": "cable", "band": "band", "bands": "band", "machine": "machine", "landmine": "landmine", "sandbag": "sandbag",
+    "cables": "cable", "band": "band", "bands": "band", "machine": "machine", "landmine": "landmine",
+    "sandbag": "sandbag",
     "rope": "cable", "pulley": "cable", "pulleys": "cable", "stack": "cable",
 }  # fmt: skip
 _OTHER_BARS = frozenset("bent easy ez straight chin pull lat trap".split())
 _INTRO = 260  # words of a greeting that may say what is used all through
+_SAME = frozenset({"", "alias", "word order"})  # how a name must match to be an entry's own
 _POSTURE = 60  # words for which one sits or stands
 _SITTING = frozenset("sit seat seated sitting".split())
 _STANDING = frozenset("stand standing behind".split())
@@ -53,22 +56,28 @@ class Naming:
         self.seated = sum(text in ("chair", "chairs") for text in intro) > 1
 
     def entry(self, mention: Mention) -> Entry:
-        """Return the library's entry for a mention; the one with the kit in hand, or with none, where it has its own."""
+        """Return the library's entry for a mention: the one with the kit in hand, or with none, where there is one."""
         able = [self.library.entries[name] for name in mention.names]
         if self.seated and (entry := self._on_a_chair(mention, able)):
             return entry
+        return self._simpler(mention) or self._with_kit(mention) or self._able(mention, able)
+
+    def _able(self, mention: Mention, able: Sequence[Entry]) -> Entry:
         kit = self._kit(mention) or self.intro
-        entry = next((one for one in able if any(kit in item.split(" or ") for item in one.equipment)), able[0])
-        said = name_words(plain(mention.said))
-        for piece in (kit, "bodyweight" if self._is_unloaded(mention) else ""):
-            match = self.library.find(f"{piece} {mention.said}") if piece and piece not in said else None
-            if match and match.how in ("", "alias", "word order") and piece in name_words(plain(match.entry.name)):
+        return next((one for one in able if any(kit in item.split(" or ") for item in one.equipment)), able[0])
+
+    def _with_kit(self, mention: Mention) -> Entry | None:
+        """Return the entry whose own name tells of the kit in hand, or that it needs none, None where none does."""
+        kit = self._kit(mention) or self.intro
+        shown, said = mention.said.split(), name_words(plain(mention.said))
+        tried = [(piece, f"{piece} {mention.said}") for piece in (kit, self._is_unloaded(mention) and "bodyweight")]
+        if kit and len(shown) > 1:
+            tried.append((kit, " ".join([*shown[:-1], kit, shown[-1]])))  # "half-kneeling landmine press"
+        for piece, name in tried:
+            match = self.library.find(name) if piece and piece not in said else None
+            if match and match.how in _SAME and piece in name_words(plain(match.entry.name)):
                 return match.entry
-        shown = mention.said.split()
-        match = self.library.find(" ".join([*shown[:-1], kit, shown[-1]])) if kit and len(shown) > 1 else None
-        if match and match.how in ("", "alias") and kit in name_words(plain(match.entry.name)):
-            return match.entry
-        return entry
+        return None
 
     def name(self, entry: Entry, mention: Mention) -> str:
         """Return the name to write: the fullest name of the entry that fits what was said and the kit in hand.
@@ -98,11 +107,8 @@ class Naming:
         display = set(name_words(plain(entry.name)))
         said = set(name_words(plain(mention.said)))
         around = set(name_words(plain(" ".join(self.texts[max(0, mention.first - 3) : mention.last + 4]))))
-        if (
-            mention.how == "sound"
-            or mention.said in nicknames(entry.name)
-            or (display <= said | around and not said > display)
-        ):
+        spoken = mention.how == "sound" or mention.said in nicknames(entry.name) or self._simpler(mention) is not None
+        if spoken or (display <= said | around and not said > display):
             return entry.name
         kit = self._kit(mention) or self.intro or next((piece for piece in _KIT if piece in display), "")
         wider = said | {kit} if kit and not said & set(_KIT) else said
@@ -111,6 +117,13 @@ class Naming:
         if said > display or (said & set(_KIT) and len(said) >= len(display)):
             return mention.said
         return entry.name
+
+    def _simpler(self, mention: Mention) -> Entry | None:
+        """Return the entry without a choice that is left to the viewer: "side plank from the knees or the feet"."""
+        bare, *from_where = re.split(" (?:from|on) ", mention.said)
+        chosen = from_where and self.texts[mention.last + 1 : mention.last + 2] == ["or"]
+        match = self.library.find(bare) if chosen else None
+        return match.entry if match else None
 
     def _on_a_chair(self, mention: Mention, able: Sequence[Entry]) -> Entry | None:
         """Return the entry for a chair whose name is what was said but for the words that tell of one."""

@@ -197,7 +197,8 @@ _TAKES_BACK = frozenset(
 _COUNTED = frozenset("reps rep sets set rounds round seconds minutes of each a side".split())
 _LEADS_ON = frozenset("it's that's the a we're doing want i to do".split())
 _REGRETS = frozenset(
-    "sorry lies lie lying wrong meant mean scratch ignore mistake reading misread line sheet wait hang nope oops".split()
+    "sorry lies lie lying wrong meant mean scratch ignore mistake reading misread line sheet wait hang"
+    " nope oops".split()
 )
 _REGRET_BEGINS = frozenset("no sorry nope wait scratch ignore i oh oops hang hold actually well what".split())
 

@@ -17,7 +17,8 @@ _Kept = TypeVar("_Kept", bound=Hashable)
 
 #: Spellings of English sounds, the first that fits; "" is not said. Ours, after how the words of the trade are said.
 _SOUNDS = (
-    (r"^kn|^gn", "N"), (r"^wr", "R"), (r"^wh", "W"), (r"^ps", "S"), (r"tch|tion|sion|ch|sh|dge", "J"), (r"n(?=g[eiy])", "N"),
+    (r"^kn|^gn", "N"), (r"^wr", "R"), (r"^wh", "W"), (r"^ps", "S"), (r"tch|tion|sion|ch|sh|dge", "J"),
+    (r"n(?=g[eiy])", "N"),
     (r"sc(?=[eiy])", "S"), (r"ph", "F"), (r"th", "T"), (r"gh(?=t|$|[^aeiou])", ""), (r"gh", "K"), (r"mb(?=$|b)", "M"),
     (r"(?<=a)l(?=[fkm])", ""), (r"ng", "N"), (r"qu", "K"), (r"ck", "K"), (r"g(?=[eiy])", "J"), (r"c(?=[eiy])", "S"),
     (r"x", "KS"), (r"r(?=[aeiouy])", "R"), (r"r", ""), (r"^[wh]", "="), (r"[aeiouywh]", ""),

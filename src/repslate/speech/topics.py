@@ -15,11 +15,6 @@ from repslate.speech.words import Word
 
 # All of these are common practice, no source, gathered from talk.
 _TURNS = frozenset(
-    "next then now first second third fourth last lastly finally onto into number okay ok right alright righto straight"
-    " down up over so moving start starting finish finishing end ending let's lets grab lovely brilliant beautiful back"
-    " get today's two three four here's and".split()
-)
-_SURE_TURNS = frozenset(
     "okay ok right alright alrighty righto now next so then first last finally number moving let's".split()
 )
 _ASIDES = frozenset(
@@ -27,9 +22,12 @@ _ASIDES = frozenset(
     " hate loved used american people doing because before after unless without when which basically cousin or".split()
 )
 _DOING = frozenset(
-    "feet foot hands hand elbows elbow knees knee back chest heels heel hips hip hold sit stand lie lying grab palms toes"
-    " shoulders shoulder thumbs arms arm legs leg squeeze push pull press drive lower lift bend hinge reach step chin floor"
-    " ribs belly glutes bum butt backside tall wide straight soft slow tuck keep head bench bar bell handle rope band mat"
+    "feet foot hands hand elbows elbow knees knee back chest heels heel hips hip hold sit stand lie"
+    " lying grab palms toes"
+    " shoulders shoulder thumbs arms arm legs leg squeeze push pull press drive lower lift bend hinge"
+    " reach step chin floor"
+    " ribs belly glutes bum butt backside tall wide straight soft slow tuck keep head bench bar bell"
+    " handle rope band mat"
     " wall ground forward forwards weight grip core".split()
 )
 _NUMBERS = frozenset("one two three four five 1 2 3 4 5".split())
@@ -44,13 +42,18 @@ _SOMEBODY = (["he"], ["she"], ["it"], ["that"], ["who"], ["which"], ["this"])
 _MOVERS = frozenset("dumbbells bells arms hands legs elbows heels knees hips shoulders weights".split())
 _PARTICLES = frozenset({"up", "down", "out", "over", "through", "back", "in"})
 _VERBS = frozenset(
-    "hang walk run swing clean plank bridge twist step breath breathe press row curl lunge squat dip jump march hop skip"
-    " reach raise lift fly carry hold plow plough shrug crunch sprint jog walking running marching breathing stretch roll"
+    "hang walk run swing clean plank bridge twist step breath breathe press row curl lunge squat dip"
+    " jump march hop skip"
+    " reach raise lift fly carry hold plow plough shrug crunch sprint jog walking running marching"
+    " breathing stretch roll"
     " windmill halo crawl thrust kick crab bear sit pull push".split()
 )
 _CLOSE = 13  # words between a pause and a name in one sentence with it
 _NEAR = 25  # words between a pause and the name it leads to
 _FAR = 30  # … where no word turns to it
+_GREETING = 45  # seconds
+_END = 0.95  # of all words: from there on leave is taken
+_TOLD = (("told", 3), ("told more", 6))  # words that tell how a movement is done
 _LIKELY = 0.8  # likeness from which a name was likely misheard
 _SILENCE = 1.4  # seconds beyond the speaking time of a cue that are a pause
 _WORD = 0.36  # seconds that a word takes to say, on the average of labelled talk
@@ -108,32 +111,36 @@ class Turns:
         turns = []
         seen: set[str] = set()
         before = -1
-        for index, mention in enumerate(mentions):
-            later = next(
-                (one for one in mentions[index + 1 :] if one.last > one.first and not self.is_aside(one)), None
-            )
-            after = later.first if later else len(self.words)
-            reasons = set(self.reasons(mention, after))
+        for index, (mention, after) in enumerate(zip(mentions, self._named_next(mentions), strict=True)):
+            reasons = {*self._reasons(mention, after), *self._repeated(mention, mentions[index + 1 : index + 3])}
             if seen.isdisjoint(mention.names):
                 reasons.add("new")
-            if any(
-                set(mention.names) & set(one.names)
-                for one in mentions[index + 1 : index + 3]
-                if one.first - mention.last < 9
-            ):
-                reasons.add("named twice")
-            if index + 1 < len(mentions) and self._is_corrected(mention, mentions[index + 1]):
-                reasons.add("corrected")
             if before < self.after_pause(mention.first):
                 reasons.add("first after a pause")
             if "verb" not in reasons:
                 before = mention.first
             if reasons.isdisjoint({"verb", "greeting", "another soon", "aside"}):
                 seen.add(mention.names[0])
-            told = self.told(mention.last + 1)
             score = sum(WEIGHTS.get(reason, 0.0) for reason in reasons)
+            told = self.told(mention.last + 1)
             turns.append(Turn(mention, self.sentence(mention.first), score, told, frozenset(reasons)))
         return turns
+
+    def _named_next(self, mentions: Sequence[Mention]) -> list[int]:
+        """Return for each mention where the next exercise is clearly named after it."""
+        after, found = len(self.words), []
+        for mention in reversed(mentions):
+            found.append(after)
+            if self._is_clear(mention):
+                after = mention.first
+        return found[::-1]
+
+    def _repeated(self, mention: Mention, later: Sequence[Mention]) -> Iterator[str]:
+        """Yield whether a name is said again at once, or another takes the place of a slip."""
+        if any(one.first - mention.last < 9 and set(mention.names) & set(one.names) for one in later):
+            yield "named twice"
+        if later and self._is_corrected(mention, later[0]):
+            yield "corrected"
 
     def _is_corrected(self, mention: Mention, after: Mention) -> bool:
         """Tell whether another name takes the place of a slip: "the double press, devil press, sorry"."""
@@ -174,7 +181,7 @@ class Turns:
         pause = self.after_pause(word)
         if word - pause <= _CLOSE:
             return pause
-        back = next((k for k in range(1, _CLOSE + 2) if self.texts[word - k] in _SURE_TURNS), 0)
+        back = next((k for k in range(1, _CLOSE + 2) if self.texts[word - k] in _TURNS), 0)
         led = not back and word - pause <= _FAR and not self.is_framed(pause, word)
         return pause if led else word - back
 
@@ -191,33 +198,16 @@ class Turns:
         """Tell whether a mention is made in passing, by the words before it."""
         return not _ASIDES.isdisjoint(self.texts[max(0, mention.first - 4) : mention.first])
 
-    def reasons(self, mention: Mention, after: int) -> Iterator[str]:
+    def _reasons(self, mention: Mention, after: int) -> Iterator[str]:
         """Yield what speaks for or against a mention; `after` is where the next exercise is named."""
         first, last = mention.first, mention.last
         yield "always"
         pause = first - self.after_pause(first)
         yield "led in" if pause <= 3 else "led far" if pause <= 12 else "led farther" if pause <= _NEAR else "no pause"
         yield from self._named_how(mention)
-        before = self.texts[max(self.after_pause(first), first - 7) : first]
-        near = before[-3:]
-        if _SURE_TURNS & set(before):
-            yield "turning word"
-        elif _TURNS & set(before):
-            yield "maybe turning word"
-        if (
-            _COUNTS & set(before[-4:])
-            or _NUMBERS & set(before[-1:])
-            or (_NUMBERS & set(before[-2:]) and "is" in before[-1:])
-        ):
-            yield "counted"
-        if _LEADS & set(near):
-            yield "presented"
+        yield from self._led_by(self.texts[first - min(pause, 7) : first])
         if self.is_aside(mention):
             yield "aside"
-        if _CASES & set(before):
-            yield "case"
-        if any(set(before[-k - 2 : -k]) & _BACK and before[-k] in _TO for k in (1, 2) if len(before) > k):
-            yield "back to"
         following = self.texts[last + 1 : last + 2]
         if following in (["it"], ["them"], ["him"]):
             yield "object"
@@ -225,17 +215,27 @@ class Turns:
             yield "past"
         if self.is_dosed(last - 12, max(min(after, last + 60), last + 25) - last + 12):
             yield "dosed"
-        told = self.told(last + 1)
-        if told >= 3:
-            yield "told"
-        if told >= 6:
-            yield "told more"
+        yield from [reason for reason, least in _TOLD if self.told(last + 1) >= least]
         if after - last < 8:
             yield "another soon"
-        if last > len(self.texts) * 0.95:
+        if last > len(self.texts) * _END:
             yield "at the end"
-        if float(self.words[first].start) < 45:
+        if self.words[first].start < _GREETING:
             yield "greeting"
+
+    def _led_by(self, before: Sequence[str]) -> Iterator[str]:
+        """Yield what the words of the same stretch before a name say, up to seven."""
+        if not _TURNS.isdisjoint(before):
+            yield "turning word"
+        numbered = before[-1:] if before[-1:] != ["is"] else before[-2:]
+        if not _COUNTS.isdisjoint(before[-4:]) or not _NUMBERS.isdisjoint(numbered):
+            yield "counted"
+        if not _LEADS.isdisjoint(before[-3:]):
+            yield "presented"
+        if not _CASES.isdisjoint(before):
+            yield "case"
+        if any(before[-k] in _TO and not _BACK.isdisjoint(before[-k - 2 : -k]) for k in (1, 2) if len(before) > k):
+            yield "back to"
 
     def _named_how(self, mention: Mention) -> Iterator[str]:
         several = mention.last > mention.first

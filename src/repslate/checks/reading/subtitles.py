@@ -88,7 +88,7 @@ PAGES = {
             2
             00:00:40,000 --> 00:00:44,500
             Ten of them, then rest for ninety seconds.
-        Mend: if the tool that made the transcript also writes .srt or .vtt, use that; else look at each time in the cut.
+        Mend: if the tool that made the transcript writes .srt or .vtt too, use that; else look at each time in the cut.
         """,
     ),
 }
