@@ -49,7 +49,7 @@ def heard(text: str, names: Names = NAMES) -> list[str]:
         ("push the sled", ["Sled push (spoken)"]),  # told to do
         ("roll your shoulders", ["Shoulder rolls (spoken)"]),
         ("some side laterals", ["Lateral raise (spoken)"]),  # a nickname
-        ("goblet | squat down", []),  # no name runs over the end of a thought
+        ("bird | dog", []),  # no name runs over the end of a thought
     ],
 )
 def test_names_are_found_as_said(text: str, expected: list[str]) -> None:
@@ -107,9 +107,10 @@ def test_a_plan_is_named_by_the_ends_of_its_names_too() -> None:
 
 
 def test_every_nickname_is_of_an_entry_and_new() -> None:
+    meant_twice = {"standing on one leg"}  # with a chair or without: only the talk around it tells
     known = {name.lower() for entry in LIBRARY.entries.values() for name in (entry.name, *entry.aliases)}
     for entry in LIBRARY.entries.values():
-        assert known.isdisjoint({name.lower() for name in nicknames(entry.name)} - {"standing on one leg"})
+        assert known.isdisjoint({name.lower() for name in nicknames(entry.name)} - meant_twice)
         for name in nicknames(entry.name):
             assert any(entry.name in one.names for one in NAMES.find(said(name))), name
 

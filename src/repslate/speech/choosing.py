@@ -30,12 +30,15 @@ _OTHER_SETS = frozenset("working sets real proper properly".split())
 
 
 def begins(turns: Turns, weighed: Sequence[Turn], called: Sequence[Call]) -> int:
-    """Return the word at which the greeting ends: where the warm-up is announced, else at the first sure turn."""
+    """Return the word at which the greeting ends: where the warm-up is announced, else at the first sure turn
+    or the announcement that leads to it."""
     warm = next((call.start for call in called if call.kind is BlockKind.WARM_UP), len(turns.texts))
-    hello = min(_HELLO, len(turns.texts) // _OF_ALL)
-    sure = (turn.start for turn in weighed if turn.start >= hello and turn.score >= _SURE)
+    sure = (turn.start for turn in weighed if turn.start > _HELLO and turn.score >= _SURE)
     first = next(sure, len(turns.texts))
-    return warm if warm < len(turns.texts) // 4 else min(first, warm)
+    if warm < len(turns.texts) // 4:
+        return warm
+    leading = (call.start for call in called if _HELLO < call.start and first - _LEADS < call.start < first)
+    return min(first, warm, *(start for start in leading if turns.after_pause(start + 1) == start))
 
 
 def chosen(turns: Turns, weighed: Sequence[Turn], called: Sequence[Call]) -> list[Turn]:

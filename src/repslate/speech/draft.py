@@ -186,7 +186,9 @@ class _Writer:
 
     def chapters(self) -> str:
         """Return the chapters: a welcome, then where the talk turns to each block and exercise."""
-        names = {block.part: _name(block.heading) for block in self.blocks if not block.around}
+        # what was split off around a block bears the block's name only where nothing else is left of it
+        own_last = sorted(self.blocks, key=lambda block: not block.around)
+        names = {block.part: _name(block.heading) for block in own_last}
         drafted = {(block.part, one.at) for block in self.blocks for one in block.exercises}
         markers: dict[int, Marker] = {}
         also: list[str] = []

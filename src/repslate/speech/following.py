@@ -105,7 +105,7 @@ def _unnamed(turns: Turns, since: int, until: int) -> int | None:
         if (
             since < start
             and settled
-            and turns.told(start) >= _FIRST_TOLD
+            and turns.told(start, until) >= _FIRST_TOLD
             and turns.is_dosed(start, min(_DOSED_WITHIN, until - start))
         ):
             return start

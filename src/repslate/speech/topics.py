@@ -31,6 +31,7 @@ _DOING = frozenset(
     " wall ground forward forwards weight grip core".split()
 )
 _NUMBERS = frozenset("one two three four five 1 2 3 4 5".split())
+_DENIES = frozenset("not isn't than never aren't".split())
 _CASES = frozenset("if when unless whenever once".split())
 _BACK = frozenset("back again round over".split())
 _TO = frozenset("to with from at on".split())
@@ -52,6 +53,7 @@ _CLOSE = 13  # words between a pause and a name in one sentence with it
 _NEAR = 25  # words between a pause and the name it leads to
 _FAR = 30  # … where no word turns to it
 _GREETING = 45  # seconds
+_HELLO = 40  # words: a stretch that begins among them belongs to the greeting
 _END = 0.95  # of all words: from there on leave is taken
 _TOLD = (("told", 3), ("told more", 6))  # words that tell how a movement is done
 _LIKELY = 0.8  # likeness from which a name was likely misheard
@@ -61,11 +63,11 @@ _STOPS = 1 / 30  # sentences that end in a word, where people put stops into the
 
 #: What speaks for and against a turn, fitted to labelled talk and rounded.
 WEIGHTS = {
-    "always": -2.2, "first after a pause": 1.9, "led in": -0.3, "led far": -0.7, "led farther": -0.6, "no pause": -0.4,
-    "turning word": 0.8, "counted": 0.7, "presented": 0.2, "new": 0.5, "dosed": 1.9, "told": 1.0, "told more": 0.3,
-    "whole name": 0.8, "spoken": 0.3, "misheard": 0.4, "misheard, one word": 0.4, "maybe misheard": -1.1,
-    "one word": -1.4, "one word, plural": -1.4, "verb": -2.7, "aside": -0.8, "case": -1.4, "back to": -3.0,
-    "named twice": 0.5, "corrected": -2.0, "object": -0.4, "past": -2.5, "greeting": -2.1, "at the end": -1.7,
+    "always": -2.3, "first after a pause": 1.9, "led in": -0.3, "led far": -0.7, "led farther": -0.6, "no pause": -0.4,
+    "turning word": 0.9, "counted": 0.7, "presented": 0.2, "new": 0.6, "dosed": 1.9, "told": 1.1, "told more": 0.2,
+    "whole name": 0.7, "spoken": 0.3, "misheard": 0.4, "misheard, one word": 0.4, "maybe misheard": -1.1,
+    "one word": -1.4, "one word, plural": -1.4, "verb": -2.7, "aside": -0.8, "denied": -1.5, "case": -1.4, "back to": -3.0,
+    "named twice": 0.6, "corrected": -2.0, "object": -0.4, "past": -2.5, "greeting": -2.1, "at the end": -1.7,
 }  # fmt: skip
 
 
@@ -122,7 +124,7 @@ class Turns:
             if reasons.isdisjoint({"verb", "greeting", "another soon", "aside"}):
                 seen.add(mention.names[0])
             score = sum(WEIGHTS.get(reason, 0.0) for reason in reasons)
-            told = self.told(mention.last + 1)
+            told = self.told(mention.last + 1, after)
             turns.append(Turn(mention, self.sentence(mention.first), score, told, frozenset(reasons)))
         return turns
 
@@ -147,9 +149,9 @@ class Turns:
         said = self.texts[mention.last + 1 : after.first] + self.texts[after.last + 1 : after.last + 2]
         return after.first - mention.last <= 4 and not {"sorry", "mean", "rather"}.isdisjoint(said)
 
-    def told(self, word: int) -> int:
-        """Return how many of the 25 words from one on tell how a movement is done."""
-        return sum(text in _DOING for text in self.texts[word : word + 25])
+    def told(self, word: int, until: int) -> int:
+        """Return how many words from one on and before another, 25 at most, tell how a movement is done."""
+        return sum(text in _DOING for text in self.texts[word : min(until, word + 25)])
 
     def is_dosed(self, word: int, within: int) -> bool:
         """Tell whether a figure of work is said within so many words after a word."""
@@ -213,14 +215,14 @@ class Turns:
             yield "object"
         if following in (["were"], ["was"]):
             yield "past"
-        if self.is_dosed(last - 12, max(min(after, last + 60), last + 25) - last + 12):
+        if self.is_dosed(last - 12, min(after, last + 60) - last + 12):
             yield "dosed"
-        yield from [reason for reason, least in _TOLD if self.told(last + 1) >= least]
+        yield from [reason for reason, least in _TOLD if self.told(last + 1, after) >= least]
         if after - last < 8:
             yield "another soon"
         if last > len(self.texts) * _END:
             yield "at the end"
-        if self.words[first].start < _GREETING:
+        if first - pause < _HELLO and self.words[first].start < _GREETING:
             yield "greeting"
 
     def _led_by(self, before: Sequence[str]) -> Iterator[str]:
@@ -232,6 +234,8 @@ class Turns:
             yield "counted"
         if not _LEADS.isdisjoint(before[-3:]):
             yield "presented"
+        if not _DENIES.isdisjoint(before[-3:]):
+            yield "denied"
         if not _CASES.isdisjoint(before):
             yield "case"
         if any(before[-k] in _TO and not _BACK.isdisjoint(before[-k - 2 : -k]) for k in (1, 2) if len(before) > k):
