@@ -1,4 +1,4 @@
-"""What turns the talk and what is said in passing; which blocks and exercises talk alone tells, and what they are called.
+"""What turns the talk and what is said in passing; which blocks and exercises talk tells, and what they are called.
 
 Each talk is written as subtitles would show it: one cue a line, an empty line for a pause of six seconds.
 """
@@ -93,7 +93,7 @@ def test_each_exercise_is_turned_to_at_the_pause_before_its_name() -> None:
         "people always ask me about the goblet squats and no not today",
         "last week the goblet squats were far too long weren't they",
         "if that hurts do goblet squats instead and nobody will mind",
-        "okay back to the kettlebell swings for another round of the same",
+        "okay so back to the goblet squats and ten reps again like the last time",
         "it's not a goblet squat so don't sit down into it",
     ],
 )
@@ -101,6 +101,18 @@ def test_names_in_passing_turn_nothing(aside: str) -> None:
     parts, topics, _ = gathered(SWINGS + f"\n{aside}\nand I mean that\n" + LUNGES)
     assert names(parts) == ["Kettlebell swing", "Reverse lunge"]
     assert len(topics) == 4
+
+
+def test_one_word_is_short_for_a_name_said_a_little_before() -> None:
+    again = "\nand the squats want twelve reps of that chest tall elbows in and knees out over the toes all the way\n"
+    goblets = "\nthen goblet squats hold it under your chin elbows in chest up and twelve reps of that please\n"
+    assert names(gathered(goblets + again + LUNGES)[0]) == ["Goblet squat", "Reverse lunge"]
+
+
+def test_the_last_stretch_takes_leave_even_in_words_that_nobody_knows() -> None:
+    words = talk(HELLO + "\n" + SWINGS + "\n" + "cheerio then and give my love to everybody at your house " * 3)
+    _, topics = discover(words, LIBRARY, hear(words, GRAMMAR))
+    assert (begins(topics[-1], words), topics[-1].part) == ("cheerio then and", None)
 
 
 def test_names_listed_ahead_begin_nothing_and_one_word_is_short_for_the_name_before() -> None:
@@ -134,7 +146,8 @@ with two sets of five reps chest tall knees out and drive up through the floor
         ("then press ups", "Press-up"),  # a dialect's full name
         ("then front planks", "Front plank"),  # a full name that was said stays
         ("then gobbler squats", "Goblet squat"),  # what was misheard gets the library's name
-        ("grab small weights for side laterals", "Lateral raise"),  # … and so does a nickname
+        ("then full garian split squats", "Rear-foot-elevated split squat"),  # … not the name it was misheard for
+        ("grab small weights for side laterals", "Lateral raise"),  # a nickname is no name to write
         ("good mornings hands on your hips", "Bodyweight good morning"),
         ("side plank from the knees or the feet", "Side plank"),  # what is left to the viewer
         ("reverse lunges and alternate left and right", "Alternating reverse lunge"),
@@ -158,7 +171,7 @@ def test_a_written_plan_is_followed_in_its_order() -> None:
     assert [(one.part, one.subject) for one in follow(words, parts, (), said)] == [(0, 0), (0, 1), (None, None)]
     chapters = [Chapter(Fraction(25), "Swings", SPAN, "kettlebell-swing"), Chapter(Fraction(60), "Wrap-up", SPAN)]
     topics = follow(words, parts, chapters, said)
-    assert [(one.time, one.part, one.subject) for one in topics] == [(25, 0, 0), (60, None, None)]
+    assert [(int(one.time), one.part, one.subject) for one in topics] == [(25, 0, 0), (60, None, None)]
     assert all(words[one.word].start >= one.time for one in topics)
     assert topics[0].word == found[1].word  # a chapter may begin a little before the cue
 

@@ -30,14 +30,16 @@ _OTHER_SETS = frozenset("working sets real proper properly".split())
 
 
 def begins(turns: Turns, weighed: Sequence[Turn], called: Sequence[Call]) -> int:
-    """Return the word at which the greeting ends: where the warm-up is announced, else at the first sure turn
-    or the announcement that leads to it."""
+    """Return the word at which the greeting ends: where the warm-up is announced, else at the first sure turn.
+
+    An announcement that leads to that turn belongs to it.
+    """
     warm = next((call.start for call in called if call.kind is BlockKind.WARM_UP), len(turns.texts))
     sure = (turn.start for turn in weighed if turn.start > _HELLO and turn.score >= _SURE)
     first = next(sure, len(turns.texts))
     if warm < len(turns.texts) // 4:
         return warm
-    leading = (call.start for call in called if _HELLO < call.start and first - _LEADS < call.start < first)
+    leading = (call.start for call in called if call.start > max(_HELLO, first - _LEADS) and call.start < first)
     return min(first, warm, *(start for start in leading if turns.after_pause(start + 1) == start))
 
 
