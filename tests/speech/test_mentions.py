@@ -49,6 +49,7 @@ def heard(text: str, names: Names = NAMES) -> list[str]:
         ("push the sled", ["Sled push (spoken)"]),  # told to do
         ("roll your shoulders", ["Shoulder rolls (spoken)"]),
         ("some side laterals", ["Lateral raise (spoken)"]),  # a nickname
+        ("goblet squats hold it high", ["Goblet squat"]),  # not a goblet squat hold
         ("bird | dog", []),  # no name runs over the end of a thought
     ],
 )

@@ -93,7 +93,7 @@ def test_each_exercise_is_turned_to_at_the_pause_before_its_name() -> None:
         "people always ask me about the goblet squats and no not today",
         "last week the goblet squats were far too long weren't they",
         "if that hurts do goblet squats instead and nobody will mind",
-        "okay so back to the goblet squats and ten reps again like the last time",
+        "okay so back to the goblet squats elbows in and keep your chest tall",
         "it's not a goblet squat so don't sit down into it",
     ],
 )

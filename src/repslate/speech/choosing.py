@@ -35,11 +35,12 @@ def begins(turns: Turns, weighed: Sequence[Turn], called: Sequence[Call]) -> int
     An announcement that leads to that turn belongs to it.
     """
     warm = next((call.start for call in called if call.kind is BlockKind.WARM_UP), len(turns.texts))
-    sure = (turn.start for turn in weighed if turn.start > _HELLO and turn.score >= _SURE)
+    hello = min(_HELLO, len(turns.texts) // _OF_ALL)
+    sure = (turn.start for turn in weighed if turn.start >= hello and turn.score >= _SURE)
     first = next(sure, len(turns.texts))
     if warm < len(turns.texts) // 4:
         return warm
-    leading = (call.start for call in called if call.start > max(_HELLO, first - _LEADS) and call.start < first)
+    leading = (call.start for call in called if call.start > max(hello, first - _LEADS) and call.start < first)
     return min(first, warm, *(start for start in leading if turns.after_pause(start + 1) == start))
 
 

@@ -149,21 +149,21 @@ class Names:
                 at += 1
                 continue
             if text in ("one", "1") and _token(after) in _LIMBS:
-                yield _Step("single", text, at, at, False)
+                yield _Step("single", at, at, False)
                 at += 1
                 continue
             joined = _token(text + after) if after else ""
             if joined in self._tokens and _token(text) + _token(after) != "" and len(joined) > _SHORT_WORD:
-                yield _Step(joined, joined, at, at + 1, words[at + 1].ends or words[at + 1].breaks)
+                yield _Step(joined, at, at + 1, words[at + 1].ends or words[at + 1].breaks)
                 at += 2
                 continue
-            yield _Step(_token(text), plain(text) or text, at, at, words[at].ends or words[at].breaks)
+            yield _Step(_token(text), at, at, words[at].ends or words[at].breaks)
             at += 1
 
     def _exact(self, steps: Sequence[_Step], names: _Runs, how: str, besides: _Runs | None = None) -> Iterator[Mention]:
         for first in range(len(steps)):
             for last, run in _runs(steps, first):
-                if keys_ := names.get(run):
+                if (keys_ := names.get(run)) and not _is_told(steps, first, last):
                     able = {**keys_, **(besides.get(run, {}) if besides else {})}
                     yield Mention(first, last, tuple(able), how, next(iter(keys_.values())))
 
@@ -177,11 +177,7 @@ class Names:
                 said = tuple(step.token for step in steps[first : last + 1])
                 if _COMMON.issuperset(said):
                     continue
-                found = self._misheard(said)
-                raw = (*(step.raw for step in steps[first:last]), said[-1])
-                if not found and raw != said:  # "back's quats"
-                    found = self._misheard(raw)
-                if found:
+                if found := self._misheard(said):
                     like, shown = next(iter(found.values()))
                     yield Mention(first, last, tuple(found), "sound", shown, like)
 
@@ -268,6 +264,8 @@ _SPLIT_OFF = frozenset("a up down out over".split())  # what a machine writes fo
 _KIT = frozenset("dumbbell barbell kettlebell cable band landmine".split())
 _LINKS = frozenset("to with from on in of for".split())
 #: Of two words of a name the last, where it may be told to do: "push the sled" is the sled push.
+_TOLD_TO = frozenset("hold press push pull drop lift raise walk".split())
+_OBJECTS = frozenset({"it", "them", "that"})
 _MOVED = frozenset("push pull drag carry throw slam flip swing roll circle stretch rotation opener".split())
 _TOLD = {"rotation": "rotate", "opener": "open"}
 
@@ -277,7 +275,6 @@ class _Step:
     """A word of a name as said: the words `first` to `last`; `ends` where it ends a thought."""
 
     token: str
-    raw: str
     first: int
     last: int
     ends: bool
@@ -312,6 +309,12 @@ def _explained(mention: Mention, steps: Sequence[_Step]) -> float:
     common = sum(len(word) for word in differing if word in _COMMON and not (same and word in _SPLIT_OFF))
     wrong = (1 - mention.likeness) * letters / (3 if same and not common else 1) + common
     return letters - left + left * max(0.0, 1 - wrong / left) ** 3 if left else letters
+
+
+def _is_told(steps: Sequence[_Step], first: int, last: int) -> bool:
+    """Tell whether the last word is no part of a name but told to do: "goblet squats, hold it"."""
+    object_ = steps[last + 1].token if last + 1 < len(steps) and not steps[last].ends else ""
+    return last > first and steps[last].token in _TOLD_TO and object_ in _OBJECTS
 
 
 def _runs(steps: Sequence[_Step], first: int, longest: int = _LONGEST) -> Iterator[tuple[int, str]]:

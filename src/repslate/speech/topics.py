@@ -65,7 +65,7 @@ _STOPS = 1 / 30  # sentences that end in a word, where people put stops into the
 WEIGHTS = {
     "always": -2.3, "first after a pause": 1.9, "led in": -0.3, "led far": -0.7, "led farther": -0.6, "no pause": -0.4,
     "turning word": 0.9, "counted": 0.7, "presented": 0.2, "new": 0.6, "dosed": 1.9, "told": 1.1, "told more": 0.2,
-    "whole name": 0.7, "spoken": 0.3, "misheard": 0.4, "misheard, one word": 0.4, "maybe misheard": -1.1,
+    "whole name": 0.7, "spoken": 0.3, "misheard": 0.4, "misheard, one word": 0.4, "maybe misheard": -1.2,
     "one word": -1.4, "one word, plural": -1.4, "verb": -2.7, "aside": -0.8, "denied": -1.5, "case": -1.4,
     "back to": -3.0, "named twice": 0.6, "corrected": -2.0, "object": -0.4, "past": -2.5, "greeting": -2.1,
     "at the end": -1.7,
