@@ -263,9 +263,10 @@ def _without_kit(tokens: tuple[str, ...]) -> tuple[str, ...]:
 _SPLIT_OFF = frozenset("a up down out over".split())  # what a machine writes for a syllable
 _KIT = frozenset("dumbbell barbell kettlebell cable band landmine".split())
 _LINKS = frozenset("to with from on in of for".split())
-#: Of two words of a name the last, where it may be told to do: "push the sled" is the sled push.
+#: Last words of names that are told to do where one of these follows: "goblet squats, hold it".
 _TOLD_TO = frozenset("hold press push pull drop lift raise walk".split())
 _OBJECTS = frozenset({"it", "them", "that"})
+#: Of two words of a name the last, where it may be told to do: "push the sled" is the sled push.
 _MOVED = frozenset("push pull drag carry throw slam flip swing roll circle stretch rotation opener".split())
 _TOLD = {"rotation": "rotate", "opener": "open"}
 
