@@ -9,6 +9,7 @@ import io
 import re
 import warnings
 from collections.abc import Collection, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path, PurePosixPath
@@ -47,6 +48,19 @@ def leads_out(path: str) -> bool:
     return False
 
 
+@contextmanager
+def _whole_pictures_only() -> Iterator[None]:
+    """Let half a picture be no picture: what draws the cards tells Pillow otherwise for the whole process."""
+    from PIL import ImageFile
+
+    told = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    try:
+        yield
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = told
+
+
 def open_picture(folder: Path, path: str) -> tuple[Image, str] | Trouble:
     """Open a picture of the episode's folder, upright and at most 1280 px wide, with its format; or say why not."""
     from PIL import Image, ImageOps, UnidentifiedImageError
@@ -55,7 +69,7 @@ def open_picture(folder: Path, path: str) -> tuple[Image, str] | Trouble:
         place = (folder / path).resolve()
         if not place.is_relative_to(folder.resolve()):
             return Trouble.LINK_OUT
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), _whole_pictures_only():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             image = Image.open(io.BytesIO(place.read_bytes()), formats=tuple(FORMATS))
             kind = str(image.format)
