@@ -117,6 +117,22 @@ CASES = {
         """,
         ["Superset · 3 rounds · rest 60–90 s", "  Goblet squat: 10–12 reps", "  Push-up: 8 reps"],
     ),
+    "a range around a number said in the same breath is what is meant": (
+        """
+        ## Superset: [rounds 3]three times[] through and rest [rest_s block 60]a minute[]
+        # Goblet squat: goblet squats [reps 12]twelve[] of them say anything [reps unsure 12 14]twelve up to fourteen[]
+        # Push-up: push ups [reps 8]eight[] with your elbows in and your eyes down and nice and slow all the way
+        in my first year they told me it is [reps unsure 8 10]eight to ten[] and I did not believe it
+        """,
+        ["Superset · 3 rounds · rest 60 s", "  Goblet squat: 12–14 reps", "  Push-up: 8 reps"],
+    ),
+    "a walk is as long as was said first": (
+        """
+        ## Finisher
+        # Treadmill walk: walk it off [metres 400]four hundred metres[] then [seconds unsure 30]thirty seconds[] of calm
+        """,
+        ["Finisher", "  Treadmill walk: 400 m"],
+    ),
     "a correction counts, however late": (
         """
         ## Straight sets: [sets 3]three sets[]

@@ -53,12 +53,20 @@ def in_order(figures: Iterable[HeardFigure]) -> list[HeardFigure]:
 def settled(figures: Sequence[HeardFigure], heard: Heard) -> HeardFigure | None:
     """Return the figure that counts of several of one kind: the first sure one, unless it is taken back later.
 
-    Later ones are repeats, of which some are narrower ("sixty to ninety" and then "a minute's plenty").
+    Later ones are repeats, of which some are narrower ("sixty to ninety" and then "a minute's plenty"); a range around
+    the first that is said in the same breath ("twelve, anything from twelve to fourteen") is what is meant by it.
     """
     sure = [figure for figure in figures if figure.confidence >= _SURE] or list(figures)
     if not sure:
         return None
-    return next((figure for figure in reversed(sure[1:]) if _takes_back(figure, heard)), sure[0])
+    taken_back = next((figure for figure in reversed(sure[1:]) if _takes_back(figure, heard)), None)
+    return taken_back or next((figure for figure in figures if _widens(figure, sure[0])), sure[0])
+
+
+def _widens(figure: HeardFigure, first: HeardFigure) -> bool:
+    """Tell whether a range is said right after a single number that lies in it."""
+    around = figure.field == first.field and figure.low <= first.low == first.high <= figure.high
+    return around and figure.low < figure.high and 0 < figure.first - first.last <= BREATH
 
 
 def _takes_back(figure: HeardFigure, heard: Heard) -> bool:

@@ -309,7 +309,7 @@ class _Part:
             own = [figure for figure in own if figure.field != "seconds" or figure.high >= _SHORT_HOLD]
         unit = subject.entry.unit if subject.entry else "reps"
         if unit != "reps":  # what is held or walked is seldom counted
-            own = [figure for figure in own if figure.field == unit] or own
+            own = [figure for figure in own if figure.field != "reps"] or own
         figure = settled(own, self.heard) or self._unsettled(subject)
         if figure and figure.field == "reps" and any(one.time < figure.time for one in self._open(subject)):
             return None  # as many as one can; what is counted after that is no prescription
