@@ -106,6 +106,11 @@ def test_lines_side_by_side_have_one_height_and_go_from_left_to_right(samples: d
 # ---- what type does to words. Each row: style, markup, the lines as a person reads them
 
 TWO_COLUMNS = "<b style='float: left; width: 10em'>push-up<br>slowly</b><i>light-<br>headed</i>"
+CELL = "display: inline-block; vertical-align: top; padding-right: .8em; overflow-wrap: anywhere"
+CELLS = f"<b style='{CELL}; width: {{}}'>{{}}</b><i>3 × 8</i>"
+TOO_LONG = CELLS.format("10em", "schulterblattstabilisierung")
+TWO_WORDS = CELLS.format("auto", "Romanian<br>deadlift")
+ROOM_LEFT = CELLS.format("13em", "schulterblattübung<br>leicht")
 TYPE = [
     ("", "If you feel light-<br>headed, stop", ["If you feel light-headed,", "stop"]),
     ("width: 1em", "extra&shy;ordinary move&shy;ments", ["extraordinary", "movements"]),
@@ -127,6 +132,9 @@ TYPE = [
     ("", "kettle&#8203;bell&#8288;s", ["kettlebells"]),
     ("", "Finisher-<br><small style='font-size: 8pt'>rest</small>", ["Finisher-", "rest"]),
     ("", TWO_COLUMNS, ["push-up", "light-headed", "slowly"]),
+    ("", TOO_LONG, ["schulterblattstabilisierung", "3 × 8"]),
+    ("", TWO_WORDS, ["Romanian", "3 × 8", "deadlift"]),
+    ("", ROOM_LEFT, ["schulterblattübung", "3 × 8", "leicht"]),
     ("", "<b>Cau</b>tion", ["Caution"]),
     ("margin-left: -60em", "beside the paper", []),
     ("position: relative; top: -10em", "above the paper", []),

@@ -407,6 +407,13 @@ def test_readme_s_example_is_real(tmp_path: Path) -> None:
     assert made.workout[made.workout.index("## Superset") :] == drafted[1]
 
 
+def test_a_phase_of_a_tempo_is_a_cue_only_where_it_tells_what_to_do() -> None:
+    talk = "## Finisher\n# Goblet squat: [reps 8]eight[] squats\n[tempo_s 3]three seconds[] down. [tempo_s 2]Two[]."
+    text = draft(marked(talk), title="Phases", source="subtitles.srt").workout
+    assert [line for line in text.splitlines() if line.startswith("- ")] == ["- Three seconds down. <!-- 0:20 -->"]
+    assert "also said, tempo: “Two”" in text
+
+
 def test_a_transcript_s_times_are_told_as_coarse() -> None:
     made = draft(marked(TALK, coarse=True), title="x", source="transcript.txt")
     assert "they are coarse" in made.workout

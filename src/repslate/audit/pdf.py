@@ -20,6 +20,7 @@ _BASELINE = 1.0  # points by which the feet of letters on one line may differ
 _WORDS = 0.1  # sizes between two words that no space parts
 _CELLS = 0.6  # sizes between two cells: texts drawn apart; the wide space within one, after a dose, stays below
 _WIDE = 1.0  # sizes that part cells whatever stands between them; justified spaces stay below
+_FULL = 1.6  # sizes to the next cell from a word that fills its own: the padding between them and most of a letter
 _LEADING = 1.7  # sizes from one line of a paragraph to the next, at most
 _PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page that is drawn: 62 MB at _DOTS
 _DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
@@ -30,6 +31,9 @@ _AS_READ = str.maketrans({**dict.fromkeys(_UNSEEN, ""), _HYPHEN: "-"})
 #: A word that goes on in the next line. The true hyphen U+2010 is what hyphenation draws; writers type "-".
 _BROKEN = re.compile(r"[^\W_][-‐–]$")
 _REST = re.compile(r"(?!(?:and|or|to|nor)\s)\w\S*\s*")  # "two- or three-arm" is not a broken word
+#: A word too long for its cell is broken without any sign; the cells of a card hold twenty letters and more.
+_LONG = re.compile(r"\S{16,}")
+_LETTERS = re.compile(r"\w\S*\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +128,7 @@ def _page(document: PdfDocument, index: int) -> Page:
     page = document[index]
     left, bottom, right, top = page.get_cropbox()
     width, height = right - left, top - bottom
-    lines = tuple(_whole_words(list(_lines(_glyphs(page, left, top), width, height))))
+    lines = tuple(_whole_words(_lines(_glyphs(page, left, top), width, height)))
     return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(page)))
 
 
@@ -158,8 +162,11 @@ def _run(text: PdfTextPage, at: int, drawn: object) -> _Run:
     return _Run(size, size > 0 and raw.FPDFTextObj_GetTextRenderMode(drawn) not in _INVISIBLE)
 
 
-def _lines(glyphs: Iterable[_Glyph], width: float, height: float) -> Iterator[Line]:
-    """Yield the lines of a page of that size, in points, from the top down and from left to right."""
+def _lines(glyphs: Iterable[_Glyph], width: float, height: float) -> Iterator[tuple[Line, bool]]:
+    """Yield the lines of a page of that size, in points, from the top down and from left to right.
+
+    Each comes with whether it is one word that reaches up to the next cell.
+    """
     seen = [one for one in glyphs if one.run.visible and 0 <= one.x <= width and 0 <= one.y <= height]
     for one, other in pairwise(seen):
         if one.run is other.run and one.text.strip() and other.text.strip() and one.x < other.x:
@@ -173,7 +180,7 @@ def _lines(glyphs: Iterable[_Glyph], width: float, height: float) -> Iterator[Li
     yield from _cells(row)
 
 
-def _cells(row: Sequence[_Glyph]) -> Iterator[Line]:
+def _cells(row: Sequence[_Glyph]) -> Iterator[tuple[Line, bool]]:
     """Yield the texts that stand on one height, cut where a reader sees columns."""
     letters = sorted((one for one in row if one.text.strip()), key=lambda glyph: glyph.x)
     if not letters:
@@ -186,19 +193,25 @@ def _cells(row: Sequence[_Glyph]) -> Iterator[Line]:
         together = one.run is other.run
         gap = (other.x - one.right - (one.run.spacing if together else 0.0)) / max(one.run.size, other.run.size)
         if gap > (_WIDE if spaced or together else _CELLS):
-            yield Line(words, start.x, height, start.run.size)
+            yield Line(words, start.x, height, start.run.size), gap < _FULL and bool(_LONG.fullmatch(words))
             start, words = other, other.text
         else:
             words += f" {other.text}" if spaced or gap > _WORDS else other.text
-    yield Line(words, start.x, height, start.run.size)
+    yield Line(words, start.x, height, start.run.size), False
 
 
-def _whole_words(lines: Sequence[Line]) -> Iterator[Line]:
-    """Yield lines with the words that their ends break made whole; a line of nothing else is left out."""
-    left = list(lines)
-    for at, line in enumerate(left):
-        below = _below(left, at) if _BROKEN.search(line.text) else None
-        rest = _REST.match(left[below].text) if below is not None else None
+def _whole_words(lines: Iterable[tuple[Line, bool]]) -> Iterator[Line]:
+    """Yield lines with the words that their ends break made whole; a line of nothing else is left out.
+
+    Each line comes with whether it is one word that reaches up to the next cell.
+    """
+    seen = list(lines)
+    left = [line for line, _ in seen]
+    for at, (_, is_full) in enumerate(seen):
+        line = left[at]
+        goes_on = _REST if _BROKEN.search(line.text) else _LETTERS if is_full else None
+        below = _below(left, at) if goes_on else None
+        rest = goes_on.match(left[below].text) if goes_on and below is not None else None
         if below is None or rest is None:
             whole = line.text
         else:

@@ -31,6 +31,7 @@ _CALLED = {
 }  # fmt: skip
 _TOGETHER = frozenset({"reps", "seconds", "metres", "sets", "rounds"})
 _LONGEST_TITLE = 60
+_LEAST_OF_A_PHASE = 3  # words of a phase of a tempo that tell what to do: "three seconds down", not "two" (our choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +160,9 @@ class _Writer:
         """Return phases of a tempo that are no whole tempo: they stay the trainer's words."""
         if one.prescription.tempo:
             return []
-        phases = [figure for figure in one.aside if figure.field == "tempo_s"]
-        return [_phase(self.heard.words, figure, self.taken) for figure in phases]
+        figures = [figure for figure in one.aside if figure.field == "tempo_s"]
+        phases = [_phase(self.heard.words, figure, self.taken) for figure in figures]
+        return [phase for phase in phases if phase.last - phase.first >= _LEAST_OF_A_PHASE - 1]
 
     def _advice(self, part: int, at: int) -> list[Advice]:
         return [one for one in self.advice if self._is_about(one.first, part, at)]
