@@ -27,6 +27,7 @@ BOATHOUSE = [
     ("article.md", "1 × 45 s", "1 × 45 min", "audit-figure", "CD2 Child's pose"),
     ("article.md", "· 3 rounds · rest", "· 4 rounds · rest", "audit-figure", "Superset A: squat and row, rounds"),
     ("article.md", "rest 75–90 s", "rest 75–95 s", "audit-figure", "Superset A: squat and row, rest"),
+    ("article.md", "90 s after each round", "90 s after each set", "audit-figure", "squat and row, rest: found"),
     ("article.md", "- A2 One-arm row", "- A3 One-arm row", "audit-name", "the label of One-arm row"),
     ("article.md", "- A2 One-arm row", "- A2 Two-arm row", "audit-name", "“A2 One-arm row”"),
     ("article.md", "**Finisher** ·", "**Finale** ·", "audit-missing", "Finisher"),

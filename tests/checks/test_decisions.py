@@ -43,6 +43,7 @@ def stretch(line: str, goal: str) -> str:
     return f"---\nformat: 1\ntitle: T\ngoal: {goal}\n---\n## Warm-up\n### Standing calf stretch\n{line}\n{WORK}"
 
 
+GOAL = "---\nformat: 1\ntitle: T\ngoal: strength\nlevel: advanced\n---\n"
 CASES = [
     # Schoenfeld, Ogborn & Krieger 2015, Sports Med 45(4):577–585: alike from 0.5 to 8 s a repetition, less above 10 s.
     ("tempo-slow", STRAIGHT.format(line="3 × 6, tempo 4-1-2-1, rest 90 s"), []),
@@ -91,6 +92,11 @@ CASES = [
     ("rest-missing", "## Warm-up · 2 rounds\n### Push-up\n10 reps\n", []),
     ("rest-missing", "## Finisher · 4 rounds\n### Push-up\n10 reps\n", []),
     ("rest-missing", "## Superset A\n### Push-up\n1 × 10\n### Plank\n3 × 30 s\n", ["warning"]),
+    # "1 × 5" in a block of three rounds is one set each round, three in all: common practice, no source.
+    ("rest-missing", "## Superset A · 3 rounds\n### Push-up\n1 × 10\n### Plank\n1 × 30 s\n", ["warning"]),
+    ("sets-unusual", GOAL + PAIR.format(first="1 × 5 @ 24 kg", second="1 × 5"), []),
+    ("sets-unusual", GOAL + STRAIGHT.format(line="1 × 5 @ 24 kg, rest 3 min"), ["note"]),
+    ("sets-unusual", GOAL + EVERY_MINUTE.format(line="3 reps @ 24 kg"), []),
     ("sets-missing", STRAIGHT.format(line="12/10/8, rest 90 s"), []),
     ("sets-missing", STRAIGHT.format(line="10 reps, rest 90 s"), ["error"]),
     ("sets-missing", "## Superset A · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["error"]),

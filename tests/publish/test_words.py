@@ -96,6 +96,25 @@ def test_card_has_a_box_a_set(tmp_path: Path, line: str, boxes: str) -> None:
     assert "".join("#" if firm else "-" for firm in exercise.boxes) == boxes
 
 
+@pytest.mark.parametrize(
+    ("block", "rest"),
+    [
+        ("Straight sets · rest 90 s", "rest 90 s after each set"),
+        ("Straight sets · 3 rounds · rest 90 s", "rest 90 s after each set"),
+        ("Warm-up · rest 30 s", "rest 30 s after each set"),
+        ("Warm-up · 2 rounds · rest 30 s", "rest 30 s after each round"),
+        ("Finisher · 3 rounds · rest 60 s", "rest 60 s after each round"),
+        ("Superset A · 3 rounds · rest 60–75 s", "rest 60–75 s after each round"),
+        ("As many rounds as possible in 8 min · rest 20 s", "rest 20 s after each round"),
+    ],
+)
+def test_a_rest_says_whether_it_comes_after_a_set_or_a_round(tmp_path: Path, block: str, rest: str) -> None:
+    pair = "### Push-up\n2 × 5\n### Plank\n2 × 20 s\n"
+    made = words(tmp_path, more=f"## {block}\n{pair}")
+    assert made.blocks[1].facts[-1] == rest
+    assert f" · {rest}" in published(tmp_path, made, "article.md")
+
+
 def test_durations_are_iso_8601() -> None:
     """ISO 8601 durations, hours unlimited so that no day is needed."""
     values = {1710: "PT28M30S", 0: "PT0S", 90: "PT1M30S", 3600: "PT1H", 3723: "PT1H2M3S", 86400: "PT24H"}

@@ -18,11 +18,12 @@ from repslate.model.episode import Block
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, parse, write
 from repslate.model.quantity import Mass, Range, write_range, write_seconds
 from repslate.source.span import Span
+from repslate.training.layout import takes_turns
 
 _BRACKET = re.compile(r"\(([^()]*?\d[^()]*?\b(?:kg|lb)s?)\)")
 _MARKS = re.compile(r"[*_`]")
 _PARTS = re.compile(r"\s*[·•|;,]\s*")
-_ROUND = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(?:rounds?|sets?)\b.*")
+_AFTER = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(round|set)s?\b.*", re.IGNORECASE)
 _FULL = ("sets", "work", "per_side", "load", "effort", "tempo", "drops", "rest_pause", "cluster", "rest")
 _MAIN = ("sets", "work", "per_side")
 _CALLED = {
@@ -127,11 +128,15 @@ def _half_step(shown: Decimal, exact: Fraction, unit: str) -> Fraction:
 
 @dataclass(frozen=True, slots=True)
 class BlockFacts:
-    """What stands behind a block's name: rounds, rest and clock; `rest` and `clock` in seconds."""
+    """What stands behind a block's name: rounds, rest and clock; `rest` and `clock` in seconds.
+
+    `after` is what the rest comes after, "round" or "set"; "" where it is not said.
+    """
 
     rounds: Range[int] | None = None
     rest: Range[Fraction] | None = None
     clock: Fraction | None = None
+    after: str = ""
 
 
 @lru_cache(maxsize=1024)
@@ -143,10 +148,11 @@ def read_block_facts(text: str) -> BlockFacts | None:
         if {one.unit for one in said} == {"rounds"} or (said and said[-1].unit == "rounds"):
             found = replace(found, rounds=Range(int(said[0].value), int(said[-1].value)))
         elif part.casefold().startswith("rest"):
-            rest = _parsed(_ROUND.sub("", part))
+            after = _AFTER.search(part)
+            rest = _parsed(part[: after.start()] if after else part)
             if rest is None or rest.rest is None:
                 return None
-            found = replace(found, rest=rest.rest)
+            found = replace(found, rest=rest.rest, after=after[1].casefold() if after else "")
         elif said:
             clock = _clock(part)
             if clock is None:
@@ -174,3 +180,6 @@ def block_differences(found: BlockFacts, block: Block) -> Iterator[Difference]:
     for what, (said, wanted) in shown:
         if said != wanted:
             yield Difference(what, said, wanted or f"no {what}")
+    wanted_after = "round" if block.clock is not None or takes_turns(block) else "set"
+    if found.after and found.after != wanted_after and block.rest and len(block.exercises) > 1:
+        yield Difference("rest", f"after each {found.after}", f"after each {wanted_after}")

@@ -16,8 +16,8 @@ from repslate.model.episode import Block, BlockKind
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight
 from repslate.model.quantity import Range, write_range
 from repslate.model.said import Said, said_in
+from repslate.model.sets import sets_of
 from repslate.source.span import Span
-from repslate.training.volume import sets_of
 
 _VARIANTS = ("easier", "harder", "caution", "make it easier", "make it harder")
 _UNITS = {"rest": "s", "hold": "s", "load": "kg"}

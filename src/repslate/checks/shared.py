@@ -12,9 +12,9 @@ from repslate.model.episode import Block, BlockKind, Exercise
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.series import TextProfile
+from repslate.model.sets import ONCE, sets_of
 from repslate.model.text_length import count
 from repslate.source.span import Span
-from repslate.training.layout import written_sets
 
 #: Blocks done in rounds: one exercise after the other, then a rest.
 IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
@@ -51,14 +51,6 @@ def rest_words(rest: Range[Fraction]) -> str:
     return f"rest {write_seconds(rest)}"
 
 
-def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
-    """Return how often the exercise is done: its own sets, one a figure of "12/10/8", else the block's rounds."""
-    said = exercise.prescription
-    if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
-        return Range(len(said.work.each), len(said.work.each))
-    return said.sets or block.rounds
-
-
 def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
     """Return how many repetitions are written for the whole workout, both sides; 0 where work is no repetitions.
 
@@ -67,10 +59,7 @@ def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
     said = exercise.prescription
     if not isinstance(said.work, Reps):
         return Range(Fraction(0), Fraction(0))
-    times = written_sets(block, exercise)
-    if block.kind is BlockKind.EVERY_MINUTE and block.clock is not None:
-        minutes = max(int(block.clock / 60) // len(block.exercises), 1)
-        times = Range(minutes, minutes)
+    times = sets_of(block, exercise) or ONCE
     each, sides = said.work.each, 2 if said.per_side else 1
     low, high = sum(reps.low for reps in each), sum(reps.high for reps in each)
     if len(each) > 1 and said.sets is None:

@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from repslate.checks.shared import sets_of
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Entry
 from repslate.model.names import plain, words
 from repslate.model.prescription import Prescription, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
+from repslate.model.sets import sets_of
 from repslate.speech.plan import Part, Subject, Topic, Written, plan_of
 
 if TYPE_CHECKING:

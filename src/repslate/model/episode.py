@@ -128,7 +128,7 @@ class Block:
 
     `letter` is the block's letter ("A"; "WU" for a warm-up, "CD" for a cool-down), `title` what the trainer called it
     beyond the kind ("Rows"; "" if nothing), `name` how the heading names it in full ("Superset 1", "Superset: Rows").
-    `rest` is seconds after each round (after each set in straight sets);
+    `rest` is seconds after each round, or after each set where the exercises do not take turns, as in straight sets;
     `clock` is the length in seconds of a block done against the clock.
     """
 

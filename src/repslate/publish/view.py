@@ -21,13 +21,14 @@ from repslate.model.notice import NOTICE, NOTICE_SHORT
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, write
 from repslate.model.quantity import Mass, MassUnit, Range, write_range, write_seconds
 from repslate.model.series import Series, Units
+from repslate.model.sets import sets_of
 from repslate.publish import cut_words
 from repslate.publish.cut_words import CutWords
 from repslate.publish.demands import Demands, word
 from repslate.publish.markdown import to_plain
 from repslate.source.finding import Finding
+from repslate.training.layout import takes_turns
 from repslate.training.numbers import compute
-from repslate.training.volume import sets_of
 
 HOUR = 3600
 MONTHS = "January February March April May June July August September October November December".split()
@@ -244,7 +245,7 @@ def _block(block: Block, number: int, series: Series, jumps: dict[str, Jump]) ->
     if block.rounds is not None:
         facts.append(write_range(block.rounds, "round" if block.rounds.high == 1 else "rounds"))
     if block.rest is not None:
-        facts.append(write(Prescription(rest=block.rest)) + (" after each round" if len(block.exercises) > 1 else ""))
+        facts.append(_rest(block, block.rest))
     return BlockView(
         id=f"block_{number}",
         letter=block.letter,
@@ -254,6 +255,14 @@ def _block(block: Block, number: int, series: Series, jumps: dict[str, Jump]) ->
         cautions=_cautions(block.cautions),
         exercises=tuple(_exercise(e, block, series, jumps) for e in block.exercises),
     )
+
+
+def _rest(block: Block, rest: Range[Fraction]) -> str:
+    """Word a block's rest: with several exercises also whether it comes after a set or after a round of them."""
+    words = write(Prescription(rest=rest))
+    if len(block.exercises) < 2:
+        return words
+    return f"{words} after each {'round' if block.clock is not None or takes_turns(block) else 'set'}"
 
 
 def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str, Jump]) -> ExerciseView:

@@ -27,6 +27,7 @@ from repslate.model.prescription import (
     WorkingShare,
 )
 from repslate.model.quantity import Range
+from repslate.model.sets import sets_of
 
 #: What is counted in which field, as `repslate heard` prints it: times in seconds, lengths in metres, loads as named.
 FIELDS = (
@@ -83,14 +84,15 @@ class Topic:
 def plan_of(episode: Episode) -> tuple[Part, ...]:
     """Return the blocks of a written plan."""
     return tuple(
-        Part(block.name, block.kind, tuple(map(_subject, block.exercises)), tuple(_of_block(block)))
+        Part(block.name, block.kind, tuple(_subject(block, one) for one in block.exercises), tuple(_of_block(block)))
         for block in episode.blocks
     )
 
 
-def _subject(exercise: Exercise) -> Subject:
+def _subject(block: Block, exercise: Exercise) -> Subject:
     entry = exercise.match.entry if exercise.match else None
-    return Subject(exercise.id, exercise.name, entry, tuple(_of_exercise(exercise.prescription)))
+    own = _of_exercise(exercise.prescription, sets_of(block, exercise))
+    return Subject(exercise.id, exercise.name, entry, tuple(own))
 
 
 def _of_block(block: Block) -> Iterator[Written]:
@@ -100,9 +102,9 @@ def _of_block(block: Block) -> Iterator[Written]:
         yield _written("rest_s", block.rest)
 
 
-def _of_exercise(said: Prescription) -> Iterator[Written]:
-    if said.sets:
-        yield _written("sets", said.sets)
+def _of_exercise(said: Prescription, sets: Range[int] | None) -> Iterator[Written]:
+    if said.sets and sets:  # else the block's rounds say it, or a figure for each set
+        yield _written("sets", sets)
     yield from _of_work(said.work)
     yield from _of_load(said.load)
     match said.effort:

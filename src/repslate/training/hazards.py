@@ -13,6 +13,7 @@ from decimal import Decimal
 from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
 from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
+from repslate.model.sets import sets_of
 from repslate.training.audience import named_for
 from repslate.training.cautions import FAMILIES, mentions, speaks_of
 from repslate.training.movement import is_free_bar, is_loaded, is_without_bar, is_working, kit_of, may_be_bar
@@ -203,7 +204,7 @@ def _is_much_for_beginners(exercise: Exercise, block: Block, episode: Episode) -
     said = exercise.prescription
     if not isinstance(said.work, Reps):
         return False
-    sets = said.sets or block.rounds
+    sets = sets_of(block, exercise)
     each = said.work.each
     total = sum(reps.high for reps in each) if len(each) > 1 else each[0].high * (sets.high if sets else 1)
     return total >= MANY_REPS

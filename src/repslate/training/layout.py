@@ -13,6 +13,7 @@ from itertools import pairwise
 from repslate.model.episode import Block, BlockKind, Exercise, Goal
 from repslate.model.prescription import Reps, Timed
 from repslate.model.quantity import Range, write_number, write_range
+from repslate.model.sets import ONCE, sets_of
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
 from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
 
@@ -65,19 +66,6 @@ class _Rounds:
     set_ups: tuple[Fraction, ...]
 
 
-def written_sets(block: Block, exercise: Exercise) -> Range[int]:
-    """Return how often an exercise is done: its own sets, one a figure of "12/10/8", else the block's rounds, else 1.
-
-    "1 ×" in a block of rounds means once a round, as the check rounds-differ has it.
-    """
-    said = exercise.prescription
-    if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
-        return Range(len(said.work.each), len(said.work.each))
-    if said.sets is None or (said.sets == Range(1, 1) and block.rounds is not None):
-        return block.rounds or Range(1, 1)
-    return said.sets
-
-
 def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fraction) -> Laid:
     """Lay out a block; `set_up` is seconds a set, `change_over` seconds between exercises that take no turns.
 
@@ -90,7 +78,7 @@ def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fract
     steps: list[Step] = []
     if block.kind in _ON_THE_CLOCK:
         notes.append(Note("no clock is written, so its exercises count as done once in turn", block.name))
-    if _takes_turns(block):
+    if takes_turns(block):
         gap = _after_round(block, goal)
         notes += [Note(gap.why, block.name)] if gap.why else []
         turns = tuple(_in_turn(block, block.exercises, gap, set_up))
@@ -114,8 +102,14 @@ def _between(gap: _Gap, change_over: Fraction) -> tuple[Step, ...]:
     return (way, Step("rest", left))
 
 
-def _takes_turns(block: Block) -> bool:
+def takes_turns(block: Block) -> bool:
+    """Tell whether its exercises are done in turn, so that its rest is one after a round, not one after a set."""
     return block.kind in _IN_ROUNDS or (block.kind is not BlockKind.STRAIGHT and block.rounds is not None)
+
+
+def _counted(block: Block, exercise: Exercise) -> Range[int]:
+    """Return the sets to lay out: as many as are written, else once."""
+    return sets_of(block, exercise) or block.rounds or ONCE
 
 
 def _after_round(block: Block, goal: Goal | None) -> _Gap:
@@ -123,7 +117,7 @@ def _after_round(block: Block, goal: Goal | None) -> _Gap:
     written = block.rest or (block.exercises[-1].prescription.rest if block.exercises else None)
     if written:
         return _Gap(written, True)
-    if all(written_sets(block, exercise).high <= 1 for exercise in block.exercises):
+    if all(_counted(block, exercise).high <= 1 for exercise in block.exercises):
         return _Gap(_NONE, False)
     if block.kind not in _IN_ROUNDS:
         return _Gap(_NONE, False, "no rest after a round, as none is written")
@@ -135,7 +129,7 @@ def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
     written = exercise.prescription.rest or block.rest
     if written:
         return _Gap(written, True)
-    if written_sets(block, exercise).high <= 1:
+    if _counted(block, exercise).high <= 1:
         return _Gap(_NONE, False)
     if block.kind is not BlockKind.STRAIGHT:
         return _Gap(_NONE, False, "no rest between sets, as none is written")
@@ -156,7 +150,7 @@ def _assumed(goal: Goal | None, kind: BlockKind, done: tuple[Exercise, ...], whe
 
 def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fraction) -> Iterator[Step]:
     """Yield all rounds of some exercises; straight sets are rounds of a single one."""
-    counts = tuple(written_sets(block, station) for station in stations)
+    counts = tuple(_counted(block, station) for station in stations)
     set_ups = tuple(
         set_up * (MACHINE if _changes_machine(block.kind, stations, i) else 1) for i in range(len(stations))
     )

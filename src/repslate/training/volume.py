@@ -19,9 +19,8 @@ from fractions import Fraction
 
 from repslate.model.episode import Block, BlockKind, Episode, Exercise
 from repslate.model.library import Library
-from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range
-from repslate.training.layout import written_sets
+from repslate.model.sets import ONCE, sets_of
 from repslate.training.movement import is_working
 
 HALF = Fraction(1, 2)  # of a set, for a muscle that helps: Pelland et al. 2024
@@ -168,27 +167,17 @@ def why_not(block: Block, exercise: Exercise, library: Library) -> Reason | None
         return Reason.NO_RESISTANCE
     if trained_by(exercise, library) == Trained():
         return Reason.MUSCLES_UNKNOWN
-    if sets_of(block, exercise) is None:
+    if done_sets(block, exercise) is None:
         return Reason.ROUNDS_UNKNOWN if block.kind is BlockKind.AS_MANY_ROUNDS else Reason.SETS_UNKNOWN
     return None
 
 
-def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
-    """Return how many sets are done: those written, one a figure of "12/10/8", else the block's rounds, else one.
-
-    None where that is unknown: as many rounds as possible, a line that could not be read, or nothing to do.
-    """
+def done_sets(block: Block, exercise: Exercise) -> Range[int] | None:
+    """Return how many sets are counted: those written, else one of what has a dose; None where that is unknown."""
     said = exercise.prescription
-    unread = exercise.prescription_span is not None and said == Prescription()
-    if block.kind is BlockKind.AS_MANY_ROUNDS or unread:
-        return None
-    listed = isinstance(said.work, Reps) and len(said.work.each) > 1
-    if said.sets is None and block.rounds is None and not listed:
-        if block.kind is BlockKind.EVERY_MINUTE:
-            return _minutes(block)
-        if said.work is None:
-            return None
-    return written_sets(block, exercise)
+    if block.kind in (BlockKind.AS_MANY_ROUNDS, BlockKind.EVERY_MINUTE) or said.work is None:
+        return sets_of(block, exercise)
+    return sets_of(block, exercise) or ONCE
 
 
 def bands(total: Range[Fraction]) -> tuple[Band, ...]:
@@ -249,18 +238,9 @@ def _band(sets: Fraction) -> Band:
 
 def _counted(episode: Episode, library: Library) -> Iterator[tuple[Exercise, Range[int], Trained]]:
     for block, exercise in episode.exercises():
-        sets = sets_of(block, exercise)
+        sets = done_sets(block, exercise)
         if sets is not None and why_not(block, exercise, library) is None:
             yield exercise, sets, trained_by(exercise, library)
-
-
-def _minutes(block: Block) -> Range[int] | None:
-    """Share the whole minutes of the clock among the exercises, which take turns; a rest of the division is a range."""
-    if block.clock is None:
-        return None
-    minutes = int(block.clock // 60)
-    fewest = minutes // len(block.exercises)
-    return Range(fewest, fewest + (1 if minutes % len(block.exercises) else 0))
 
 
 def _weighed(trained: Trained, library: Library) -> dict[str, bool]:

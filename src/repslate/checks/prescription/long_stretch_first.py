@@ -37,11 +37,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.checks.shared import called, place, prescribed, sets_of
+from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.prescription import Timed
 from repslate.model.quantity import Range, write_seconds
+from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 from repslate.training.movement import is_working
 

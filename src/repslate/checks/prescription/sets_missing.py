@@ -18,9 +18,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import IN_ROUNDS, called, place, sets_of, unread
+from repslate.checks.shared import IN_ROUNDS, called, place, unread
 from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind
+from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR

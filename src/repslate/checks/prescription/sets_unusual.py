@@ -20,10 +20,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, sets_of
+from repslate.checks.shared import called, place
 from repslate.checks.usual import HELP, judged, sources, write_bounds
 from repslate.facts import Facts
 from repslate.model.quantity import write_range
+from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.NOTE

@@ -24,12 +24,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.checks.shared import called, prescribed, sets_of
+from repslate.checks.shared import called, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Block, BlockKind, Exercise, Prose, Words
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.model.said import Said, said_in
+from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
