@@ -207,6 +207,10 @@ def _letters(drafts: Sequence[_Draft]) -> tuple[tuple[str, ...], tuple[Finding, 
         letter = own or _letter(following)
         if own in letters and own in alphabet:
             findings.append(_letter_again(draft, letter, drafts[letters.index(letter)]))
+        elif own in alphabet:
+            before = max((one for one in letters if one not in fixed.values()), key=_in_order, default="")
+            if _in_order(before) > _in_order(own):
+                findings.append(_letter_early(draft, letter, before, drafts[letters.index(before)]))
         if own in alphabet or not own:
             following = (alphabet.index(own) if own else following) + 1
         letters.append(letter)
@@ -217,6 +221,20 @@ def _letter(number: int) -> str:
     """Return A to Z for 0 to 25, then AA, AB, and so on."""
     before, last = divmod(number, 26)
     return (_letter(before - 1) if before else "") + chr(ord("A") + last)
+
+
+def _in_order(letter: str) -> tuple[int, str]:
+    """Return what sorts A to Z before AA, AB, and so on."""
+    return len(letter), letter
+
+
+def _letter_early(draft: _Draft, letter: str, before: str, later: _Draft) -> Finding:
+    message = (
+        f"block {letter} stands after block {before} of line {later.span.line}, so its exercises are labelled "
+        f"{before}1 first and {letter}1 then; expected letters in the order of the file"
+    )
+    help_ = "put the blocks in the order of their letters, or leave the letters out, which then come by themselves"
+    return Finding("block-letter-order", Severity.WARNING, draft.span, message, help_)
 
 
 def _letter_again(draft: _Draft, letter: str, first: _Draft) -> Finding:

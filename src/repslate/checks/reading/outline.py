@@ -398,6 +398,30 @@ PAGES = {
         Mend: leave the letters out, or give the next one.
         """,
     ),
+    "block-letter-order": (
+        Severity.WARNING,
+        """
+        The letters of the blocks follow the order of the file.
+
+        Why: who reads B1, A1, A2 on the card looks for what comes first, and does the blocks the other way round.
+        Source: common practice, no source.
+        Bad:
+            ## Straight sets B
+            ### Goblet squat
+            3 × 10, rest 90 s
+            ## Straight sets A
+            ### Push-up
+            3 × 10, rest 60 s
+        Good:
+            ## Straight sets A
+            ### Goblet squat
+            3 × 10, rest 90 s
+            ## Straight sets B
+            ### Push-up
+            3 × 10, rest 60 s
+        Mend: put the blocks in the order of their letters, or leave the letters out: they come by themselves.
+        """,
+    ),
     "section-empty": (
         Severity.WARNING,
         """
