@@ -118,6 +118,36 @@ def assert_advice_holds(typed: str) -> None:
                 assert not figures(instead) - figures(piece), (typed, found)
         for beside in re.findall("and “([^”]*)” on a line of its own below", found.help):
             assert not figures(beside), (typed, found)
+            assert beside not in UNITS_OF_LOAD, (typed, found)
+        before, after = typed[: found.span.column - 1], typed[found.span.column - 1 + found.span.length :]
+        for others in re.findall("write “[^”]*”(?! instead), or ([^“”]*) if that is meant", found.help):
+            for other in re.split(", | or ", others):
+                assert parse(f"{before}{other}{after}", HERE)[0] is not None, (typed, found)
+
+
+UNITS_OF_LOAD = ("kg", "kgs", "kilo", "kilos", "lb", "lbs", "pounds")
+WEIGHT = st.integers(1, 9999) | st.sampled_from(["22.5", "7,5", "24-32"])
+
+
+@given(
+    st.sampled_from(["40 m", "4 x 40 m", "3 x 10", "30 s", "10/8/6", "max"]),
+    st.sampled_from([" @ ", " @", " ", ", ", " with ", " at ", ", load "]),
+    st.integers(1, 40),
+    st.sampled_from(["x", " x ", "x ", "×", "X", "*"]),
+    WEIGHT,
+    st.sampled_from(["", " "]),
+    st.sampled_from(UNITS_OF_LOAD),
+    st.sampled_from(["", ", tempo 31X0", " 31X0", ", rest 60 s", ", 2 RIR"]),
+)
+def test_pieces_of_a_load_are_never_a_tempo(
+    work: str, joint: str, pieces: int, times: str, each: object, blank: str, unit: str, more: str
+) -> None:
+    line = f"{work}{joint}{pieces}{times}{each}{blank}{unit}{more}"
+    read, findings = parse(line, HERE)
+    assert read is not None, (line, findings)
+    assert isinstance(read.load, Weight)
+    assert read.load.pieces == pieces
+    assert (read.tempo is not None) == ("31X0" in more)
 
 
 def test_columns_count_from_the_span_in_code_points() -> None:

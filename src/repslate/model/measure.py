@@ -46,6 +46,7 @@ _FOREIGN = (
     | dict.fromkeys(("ft", "foot", "feet"), Decimal("0.3048"))
     | dict.fromkeys(("mile", "miles"), Decimal("1609.344"))
 )
+_MINUTE_MARKS = ("'", "′", "’")
 UNIT_WORDS = frozenset(_UNITS) | frozenset(_FOREIGN)
 
 
@@ -225,9 +226,12 @@ def _with_unit(r: Reader, amount: Decimal, figure: str) -> _End:
         return _End(amount, figure, *_UNITS[word], word)
     if r.take_all("per", "cent"):
         return _End(amount, figure, Unit.PERCENT, word="%")
+    if figure == "21" and r.here.text in _MINUTE_MARKS and r.ahead().word == "s" and r.ahead().glued:
+        r.take()  # "21's" is written for 21s
+        return _End(amount, figure, *_UNITS["s"], r.take().word)
     if word in _FOREIGN:
         return _End(amount, figure, Unit.METRES, _FOREIGN[word], r.take().word)
-    if r.here.text in ("'", "′", "’") and r.here.glued:
+    if r.here.text in _MINUTE_MARKS and r.here.glued:
         place = (r.last, r.take())
         mend = r.mended(place, f"{figure} min") + ", or metres if feet are meant"
         r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected a unit such as min or m", mend)

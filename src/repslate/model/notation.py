@@ -23,6 +23,7 @@ from repslate.model.notation_parts import (
 )
 from repslate.model.notation_slips import (
     joined_figures,
+    refuse_21s,
     refuse_joined,
     refuse_left_right,
     refuse_reps_as_times,
@@ -40,10 +41,11 @@ from repslate.model.prescription import (
     Reps,
     Reserve,
     Timed,
+    Weight,
     write,
 )
 from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range
-from repslate.model.tokens import Kind, Reader, Token, quote, scan
+from repslate.model.tokens import Kind, Place, Reader, Token, quote, scan
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -76,7 +78,7 @@ _KNOWN = tuple(sorted({
     "x", "set", "sets", "of", "to", "rep", "reps", "sec", "secs", "seconds", "min", "mins", "minutes", "metres",
     "kilos", "pounds", "max", "amrap", "rest", "tempo", "leave", "reserve", "tank", "in", "the", "rpe", "rir", "rm",
     "band", "bodyweight", "working", "load", "cluster", "drop", "drops", "pause", "per", "each", "ea", "side", "leg",
-    "arm", "hand", "hold", "with", "and", "at", "between", "no", "on", "off", "by", "failure",
+    "arm", "hand", "hold", "with", "and", "at", "between", "no", "on", "off", "by", "failure", "kg", "kgs", "lb", "lbs",
 }))  # fmt: skip
 
 # A line without a figure, and the words with which one can be notation all the same.
@@ -258,6 +260,9 @@ def _times_more(r: Reader, given: Prescription) -> Prescription | None:
     place = (r.last, r.last)
     mend = rounds_by_time(given, r.last.text) if given.sets is None else ""
     mend = mend or r.mended(place, f"{r.last.text} sets", otherwise="write it as in “3 × 10”, the sets first")
+    if isinstance(given.load, Weight) and sets.low == sets.high:
+        pieces = write(Prescription(load=replace(given.load, pieces=sets.low)))
+        mend += f", or the load as “{pieces}” if there are {sets.low} of them"
     r.error("notation-unclear", place, f"found “{r.last.text}”, expected sets or a load", mend)
     return None
 
@@ -356,7 +361,11 @@ def _sets(r: Reader, sets: Measure, given: Prescription) -> Prescription | None:
         return None
     if measure.unit in MASS_UNITS:
         return _pieces(r, sets, count, measure, is_load=given.work is not None)
-    part = _work(r, measure)
+    is_alone = count.low == count.high and measure.unit is None and r.here.word not in ("/", "set", "sets")
+    if given.work is not None and given.load is None and is_alone:
+        _refuse_pieces(r, (sets.first, measure.last))
+        return None
+    part = _work(r, measure, has_sets=True)
     is_turned = part and isinstance(part.work, Reps) and len(part.work.each) == 1 and r.take_any("set", "sets")
     if is_turned:  # "10 × 3 sets"
         return Prescription(sets=whole(r, measure, "sets"), work=Reps((count,)))
@@ -383,6 +392,14 @@ def _refuse_rest(r: Reader, measure: Measure) -> None:
     if "," in typed:
         mend = r.mended((measure.first, measure.first), typed.replace(",", ", "), keeps=False)
     r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the work of each set", mend)
+
+
+def _refuse_pieces(r: Reader, place: Place) -> None:
+    """Refuse "2 × 24" behind the work: it is a load only with its unit."""
+    typed = r.typed(place)
+    mend = r.mended(place, f"@ {typed} kg", otherwise="write the load as in “@ 2 × 24 kg”")
+    message = f"found “{typed}” behind the work, expected a load with its unit"
+    r.error("notation-unit", place, message, f"{mend} if it is the load, or other sets as an exercise of their own")
 
 
 def _pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, *, is_load: bool) -> Prescription | None:
@@ -412,11 +429,13 @@ def _counted(r: Reader, measure: Measure) -> Prescription | None:
     return _work(r, measure)
 
 
-def _work(r: Reader, measure: Measure) -> Prescription | None:
+def _work(r: Reader, measure: Measure, *, has_sets: bool = False) -> Prescription | None:
     if measure.unit is Unit.SECONDS:
-        r.take_any("hold", "holds", "work", "on")
+        is_time = r.take_any("hold", "holds", "work", "on")
         if r.sees("/") and r.ahead().is_number:
             return work_and_rest(r, measure)
+        if not is_time and refuse_21s(r, measure, has_sets=has_sets):
+            return None
         return Prescription(work=Timed(measure.seconds()))
     if measure.unit is Unit.METRES:
         return Prescription(work=Distance(measure.decimals()))

@@ -59,8 +59,8 @@ def measured_load(r: Reader, measure: Measure) -> Load | None:
     return _share(r, measure) if measure.unit is Unit.PERCENT else weight(r, measure)
 
 
-def weight(r: Reader, measure: Measure) -> Weight | None:
-    """Return a measure in kg or lb as a load; None after a finding."""
+def weight(r: Reader, measure: Measure, *, is_piece: bool = False) -> Weight | None:
+    """Return a measure in kg or lb as a load, or as one of its pieces; None after a finding."""
     unit = MASS_UNITS.get(measure.unit)
     if unit:
         return Weight(Mass(measure.decimals(), unit))
@@ -69,8 +69,11 @@ def weight(r: Reader, measure: Measure) -> Weight | None:
         mend = (
             "write the loads of all sets as one range, such as “@ 60–80 % 1RM”, or each set as an exercise of its own"
         )
+    elif measure.unit is None and r.here.kind is Kind.WORD and _has_figure(r):  # "2 kettlebells of 24 kg"
+        mend = "write several pieces as in “@ 2 × 24 kg”"
     elif measure.unit is None:
         others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if measure.high <= 10 else f"{typed} lb or {typed} % 1RM"
+        others = f"{typed} lb" if is_piece else others
         mend = r.mended(measure.place, f"{typed} kg") + f", or {others} if that is meant"
     r.error("notation-unit", measure.place, f"found “{typed}”, expected a load in kg, lb or %", mend)
     return None
@@ -79,8 +82,15 @@ def weight(r: Reader, measure: Measure) -> Weight | None:
 def _pieces(r: Reader, count: Measure) -> Weight | None:
     pieces = single(r, count, "pieces")
     measure = read_measure(r, "the load of one piece, such as 24 kg")
-    each = measure and weight(r, measure)
+    each = measure and weight(r, measure, is_piece=True)
     return replace(each, pieces=pieces) if each and pieces is not None else None
+
+
+def _has_figure(r: Reader) -> bool:
+    """Tell whether a figure stands in the next three words of this part."""
+    words = [r.ahead(step) for step in range(4)]
+    ends = next((step for step, token in enumerate(words) if token.word in (",", ";", "·", "rest", "tempo")), 4)
+    return any(token.is_number for token in words[:ends])
 
 
 def _share(r: Reader, measure: Measure) -> Load | None:

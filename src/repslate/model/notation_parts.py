@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from repslate.model.measure import Measure, Unit, read_measure, read_rest, read_whole, single
+from repslate.model.measure import UNIT_WORDS, Measure, Unit, read_measure, read_rest, read_whole, single
 from repslate.model.prescription import Drops, Exertion, Prescription, Reserve, Tempo
 from repslate.model.quantity import NUMBER_WORDS, Range, write_range
 from repslate.model.tokens import Kind, Reader, Token
@@ -63,16 +63,18 @@ def sees_tempo(r: Reader, *, compact: bool) -> bool:
     """Tell whether a tempo without its word comes next.
 
     Four figures joined by dashes can only be one (with slashes they may be reps); "31X0" only where no sets can stand.
+    "2x24" is two of 24, as a pause cannot be as fast as possible, and "10x5 kg" has its unit.
     """
     if all(_is_phase(r.ahead(step)) for step in (0, 2, 4, 6)) and all(r.ahead(step).is_dash for step in (1, 3, 5)):
         return True
-    typed = ""
-    for token in (r.ahead(step) for step in range(4)):
-        if token.kind in (Kind.FIGURE, Kind.WORD) and (not typed or token.glued):
-            typed += token.word
-        else:
+    typed, behind = "", r.here
+    for behind in (r.ahead(step) for step in range(5)):
+        if behind.kind not in (Kind.FIGURE, Kind.WORD) or (typed and not behind.glued):
             break
-    return compact and len(typed) == 4 and "x" in typed and all(map(_is_seconds, typed))
+        typed += behind.word
+    moves = typed[::2]  # lowering and lifting; between them are the pauses
+    is_tempo = len(typed) == 4 and "x" in moves and "x" not in typed[1::2] and all(map(_is_seconds, typed))
+    return compact and is_tempo and behind.word not in UNIT_WORDS and not behind.is_dash
 
 
 def exertion(r: Reader) -> Prescription | None:
