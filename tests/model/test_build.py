@@ -333,3 +333,9 @@ def test_nothing_a_trainer_wrote_vanishes(text: str) -> None:
     lines = text.split("\n")
     for span in spans(episode):
         assert 1 <= span.column <= span.column - 1 + span.length <= max(1, len(lines[span.line - 1])), span
+
+
+def test_a_share_of_who_knows_what_gives_no_load() -> None:
+    episode, _ = read((CASES / "training-max.md").read_text("utf-8"))
+    loads = [exercise.prescription.load is not None for _, exercise in episode.exercises()]
+    assert loads == [False, True, True, False, True]

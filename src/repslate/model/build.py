@@ -9,10 +9,12 @@ from __future__ import annotations
 from repslate.model.episode import Episode
 from repslate.model.front_matter import FrontMatter, read_front_matter
 from repslate.model.library import Library
+from repslate.model.notation_load import SHARE_ASSUMED
 from repslate.model.passages import sort_content
 from repslate.model.sections import read_sections
 from repslate.model.series import Series
 from repslate.model.slug import slug
+from repslate.model.training_max import ask_which
 from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import read_mapping
 from repslate.source.outline import Outline
@@ -63,7 +65,10 @@ def build(
         quiets=lead.quiets + read.quiets,
         places=front.places,
     )
-    return episode, tuple(sorted(findings, key=lambda finding: finding.span))
+    episode, unclear = ask_which(episode)
+    asked = {finding.span.line for finding in unclear}
+    findings = [one for one in findings if not (one.span.line in asked and one.message.endswith(SHARE_ASSUMED))]
+    return episode, tuple(sorted((*findings, *unclear), key=lambda finding: finding.span))
 
 
 def _episode_slug(front: FrontMatter, folder_name: str) -> str:

@@ -45,7 +45,7 @@ from repslate.model.prescription import (
     write,
 )
 from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range
-from repslate.model.tokens import Kind, Place, Reader, Token, quote, scan
+from repslate.model.tokens import Kind, Reader, Token, quote, scan
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -357,14 +357,10 @@ def _sets(r: Reader, sets: Measure, given: Prescription) -> Prescription | None:
     if any(r.sees(*words) for words in _MAX):
         return Prescription(sets=count, work=_maximum(r))
     measure = _dose(r)
-    if count is None or measure is None:
+    if count is None or measure is None or _refuses_pieces(r, sets, count, measure, given):
         return None
     if measure.unit in MASS_UNITS:
         return _pieces(r, sets, count, measure, is_load=given.work is not None)
-    is_alone = count.low == count.high and measure.unit is None and r.here.word not in ("/", "set", "sets")
-    if given.work is not None and given.load is None and is_alone:
-        _refuse_pieces(r, (sets.first, measure.last))
-        return None
     part = _work(r, measure, has_sets=True)
     is_turned = part and isinstance(part.work, Reps) and len(part.work.each) == 1 and r.take_any("set", "sets")
     if is_turned:  # "10 × 3 sets"
@@ -394,12 +390,17 @@ def _refuse_rest(r: Reader, measure: Measure) -> None:
     r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the work of each set", mend)
 
 
-def _refuse_pieces(r: Reader, place: Place) -> None:
+def _refuses_pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, given: Prescription) -> bool:
     """Refuse "2 × 24" behind the work: it is a load only with its unit."""
+    is_alone = count.low == count.high and measure.unit is None and r.here.word not in ("/", "set", "sets")
+    if given.work is None or given.load is not None or not is_alone:
+        return False
+    place = (sets.first, measure.last)
     typed = r.typed(place)
     mend = r.mended(place, f"@ {typed} kg", otherwise="write the load as in “@ 2 × 24 kg”")
     message = f"found “{typed}” behind the work, expected a load with its unit"
     r.error("notation-unit", place, message, f"{mend} if it is the load, or other sets as an exercise of their own")
+    return True
 
 
 def _pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, *, is_load: bool) -> Prescription | None:

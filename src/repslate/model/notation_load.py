@@ -16,12 +16,18 @@ from repslate.model.prescription import (
 )
 from repslate.model.quantity import NUMBER_WORDS, Mass, write_range
 from repslate.model.tokens import Kind, Reader
+from repslate.model.training_max import of_one_rep_max
 
 MASS_UNITS: dict[Unit | None, Literal["kg", "lb"]] = {Unit.KILOGRAMS: "kg", Unit.POUNDS: "lb"}
 _ONE_REP_MAX = (
     ("1", "rm"), ("1", "-", "rm"), ("rm",), ("1", "rep", "max"), ("1", "-", "rep", "max"), ("one", "rep", "max"),
     ("one", "-", "rep", "max"), ("max",),
 )  # fmt: skip
+_TRAINING_MAX = (
+    ("tm",), ("training", "max"), ("training", "maximum"), ("training", "-", "max"), ("training", "-", "maximum"),
+)  # fmt: skip
+#: How the note ends on a share that names no whole.
+SHARE_ASSUMED = "is read as a share of the one-repetition maximum"
 _BODY = (("bodyweight",), ("bw",), ("body", "weight"), ("body", "-", "weight"))
 _BAND = (("band",), ("bands",), ("resistance", "band"), ("resistance", "bands"), ("a", "band"))
 _WORKING = (("working", "load"), ("working", "weight"))
@@ -101,13 +107,24 @@ def _share(r: Reader, measure: Measure) -> Load | None:
         return OneRepMaxShare(percent)
     if any(r.take_all(*words) for words in _WORKING):
         return WorkingShare(percent)
+    if any(r.take_all(*words) for words in _TRAINING_MAX):
+        _refuse_training_max(r, measure)
+        return None
     if names_whole:
         r.unexpected("“1RM” or “working load”")
         return None
     typed = r.typed(measure.place)
-    message = f"{write_range(percent, '%')} is read as a share of the one-repetition maximum"
+    message = f"{write_range(percent, '%')} {SHARE_ASSUMED}"
     r.note("notation-assumed", measure.place, message, r.mended(measure.place, f"{typed} 1RM"))
-    return OneRepMaxShare(percent)
+    return OneRepMaxShare(percent, named=False)
+
+
+def _refuse_training_max(r: Reader, measure: Measure) -> None:
+    place = (measure.first, r.last)
+    mend = r.mended(place, of_one_rep_max(measure.decimals()), keeps=False)
+    mend += " if the training max is 90 % of the one-repetition maximum, as is common, else the share that it comes to"
+    message = f"found “{r.typed(place)}”, expected a share of the one-repetition maximum, not of the training max"
+    r.error("notation-unclear", place, message, mend)
 
 
 def _bodyweight(r: Reader) -> Bodyweight | None:

@@ -79,7 +79,9 @@ def refuse_21s(r: Reader, measure: Measure, *, has_sets: bool) -> bool:
     seconds = r.mended(measure.place, "21 sec", otherwise="write “21 sec”")
     reps = r.mended(measure.place, "21" if has_sets else "21 reps", otherwise="“21 reps”").removeprefix("write ")
     mend = f"{seconds} for 21 seconds, or {reps} for 21s, with “{_OF_21}” on a line of its own below"
-    message = f"found “{r.typed(measure.place)}”, which is 21 seconds or 7 + 7 + 7 partial reps, expected one of the two"
+    message = (
+        f"found “{r.typed(measure.place)}”, which is 21 seconds or 7 + 7 + 7 partial reps, expected one of the two"
+    )
     r.error("notation-unclear", measure.place, message, mend)
     return True
 

@@ -5,7 +5,7 @@ Reading it is the longer half and stands in notation.py; parse("3 × 10–12 per
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
@@ -45,9 +45,10 @@ Work = Reps | Timed | Distance | Maximum
 
 @dataclass(frozen=True, slots=True)
 class OneRepMaxShare:
-    """Load as a share of the one-repetition maximum, in per cent."""
+    """Load as a share of the one-repetition maximum, in per cent; `named` tells that the line says of what."""
 
     percent: Range[Decimal]
+    named: bool = field(default=True, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,79 @@
+"""A share that names no whole, in a workout that speaks of a training max, may be of either of two maxima.
+
+A training max is what a plan reckons with in place of the one-repetition maximum, nine tenths of it by common practice
+(no source). Taken of the wrong one, a load is a tenth too heavy.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from repslate.model.episode import Episode, Exercise, Prose, Words
+from repslate.model.prescription import OneRepMaxShare
+from repslate.model.quantity import Range, write_range
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+USUAL = Decimal("0.9")  # of the one-repetition maximum: common practice, no source
+_HUNDREDTH = Decimal("0.01")
+_SPOKEN_OF = re.compile(
+    r"\btraining[\s-]+max(?:es|ima|imums?)?\b|%\s+(?:of\s+)?(?:(?:your|the)\s+)?TM\b", re.IGNORECASE
+)
+
+
+def of_one_rep_max(percent: Range[Decimal]) -> str:
+    """Write a share of a usual training max as one of the one-repetition maximum: 75 % as "67.5 % 1RM"."""
+    ends = ((end * USUAL).quantize(_HUNDREDTH) for end in (percent.low, percent.high))
+    return f"{write_range(Range(*ends), '%')} 1RM"
+
+
+def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
+    """Take the loads out that may be of either maximum, with an error for each that asks which it is."""
+    everywhere = _mentioned((*episode.lead, *episode.safety, *(prose for _, text in episode.notes for prose in text)))
+    summary = episode.places.get("summary") if _SPOKEN_OF.search(episode.summary or "") else None
+    findings: list[Finding] = []
+    blocks = []
+    for block in episode.blocks:
+        exercises = []
+        for exercise in block.exercises:
+            load, place = exercise.prescription.load, exercise.prescription_span
+            mentioned = _under(exercise) or _mentioned(block.prose) or everywhere or summary
+            if isinstance(load, OneRepMaxShare) and not load.named and mentioned and place:
+                findings.append(_which(load, place, mentioned))
+                exercises.append(replace(exercise, prescription=replace(exercise.prescription, load=None)))
+            else:
+                exercises.append(exercise)
+        blocks.append(replace(block, exercises=tuple(exercises)))
+    return replace(episode, blocks=tuple(blocks)), tuple(findings)
+
+
+def _which(load: OneRepMaxShare, place: Span, mentioned: Span) -> Finding:
+    share = write_range(load.percent, "%")
+    message = (
+        f"{share} names no whole, and line {mentioned.line} speaks of a training max; expected of which maximum it is"
+    )
+    help_ = (
+        f"write “{of_one_rep_max(load.percent)}” for {share} of a training max that is 90 % of the one-repetition "
+        f"maximum, as is common, or “{share} 1RM” for {share} of the one-repetition maximum itself"
+    )
+    return Finding("notation-unclear", Severity.ERROR, place, message, help_)
+
+
+def _under(exercise: Exercise) -> Span | None:
+    return _mentioned((*exercise.prose, *exercise.cues, *exercise.easier, *exercise.harder))
+
+
+def _mentioned(texts: Iterable[Prose | Words]) -> Span | None:
+    """Return where a training max is first spoken of."""
+    return next(_mentions(texts), None)
+
+
+def _mentions(texts: Iterable[Prose | Words]) -> Iterator[Span]:
+    for text in texts:
+        source = text.markdown if isinstance(text, Prose) else text.text
+        if found := _SPOKEN_OF.search(source):
+            line = text.span.line + source.count("\n", 0, found.start())
+            yield replace(text.span, line=line) if line != text.span.line else text.span
