@@ -39,6 +39,10 @@ def front(level: str, line: str, name: str = "Goblet squat", extra: str = "") ->
 WORK = "## Straight sets\n### Goblet squat\n5 × 3, rest 3 min\n"
 
 
+UP = "## Warm-up\n### Arm circle\n10 reps\n"
+DOWN = "## Cool-down\n### Standing calf stretch\n2 × 60 s per side\n"
+
+
 def stretch(line: str, goal: str) -> str:
     return f"---\nformat: 1\ntitle: T\ngoal: {goal}\n---\n## Warm-up\n### Standing calf stretch\n{line}\n{WORK}"
 
@@ -97,6 +101,15 @@ CASES = [
     ("sets-unusual", GOAL + PAIR.format(first="1 × 5 @ 24 kg", second="1 × 5"), []),
     ("sets-unusual", GOAL + STRAIGHT.format(line="1 × 5 @ 24 kg, rest 3 min"), ["note"]),
     ("sets-unusual", GOAL + EVERY_MINUTE.format(line="3 reps @ 24 kg"), []),
+    # Warm-up, work, cool-down: NSCA and ACSM teaching texts, from memory.
+    ("block-order", UP + WORK + DOWN, []),
+    ("block-order", WORK + UP + WORK + DOWN, []),
+    ("block-order", UP + DOWN, []),
+    ("block-order", DOWN + UP + WORK, ["warning"]),
+    ("block-order", UP + WORK + DOWN + "## Finisher\n### Push-up\n20 reps\n", ["warning"]),
+    ("block-order", WORK + DOWN + UP, ["warning"]),
+    ("long-stretch-first", GOAL + DOWN + WORK, []),  # it stands in the cool-down; that has to move
+    ("long-stretch-first", GOAL + UP + DOWN.replace("Cool-down", "Warm-up") + WORK, ["warning"]),
     ("sets-missing", STRAIGHT.format(line="12/10/8, rest 90 s"), []),
     ("sets-missing", STRAIGHT.format(line="10 reps, rest 90 s"), ["error"]),
     ("sets-missing", "## Superset A · rest 90 s\n### Push-up\n10 reps\n### Plank\n30 s\n", ["error"]),

@@ -26,6 +26,7 @@ from repslate.checks.cut import (
 )
 from repslate.checks.pages import Page, read_page
 from repslate.checks.prescription import (
+    block_order,
     block_size,
     clock_missing,
     contacts_many,
@@ -129,6 +130,7 @@ CHECKS: tuple[Check, ...] = (
     load_impossible,
     minute_full,
     long_stretch_first,
+    block_order,
     focus_differs,
     words_contradict,
     caution_missing,

@@ -2,7 +2,7 @@
 
 Why: held that long it costs strength right afterwards; at the end of the workout it costs nothing.
 Source: Kay & Blazevich 2012, Med Sci Sports Exerc 44(1):154–164: under 45 s no loss that matters, from 60 s per
-    muscle a likely loss. Stretches of the same muscle add up: our reading.
+    muscle a likely loss. Stretches of the same muscle add up: our reading. Those of a cool-down are block-order's.
 Bad:
     ---
     format: 1
@@ -39,7 +39,7 @@ from fractions import Fraction
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
-from repslate.model.episode import Block, Exercise, Goal
+from repslate.model.episode import Block, BlockKind, Exercise, Goal
 from repslate.model.prescription import Timed
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.sets import sets_of
@@ -60,7 +60,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     held: dict[str, Fraction] = {}
     for block, exercise in lines[: last_work + 1]:
         here = _stretched(block, exercise)
-        if exercise.match is None or not here:
+        if exercise.match is None or not here or block.kind is BlockKind.COOL_DOWN:  # block-order says what to move
             continue
         muscles = exercise.match.entry.muscles
         held.update({muscle: held.get(muscle, Fraction(0)) + here for muscle in muscles})
