@@ -115,6 +115,19 @@ def test_the_film_says_how_long_it_is(read_fragment: ReadFragment) -> None:
     assert found(read_fragment, front='length: "5:00"\n', film=film()) == []
 
 
+@pytest.mark.parametrize(("written", "checks"), [("20:00", ["film-length-differs"]), ("5:00", ["chapter-past-end"])])
+def test_many_chapters_past_the_end_have_one_cause(
+    read_fragment: ReadFragment, written: str, checks: list[str]
+) -> None:
+    late = "".join(f"\n{minute}:00 Part {minute}" for minute in range(6, 14))
+    episode = EPISODE.format(front=f'length: "{written}"\n', start="1:00").partition("1:00 Goblet squat\n")[0]
+    facts, findings = read_fragment(f"{episode.rstrip()}{late}\n{film()}")
+    assert facts is not None
+    seen = [one for one in run(facts, read=findings)[0] if one.check in ("chapter-past-end", "film-length-differs")]
+    assert [one.check for one in seen] == checks
+    assert "8 of 9 chapters" in seen[0].message
+
+
 @pytest.mark.parametrize(
     ("written", "rate", "proposed"),
     [

@@ -234,6 +234,7 @@ CASES = [
     ("chapters-order", film(0, 20, 20), []),  # the reader says that two start in one second
     ("chapter-past-end", film(0, 20, 40, length="0:40"), ["error"]),
     ("chapter-past-end", film(0, 20, 40, length="0:41"), []),
+    ("chapter-past-end", film(0, 20, 40, 60, 80, 100, length="0:15"), ["error"]),  # one cause, one finding
     ("exercise-without-chapter", "## Warm-up\n### Push-up\n1 × 5\nchapters.txt:\n0:00 Warm-up\n", []),
     ("exercise-without-chapter", "## Straight sets\n### Push-up\n1 × 5\nchapters.txt:\n0:00 Welcome\n", ["warning"]),
     ("exercise-without-chapter", "## Straight sets\n### Push-up\n1 × 5\n", []),

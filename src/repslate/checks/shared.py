@@ -77,6 +77,18 @@ def proposed(start: Fraction) -> str:
     return f"begin the chapter at {exact_clock(start)}, if the film shows it there"
 
 
+def film_is_another(facts: Facts) -> bool:
+    """Tell whether several chapters start after the film's end and none after the written length, which is longer.
+
+    Then the film is of another cut; the chapters are not each wrong.
+    """
+    film, length = facts.film, facts.episode.length
+    if film is None or length is None or length - film.duration < 1:
+        return False
+    late = [chapter.start for chapter in facts.chapters if chapter.start >= film.duration]
+    return len(late) > 1 and max(late) < length
+
+
 def over_limit(facts: Facts, profile: TextProfile, needed: tuple[str, ...], closing: str) -> str:
     """Say how much the parts a text cannot do without take where that is more than the profile allows; "" if they fit.
 

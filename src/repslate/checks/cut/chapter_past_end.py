@@ -1,7 +1,8 @@
 """Every chapter starts before the cut ends.
 
 Why: such a marker belongs to an older or a longer cut, and then the others are probably off as well.
-Source: common practice, no source. The film beside the workout says how long it is; without one, the front matter.
+Source: common practice, no source. The film beside the workout says how long it is; without one, the front matter. If
+    all chapters fit the front matter's length and not the film's, film-length-differs says so.
 Bad:
     ---
     format: 1
@@ -35,7 +36,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import proposed
+from repslate.checks.shared import film_is_another, proposed
 from repslate.cut.chapters import Chapter
 from repslate.cut.named import mentions
 from repslate.cut.placing import naming
@@ -47,20 +48,34 @@ SEVERITY = Severity.ERROR
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield chapters at or after the end of the cut, where its length is known."""
+    """Yield the chapter at or after the end of the cut, where its length is known; one finding for several of them."""
     length = facts.film.duration if facts.film else facts.episode.length
-    if length is None:
+    late = [chapter for chapter in facts.chapters if length is not None and chapter.start >= length]
+    if length is None or not late or film_is_another(facts):
         return
-    for chapter in facts.chapters:
-        if chapter.start >= length:
-            yield Finding(
-                "chapter-past-end",
-                SEVERITY,
-                chapter.span,
-                f"“{chapter.title}” starts at {exact_clock(chapter.start)} but the cut is {exact_clock(length)} long, "
-                "expected a start before its end",
-                _mend(facts, chapter),
-            )
+    first, last = late[0], max(late, key=lambda chapter: chapter.start)
+    if len(late) == 1:
+        yield Finding(
+            "chapter-past-end",
+            SEVERITY,
+            first.span,
+            f"“{first.title}” starts at {exact_clock(first.start)} but the cut is {exact_clock(length)} long, "
+            "expected a start before its end",
+            _mend(facts, first),
+        )
+        return
+    wrong = "put the film into the folder that they were made for, or correct their times"
+    if facts.film is None:
+        wrong = "correct length: in the front matter, or their times"
+    yield Finding(
+        "chapter-past-end",
+        SEVERITY,
+        first.span if facts.film else facts.episode.places.get("length", first.span),
+        f"{len(late)} of {len(facts.chapters)} chapters, “{first.title}” at {exact_clock(first.start)} to "
+        f"“{last.title}” at {exact_clock(last.start)}, start after the end of the cut, which is {exact_clock(length)} "
+        "long, expected starts before its end",
+        wrong,
+    )
 
 
 def _mend(facts: Facts, chapter: Chapter) -> str:

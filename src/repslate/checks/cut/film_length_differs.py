@@ -30,8 +30,9 @@ Mend: type the film's own length, or put the right film into the folder.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
-from repslate.checks.shared import clock
+from repslate.checks.shared import clock, film_is_another
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
@@ -49,6 +50,14 @@ def find(facts: Facts) -> Iterator[Finding]:
         SEVERITY,
         facts.episode.places.get("length", facts.episode.span),
         f"length is {clock(length)} but the film lasts {exact_clock(facts.film.duration)}, expected the same, "
-        "to a second",
+        f"to a second{_late(facts, facts.film.duration)}",
         f'type “length: "{clock(facts.film.duration)}"”, unless the film beside it is not the finished cut',
     )
+
+
+def _late(facts: Facts, end: Fraction) -> str:
+    """Say how many chapters start after the film's end where they fit the length that is written."""
+    if not film_is_another(facts):
+        return ""
+    late = sum(chapter.start >= end for chapter in facts.chapters)
+    return f"; {late} of {len(facts.chapters)} chapters start after the film's end, and none after the written one"
