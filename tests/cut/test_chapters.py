@@ -112,6 +112,15 @@ def test_a_title_that_means_another_exercise_says_which() -> None:
     assert finding.message.endswith("found “Single-leg RDL”, which the library knows as “Single-leg Romanian deadlift”")
 
 
+@pytest.mark.parametrize(
+    "title", ["Lateral raise", "lateral raise", "LATERAL RAISES", "Lateral-raise", "lateral  raises"]
+)
+def test_a_title_that_is_the_library_s_own_name_is_not_explained_with_itself(title: str) -> None:
+    _, (finding,) = match((marker("0", title),), episode(["Straight sets", "  Romanian deadlift"]))
+    assert finding.severity is Severity.WARNING
+    assert finding.message.endswith(f"found “{title}”, an exercise that this episode does not hold")
+
+
 def test_two_markers_in_one_second() -> None:
     session = episode([])
     markers = (marker("59.2", "Welcome"), marker("60", "Intro"), marker("59.9", "Outro"), marker("60.9", "Recap"))

@@ -96,7 +96,11 @@ def _id_unknown(marker: Marker, episode: Episode) -> Finding:
 def _unmatched(marker: Marker, near: Sequence[Target], episode: Episode) -> Finding:
     """Say that a title names nothing: a warning where it may mean an exercise, of the episode or of the library."""
     known = library.load().find(marker.title)
-    meant = f", which the library knows as “{known.entry.name}”" if known else ""
+    meant = ""
+    if known and known.how in ("", "plural"):  # its very name, so that it would be named twice
+        meant = ", an exercise that this episode does not hold"
+    elif known:
+        meant = f", which the library knows as “{known.entry.name}”"
     message = f"expected the name of an exercise or block of this episode, found “{marker.title}”{meant}"
     if near:
         first, *others = near[:3]
