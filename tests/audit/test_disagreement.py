@@ -62,6 +62,8 @@ BOATHOUSE = [
     # the page
     ("article.html", 'class="label">A1</td>', 'class="label">A9</td>', "audit-name", "the label of Goblet squat"),
     ("article.html", ">Caution (pregnancy)", " hidden>Caution (pregnancy)", "audit-caution", "on pregnancy"),
+    ("article.html", 'href="card-a4.pdf"', 'href="card-a3.pdf"', "audit-link", "the link “A4 paper” to"),
+    ("article.html", 'href="card-letter.pdf"', 'href="card-a4.pdf"', "audit-link", "the link “US Letter”"),
     ("article.html", 'href="#goblet-squat"', 'href="#one-arm-row"', "audit-link", "the link “Goblet squat”"),
     ("article.html", "Next: A1 Goblet squat", "Next: A2 Goblet squat", "audit-link", "the link to the next exercise"),
     ("article.html", "20–24 min</span> of work", "20–25 min</span> of work", "audit-figure", "the time of work"),

@@ -14,6 +14,7 @@ from repslate.audit.reading import Document, Link, Place
 from repslate.audit.wording import figures, named, normal
 from repslate.source.span import Span
 
+_CARDS = ("card-a4.pdf", "card-letter.pdf")  # beside the article, so that its links to them are bare names
 CODE = "code"  # the words of a link that is a code to be photographed
 _SECOND = re.compile(r"[#?&]t=(\d+)s?$")
 
@@ -105,6 +106,19 @@ def compare_inside(document: Document, expected: Expected) -> Iterator[Disagreem
         if at is None or (named(link.words) in names and named(link.words) not in named(target)):
             claim = Claim(f"the link {quoted(link.words)}", link.address, link.place)
             yield Disagreement(LINK, claim, "the place on this page that its words name")
+
+
+def compare_cards(document: Document) -> Iterator[Disagreement]:
+    """Yield links to a printable card that lead to no card, or to one for other paper than their words name."""
+    for link in document.links:
+        beside = normal(document.pieces[link.piece].text) if link.piece < len(document.pieces) else ""
+        in_words = re.search(r"\bcard\b", beside) and re.search(r"\.pdf$", link.address)
+        if not (in_words or re.search(r"(?:^|/)card-[^/]*$", link.address)):
+            continue
+        paper = "letter" if "letter" in normal(link.words) else "a4" if "a4" in normal(link.words) else ""
+        if link.address not in ([f"card-{paper}.pdf"] if paper else _CARDS):
+            claim = Claim(f"the link {quoted(link.words)} to the printable card", link.address, link.place)
+            yield Disagreement(LINK, claim, quoted(f"card-{paper}.pdf" if paper else " or ".join(_CARDS)))
 
 
 def _plain(address: str) -> str:

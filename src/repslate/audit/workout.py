@@ -22,7 +22,14 @@ from repslate.audit.heads import (
     facts_in,
     title_piece,
 )
-from repslate.audit.links import compare_address, compare_inside, compare_jump, compare_next, compare_printed
+from repslate.audit.links import (
+    compare_address,
+    compare_cards,
+    compare_inside,
+    compare_jump,
+    compare_next,
+    compare_printed,
+)
 from repslate.audit.marks import compare_marks
 from repslate.audit.numbers import compare_drawings, compare_loads, compare_times
 from repslate.audit.prose import changed_figures
@@ -71,6 +78,7 @@ def compare_workout(document: Document, expected: Expected, rules: Rules) -> Ite
     yield from _prose(document, expected, listed_, headed)
     if rules.machines:
         yield from compare_inside(document, expected)
+        yield from compare_cards(document)
         yield from compare_meta(document, expected)
         yield from compare_json_ld(document, expected)
     else:

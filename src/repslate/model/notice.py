@@ -42,3 +42,6 @@ NOTICE_CAPTION = (
 
 CLOSING_CAPTION = "Every step and the printable card: {address}"
 CLOSING_DESCRIPTION = "Article and printable card: {address}"
+# Where the article links no card.
+CLOSING_CAPTION_BARE = "Every step: {address}"
+CLOSING_DESCRIPTION_BARE = "Article: {address}"

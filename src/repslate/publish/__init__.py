@@ -31,8 +31,10 @@ def _list(compose: Callable[[Sequence[Chapter], Fraction | None], bytes]) -> Cal
 
 #: Alone it can be written whatever errors the workout has: what is wrong with the cut is what its editor wants to see.
 CUT_PAGE = Output("cut.html", cut_page.render)
+#: First, because the other texts promise no more than it links.
+ARTICLE = Output("article.html", article.render)
 OUTPUTS = (
-    Output("article.html", article.render),
+    ARTICLE,
     Output("article.md", article_markdown.render),
     Output("card-a4.pdf", card.render_a4, needs_pango=True),
     Output("card-letter.pdf", card.render_letter, needs_pango=True),

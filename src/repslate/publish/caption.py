@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from repslate.model.notice import CLOSING_CAPTION, NOTICE_CAPTION
+from repslate.model.notice import CLOSING_CAPTION, CLOSING_CAPTION_BARE, NOTICE_CAPTION
 from repslate.model.text_length import count
 from repslate.publish.look import Look
 from repslate.publish.view import BlockView, View
@@ -28,7 +28,8 @@ def render(view: View, _look: Look) -> bytes:
 
 
 def _composed(view: View, opening: str, blocks: tuple[str, ...], tags: tuple[str, ...]) -> str:
-    closing = CLOSING_CAPTION.format(address=view.address) if view.address else ""
+    words = CLOSING_CAPTION if view.cards else CLOSING_CAPTION_BARE
+    closing = words.format(address=view.address) if view.address else ""
     parts = (view.disclosure, view.title, opening, *blocks, NOTICE_CAPTION, closing, " ".join(tags))
     return "\n\n".join(filter(None, parts)) + "\n"
 

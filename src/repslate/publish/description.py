@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from repslate.model.notice import CLOSING_DESCRIPTION
+from repslate.model.notice import CLOSING_DESCRIPTION, CLOSING_DESCRIPTION_BARE
 from repslate.model.text_length import count
 from repslate.publish.chapters import chapters_txt
 from repslate.publish.look import Look
@@ -22,7 +22,8 @@ def render(view: View, _look: Look) -> bytes:
     brief = "\n\n".join(_block(block, detailed=False) for block in view.blocks)
     needed = (view.disclosure, " · ".join((view.title, *view.origin)))
     cautions = "\n".join(_cautions(view))
-    closing = (view.notice_short, CLOSING_DESCRIPTION.format(address=view.address) if view.address else "")
+    words = CLOSING_DESCRIPTION if view.cards else CLOSING_DESCRIPTION_BARE
+    closing = (view.notice_short, words.format(address=view.address) if view.address else "")
     tags = " ".join(f"#{tag}" for tag in view.hashtags)
     kit = f"You need: {view.equipment}"
     forms = (

@@ -8,12 +8,12 @@ from __future__ import annotations
 import os
 from collections.abc import Collection
 from contextlib import redirect_stdout
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import StringIO
 from pathlib import Path
 
 from repslate.facts import Facts
-from repslate.publish import OUTPUTS, Output, look
+from repslate.publish import ARTICLE, OUTPUTS, Output, look
 from repslate.publish.cut_page import film_link
 from repslate.publish.look import Look, OutputError
 from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame, trouble
@@ -55,6 +55,8 @@ def render(
     if any(finding.severity is Severity.ERROR for finding in unusable):
         return Rendered({}, (), unusable)
     pango = not any(output.needs_pango for output in outputs) or _has_pango()
+    if not pango:
+        words = replace(words, cards=())
     files, skipped = {}, []
     for output in outputs:
         name = output.name.format(slug=words.slug)
@@ -66,6 +68,8 @@ def render(
             return Rendered({}, (), (data,))
         if data is not None:
             files[name] = data
+        if data is not None and output is ARTICLE:  # what it does not link, no other text promises
+            words = replace(words, cards=tuple(card for card in words.cards if f'href="{card[1]}"'.encode() in data))
     return Rendered(files, tuple(skipped), (*unusable, *((_pango_finding(skipped),) if skipped else ())))
 
 

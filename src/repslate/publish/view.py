@@ -31,6 +31,8 @@ from repslate.training.layout import takes_turns
 from repslate.training.numbers import compute
 
 HOUR = 3600
+#: The printable cards that lie beside the article: the paper in words, and the file.
+CARDS = (("A4 paper", "card-a4.pdf"), ("US Letter", "card-letter.pdf"))
 MONTHS = "January February March April May June July August September October November December".split()
 
 
@@ -107,7 +109,10 @@ class ClipView:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """The episode in words. Markdown stays Markdown in prose, lead, safety and notes; everything else is plain text."""
+    """The episode in words. Markdown stays Markdown in prose, lead, safety and notes; everything else is plain text.
+
+    `cards` are the papers and the files of the printable cards that lie beside the article, for it to link.
+    """
 
     slug: str
     title: str
@@ -143,6 +148,7 @@ class View:
     hashtags: tuple[str, ...]
     demands: Demands
     cut: CutWords | None
+    cards: tuple[tuple[str, str], ...] = CARDS
 
     @property
     def description(self) -> str:
