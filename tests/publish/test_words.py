@@ -19,6 +19,7 @@ from repslate.publish.markdown import escape, to_html, to_markdown, to_plain
 from repslate.publish.templates import find
 from repslate.publish.typeset import figures, unbroken
 from repslate.publish.view import View, iso_duration, view
+from repslate.training.numbers import compute
 
 FRONT = "---\nformat: 1\ntitle: Net Shed Strength\ngoal: strength\nlevel: beginner\n{front}---\nA lead.\n\n"
 BODY = """## Straight sets
@@ -113,6 +114,19 @@ def test_a_rest_says_whether_it_comes_after_a_set_or_a_round(tmp_path: Path, blo
     made = words(tmp_path, more=f"## {block}\n{pair}")
     assert made.blocks[1].facts[-1] == rest
     assert f" · {rest}" in published(tmp_path, made, "article.md")
+
+
+@pytest.mark.parametrize("between", [0, 60, 120])
+def test_the_time_bar_ends_with_its_headline(tmp_path: Path, between: int) -> None:
+    pair = "## Superset A · 3 rounds · rest 60–75 s\n### Push-up\n8–12 reps\n### Dead bug\n8 reps\n"
+    more = f"## Finisher\n### Plank\n30 s\n{pair}"
+    series = f"change-over seconds:\n  blocks: {between}\n"
+    made = words(tmp_path, series=series, more=more)
+    facts = read(tmp_path).facts
+    assert facts is not None
+    total = compute(facts.episode, facts.library).time.total
+    drawn = sum((seconds for bar in made.demands.bars for _, seconds in bar.segments), Fraction(0))
+    assert drawn == (total.low + total.high) / 2
 
 
 def test_durations_are_iso_8601() -> None:

@@ -40,6 +40,10 @@ class Part:
     pieces: range
 
 
+def _longest_first(name: str) -> tuple[int, str]:
+    return -len(name), name
+
+
 class Names:
     """The names that an episode has, to be found in any text."""
 
@@ -47,8 +51,8 @@ class Names:
         """Take the names from the episode; the longest is looked for first."""
         exercises = {one.exercise.name for one in expected.exercises}
         blocks = {one.block.name for one in expected.blocks}
-        self._exercises = [_pattern(name) for name in sorted(exercises, key=len, reverse=True)]
-        self._blocks = [_pattern(name) for name in sorted(blocks, key=len, reverse=True)]
+        self._exercises = [_pattern(name) for name in sorted(exercises, key=_longest_first)]
+        self._blocks = [_pattern(name) for name in sorted(blocks, key=_longest_first)]
 
     def entry(self, piece: Piece, index: int) -> Entry | None:
         """Return what a piece names at its beginning, None for other text."""

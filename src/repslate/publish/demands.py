@@ -14,6 +14,7 @@ from repslate.model.episode import Episode
 from repslate.model.prescription import OneRepMaxShare, Prescription, Weight, write
 from repslate.model.quantity import Mass, MassUnit, Range, write_number
 from repslate.publish.drawings import Bar, Kind, MuscleRow
+from repslate.training.duration import SessionTime
 from repslate.training.energy import Energy
 from repslate.training.load import LoadRow, Loads
 from repslate.training.numbers import Numbers
@@ -63,15 +64,7 @@ def word(numbers: Numbers, episode: Episode) -> Demands:
         session=minutes(time.total) if time.total.high else "",
         work=minutes(time.work),
         rest=minutes(time.rest),
-        bars=tuple(
-            Bar(
-                block.name,
-                block.letter,
-                minutes(spent.total),
-                tuple((KINDS[s.kind], s.seconds) for s in spent.segments),
-            )
-            for block, spent in zip(episode.blocks, time.blocks, strict=True)
-        ),
+        bars=tuple(_bars(time, episode)),
         muscles=tuple(map(_muscle, numbers.muscles)),
         levels={row.muscle: _level(row.total.high, max(totals)) for row in numbers.muscles},
         loads=tuple(
@@ -82,6 +75,15 @@ def word(numbers: Numbers, episode: Episode) -> Demands:
         energy=_energy(numbers.energy) if numbers.energy else "",
         notes=tuple(_notes(numbers)),
     )
+
+
+def _bars(time: SessionTime, episode: Episode) -> Iterator[Bar]:
+    """Yield each block's stretch, but for the last with the time to the next behind it, as the whole time has it."""
+    for number, (block, spent) in enumerate(zip(episode.blocks, time.blocks, strict=True), 1):
+        segments = [(KINDS[one.kind], one.seconds) for one in spent.segments]
+        if time.between and number < len(time.blocks):
+            segments.append(("change-over", time.between))
+        yield Bar(block.name, block.letter, minutes(spent.total), tuple(segments))
 
 
 def minutes(seconds: Range[Fraction]) -> str:

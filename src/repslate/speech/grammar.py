@@ -121,7 +121,7 @@ def _moves(library: Library) -> Iterator[str]:
             if last in _HALVES:
                 yield from (f"{before[-1]}{blank}{last}s" for blank in (" ", "")) if before else ()
             elif last:
-                yield from _plurals(last) - _NO_MOVES
+                yield from sorted(_plurals(last) - _NO_MOVES)
 
 
 def _plurals(word: str) -> set[str]:

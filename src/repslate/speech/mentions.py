@@ -306,7 +306,7 @@ def _explained(mention: Mention, steps: Sequence[_Step]) -> float:
     name = tuple(part for part in _parts(mention.said) if part not in _KIT or part in said)
     differing, _ = _differing(said, name)
     left = sum(map(len, differing))
-    same = bool(keys(said) & keys(name))
+    same = not set(keys(said)).isdisjoint(keys(name))
     common = sum(len(word) for word in differing if word in _COMMON and not (same and word in _SPLIT_OFF))
     wrong = (1 - mention.likeness) * letters / (3 if same and not common else 1) + common
     return letters - left + left * max(0.0, 1 - wrong / left) ** 3 if left else letters

@@ -72,14 +72,18 @@ def key(words: Sequence[str]) -> str:
     return "".join(map(_word_key, words))
 
 
-def keys(words: Sequence[str]) -> frozenset[str]:
-    """Return the consonants of words run together: with two that meet between words as one or two, and no last s."""
+def keys(words: Sequence[str]) -> tuple[str, ...]:
+    """Return the consonants of words run together: with two that meet between words as one or two, and no last s.
+
+    Each once, always in the same order, so that of names that fit alike the same one is found each time.
+    """
     apart = met = ""
     for word in words:
         said = _word_key(word)
         apart += said
         met += said.removeprefix(met[-1]) if met else said
-    return frozenset(one for whole in (apart, met) for one in (whole, whole.removesuffix("S")) if len(one) > 1)
+    every = (one for whole in (apart, met) for one in (whole, whole.removesuffix("S")) if len(one) > 1)
+    return tuple(dict.fromkeys(every))
 
 
 @lru_cache(maxsize=65536)
@@ -97,16 +101,16 @@ class Sounds(Generic[_Kept]):
 
     def __init__(self) -> None:
         """Begin empty."""
-        self._near: dict[str, set[tuple[str, _Kept]]] = defaultdict(set)
+        self._near: dict[str, dict[tuple[str, _Kept], None]] = defaultdict(dict)  # in order, as no set is
 
     def add(self, name_key: str, name: _Kept) -> None:
         """Keep a name under its key."""
         for left in _thinned(name_key):
-            self._near[left].add((name_key, name))
+            self._near[left][name_key, name] = None
 
     def find(self, said_key: str) -> Iterator[tuple[str, _Kept]]:
-        """Yield the names whose keys are near, with their keys, in no order."""
-        found: set[tuple[str, _Kept]] = set()
+        """Yield the names whose keys are near, with their keys, each once: those with most in common first."""
+        found: dict[tuple[str, _Kept], None] = {}
         for left in _thinned(said_key):
             if left in self._near:
                 found |= self._near[left]
@@ -117,7 +121,7 @@ class Sounds(Generic[_Kept]):
 def _thinned(whole: str) -> tuple[str, ...]:
     """Return a key and what is left of it without as many consonants as may be misheard."""
     far = max((count for count, least in _FAR.items() if len(whole) >= least), default=0)
-    left = {whole}
+    left = {whole: None}
     for count in range(1, far + 1):
-        left |= {"".join(kept) for kept in combinations(whole, len(whole) - count)}
+        left |= dict.fromkeys("".join(kept) for kept in combinations(whole, len(whole) - count))
     return tuple(left)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from repslate.speech.mentions import Mention
 from repslate.speech.words import Word
@@ -124,7 +125,8 @@ class Turns:
                 before = mention.first
             if reasons.isdisjoint({"verb", "greeting", "another soon", "aside"}):
                 seen.add(mention.names[0])
-            score = sum(WEIGHTS.get(reason, 0.0) for reason in reasons)
+            # Rounded, so that weights which come to the same do so in whatever order they are added.
+            score = round(fsum(WEIGHTS.get(reason, 0.0) for reason in reasons), 6)
             told = self.told(mention.last + 1, after)
             turns.append(Turn(mention, self.sentence(mention.first), score, told, frozenset(reasons)))
         return turns

@@ -65,10 +65,12 @@ class BlockTime:
 class SessionTime:
     """Seconds of the whole workout, warm-up and cool-down with it; `blocks` are in the episode's order.
 
-    `set_up` holds the time between blocks too. Talk and demonstration before the camera are not in it.
+    `set_up` holds the time between blocks too, `between` seconds from each to the next. Talk and demonstration before
+    the camera are not in it.
     """
 
     blocks: tuple[BlockTime, ...]
+    between: Fraction
     work: Seconds
     rest: Seconds
     set_up: Seconds
@@ -98,6 +100,7 @@ def session_time(
     notes = [note for block, one in pairs for note in _notes(block, one)]
     return SessionTime(
         blocks,
+        between_blocks,
         total(block.work for block in blocks),
         total(block.rest for block in blocks),
         total((between, *(block.set_up for block in blocks))),
