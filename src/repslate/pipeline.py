@@ -24,7 +24,7 @@ from repslate.model.stills import FOLDER, adopt, examine, shown
 from repslate.source.finding import Finding, Severity
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
-from repslate.source.text import file_empty, read_text
+from repslate.source.text import file_empty, name_as_text, read_text
 from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
@@ -118,6 +118,10 @@ class _Workout:
     findings: tuple[Finding, ...]
 
 
+def _name(folder: Path) -> str:
+    return name_as_text(folder.resolve().name)
+
+
 def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
     """Read an episode without its pictures, its chapters and its cut; only findings if workout.md cannot be read."""
     text, unread = read_text(folder / WORKOUT, WORKOUT)
@@ -126,7 +130,7 @@ def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
     outline, in_outline = read_outline(text, WORKOUT)
     series, in_series = read_series(folder)
     library, own, in_library = read_library(folder, load_library())
-    name = folder.resolve().name
+    name = _name(folder)
     episode, in_episode = build_episode(outline, series, library, folder_name=name, file=WORKOUT)
     settings = tuple(span.file for span in (series.span, own) if span)
     return _Workout(episode, library, settings, (*unread, *in_outline, *in_series, *in_library, *in_episode))
@@ -189,7 +193,7 @@ def draft(subtitles: Path, title: str) -> Drafted:
     listened = hear(subtitles)
     if listened.heard is None:
         return Drafted(None, {}, listened.findings)
-    drafted = write_down(listened.heard, title=title, source=subtitles.name)
+    drafted = write_down(listened.heard, title=title, source=name_as_text(subtitles.name))
     beside = next(name for name in SUBTITLES if name.endswith(subtitles.suffix.lower()))
     files = {
         WORKOUT: drafted.workout.encode(),
@@ -240,7 +244,7 @@ def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Coll
 
     slug = checked.facts.episode.slug
     earlier = built_from(out / slug)
-    if slug in taken or (earlier is not None and earlier != folder.resolve().name):
+    if slug in taken or (earlier is not None and earlier != _name(folder)):
         finding = _taken(checked.facts.episode, out / slug, earlier)
         return Built(None, (*checked.findings, finding), facts=checked.facts)
     return _publish(checked, checked.facts, folder, out, templates)
@@ -368,7 +372,7 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     inputs = digests(folder, checked.inputs)
     if own is not None:
         inputs |= {f"templates/{name}": digest for name, digest in digests(own, templates.names()).items()}
-    files = with_record(folder.resolve().name, rendered.files, inputs, findings, checked.quieted)
+    files = with_record(_name(folder), rendered.files, inputs, findings, checked.quieted)
     written = write(out, facts.episode.slug, files)
     if has_error(written):
         return Built(None, (*findings, *written), facts=facts)

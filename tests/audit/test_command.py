@@ -162,3 +162,29 @@ def test_a_build_whose_outputs_disagree_leaves_the_earlier_one(
     (said,) = [one for one in failed.findings if one.severity is Severity.ERROR]
     assert said.message == "article.md, line 7: found “3”, expected “2”"
     assert {path.name: path.read_bytes() for path in built.iterdir() if path.is_file()} == before
+
+
+LONG = "9" * 5000  # more digits than Python turns into a number
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new"),
+    [
+        ("article.html", "12 exercises", f"{LONG} exercises"),
+        ("article.md", "12 exercises", f"{LONG}.{LONG} exercises"),
+        ("article.md", "A1", f"A{LONG}"),
+        ("description.txt", "1:10", f"{LONG}:10"),
+        ("description.txt", "Episode 12", f"Episode {LONG}"),
+        ("chapters.txt", "1:10", f"{LONG}:10"),
+        ("chapters.vtt", "00:01:10.000", f"{LONG}:01:10.000"),
+        ("chapters.ffmeta", "START=70000", f"START={LONG}"),
+        ("article.html", '"@context"', f'"deep": {"[" * 5000}{"]" * 5000}, "@context"'),
+        ("article.html", '"@context"', f'"long": {LONG}, "@context"'),
+        ("build.json", '"format": 1', f'"format": {"[" * 5000}{"]" * 5000}'),
+    ],
+)
+def test_odd_figures_and_brackets_are_findings(built: Path, name: str, old: str, new: str) -> None:
+    edit(built / name, old, new)
+    code, said = run(EPISODE, "--out", built.parent)
+    assert code == (0 if name == "build.json" else 1), said
+    assert name in said

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 import pytest
 
+from repslate.checks.speech import exercise_not_written
 from repslate.checks.spoken import differences, unwritten
 from repslate.cut.cue import Cue
 from repslate.facts import Facts
@@ -183,3 +184,14 @@ def test_an_exercise_with_a_dose_that_no_line_knows_is_missing(
     talked = Cue(Fraction(0), Fraction(9), "and now we go on to the one that I like best", Span("s.srt", 1))
     heard = Heard(read_words((talked,)), plan, topics, (figure,))
     assert [subject.name for subject, _ in unwritten((part,), talk, heard, episode)] == [name] * is_missing
+
+
+@pytest.mark.parametrize("said", ["[Music]", "♪", "(laughs)", "…"])
+def test_subtitles_without_a_word_say_nothing(read_fragment: ReadFragment, said: str) -> None:
+    cue = f"1\n00:00:01,000 --> 00:00:04,000\n{said}\n"
+    facts, _ = read_fragment(f"{WORKOUT}\nsubtitles.srt:\n{cue}")
+    assert facts is not None
+    assert facts.heard is not None
+    assert not facts.heard.words
+    assert list(exercise_not_written.find(facts)) == []
+    assert list(differences(facts.heard.figures, facts.episode)) == []

@@ -118,3 +118,24 @@ def test_a_range_is_read_back_and_nothing_else_is_one(low: int, high: int) -> No
         assert [(one.low, one.high) for one in found] == [(Fraction(low), Fraction(high))]
     else:
         assert [(one.low, one.high) for one in found] == [(Fraction(low),) * 2, (Fraction(high),) * 2]
+
+
+@pytest.mark.parametrize(
+    ("talk", "figures"),
+    [
+        ("① ten reps", "10"),
+        ("② 8 reps", "8"),
+        ("² goblet squats", ""),
+        ("ten² reps", ""),
+        ("²s", ""),
+        ("①s of rest", ""),
+        (f"{'9' * 5000} reps", ""),
+        (f"{'9' * 5000}s", ""),
+        (f"1.{'3' * 5000} kilos", ""),
+        (f"1{',000' * 2000} reps", ""),
+        ("١٢ reps", "12"),
+        ("１２ reps", "12"),
+    ],
+)
+def test_signs_that_are_no_number_and_numbers_that_are_no_figure(talk: str, figures: str) -> None:
+    assert shown(talk) == figures

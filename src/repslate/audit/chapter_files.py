@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from repslate.audit.claims import UNREADABLE, Claim, Disagreement
 from repslate.audit.reading import Place
+from repslate.audit.wording import decimal
 
 _CLOCK = re.compile(r"(?P<clock>\d+(?::\d{1,2}){1,2})[\s–—-]+(?P<title>\S.*)")
 _CUE = re.compile(r"(\d+(?::\d\d){1,2}\.\d{3})\s+-->\s+(\d+(?::\d\d){1,2}\.\d{3})(?:\s.*)?")
@@ -33,7 +34,7 @@ def clock_seconds(text: str) -> Fraction:
     """Return the seconds of "1:02", "1:02:03" or "00:01:02.500"."""
     seconds = Fraction(0)
     for part in text.split(":"):
-        seconds = seconds * 60 + Fraction(part)
+        seconds = seconds * 60 + decimal(part)
     return seconds
 
 

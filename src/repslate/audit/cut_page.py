@@ -18,7 +18,7 @@ from repslate.audit.expected import Expected, ExpectedChapter, Passage
 from repslate.audit.heads import clock_words, compare_origin
 from repslate.audit.prose import changed_figures
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import named, normal
+from repslate.audit.wording import decimal, integer, named, normal
 from repslate.cut.cue import Cue
 from repslate.cut.timecode import RATES, read_timecode
 from repslate.cut.video import Film
@@ -79,9 +79,9 @@ def _title(document: Document, expected: Expected) -> Iterator[Disagreement]:
 def _links(document: Document, heads: Sequence[int]) -> Iterator[Disagreement]:
     """Compare where the numbers on the timeline lead: each to the chapter of its number."""
     for link in document.links:
-        if link.address.startswith("#") and link.words.isdigit():
+        if link.address.startswith("#") and link.words.isdecimal():
             at = document.ids.get(link.address[1:], -1)
-            if not 0 < int(link.words) <= len(heads) or at != heads[int(link.words) - 1] - 1:
+            if not 0 < integer(link.words) <= len(heads) or at != heads[integer(link.words) - 1] - 1:
                 claim = Claim("a link on the timeline", link.address, link.place)
                 yield Disagreement(LINK, claim, quoted(f"chapter {link.words}"))
 
@@ -120,7 +120,7 @@ def _summary(document: Document, expected: Expected, heads: Sequence[int]) -> It
     for verdict, words in _KINDS:
         counts[words] = counts.get(words, 0) + sum(one.startswith(verdict) for one in verdicts)
     for found in re.finditer(r"(\d+) (chapter|wrong|to look at|in place|left open)", normal(line.text)):
-        if int(found[1]) != counts[found[2]]:
+        if integer(found[1]) != counts[found[2]]:
             claim = Claim("the counts of chapters", line.text, line.place)
             yield Disagreement(FIGURE, claim, quoted(f"{counts[found[2]]} {found[2]}"))
 
@@ -142,7 +142,7 @@ def _lanes(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disagreement
             again = "".join(clock_words(floor(one)) for one in times)
             if times[0] or len(steps) > 1 or again != piece.text.replace(" ", ""):
                 yield Disagreement(TIME, Claim("the times above the timeline", piece.text, piece.place), "even steps")
-    numbers = [int(piece.text) for piece in pieces if re.fullmatch(r"\d+", piece.text)]
+    numbers = [integer(piece.text) for piece in pieces if re.fullmatch(r"\d+", piece.text)]
     for at, number in enumerate(numbers, 1):
         if number != at and at <= len(expected.chapters):
             piece = next(piece for piece in pieces if piece.text == str(number))
@@ -153,7 +153,7 @@ def _lanes(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disagreement
 def _label(piece: Piece, expected: Expected, counts: dict[str, int]) -> Iterator[Disagreement]:
     text = normal(piece.text)
     for found in re.finditer(r"(\d+) (cuts|dissolves|stretches|pieces|runs)\b", text):
-        if counts.get(found[2], 0) != int(found[1]):
+        if counts.get(found[2], 0) != integer(found[1]):
             claim = Claim("a label of the timeline", piece.text, piece.place)
             yield Disagreement(FIGURE, claim, quoted(f"{counts.get(found[2], 0)} {found[2]}"))
     chapters = {normal(chapter.title): (number, chapter) for number, chapter in enumerate(expected.chapters, 1)}
@@ -164,7 +164,7 @@ def _label(piece: Piece, expected: Expected, counts: dict[str, int]) -> Iterator
     clock = title[2] or title[4]
     if (
         chapter is None
-        or (title[1] and int(title[1]) != number)
+        or (title[1] and integer(title[1]) != number)
         or not (clock and _is_at(_seconds(clock), chapter.start))
     ):
         claim = Claim("a chapter on the timeline", piece.text, piece.place)
@@ -198,7 +198,7 @@ def _stop(
         if datum.name.startswith("data-") and datum.piece in range(pieces[0] - 1, pieces[-1] + 1):
             wanted = [chapter.start] if datum.name == "data-at" else known
             if not re.fullmatch(r"\d+\.\d{3}", datum.value) or not any(
-                _is_at(Fraction(datum.value), one) for one in wanted
+                _is_at(decimal(datum.value), one) for one in wanted
             ):
                 claim = Claim(f"{datum.name} of {quoted(chapter.title)}", datum.value, datum.place)
                 yield Disagreement(TIME, claim, quoted(_shown(chapter.start)), chapter.source)
@@ -251,7 +251,7 @@ def _explained(
         gaps = [abs(one - chapter.start) for one in others]
         is_near = any(abs(Fraction(found[1]) - gap) <= Fraction(1, 200) for gap in gaps)
         frames = found[2] and film and film.rate
-        if not is_near or (frames and not any(round(gap * frames) == int(found[2]) for gap in gaps)):
+        if not is_near or (frames and not any(round(gap * frames) == integer(found[2]) for gap in gaps)):
             claim = Claim(f"a distance under {quoted(chapter.title)}", piece.text, piece.place)
             yield Disagreement(FIGURE, claim, "how far the two times are apart", chapter.source)
 

@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import content, figures, likeness, named, normal
+from repslate.audit.wording import content, figures, integer, likeness, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -61,7 +61,7 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
     top = head[0].place if head else Place(document.name)
     if episode.number is not None:
         said = [(piece, found) for piece in head if (found := _NUMBER.search(normal(piece.text)))]
-        if not any(int(found[1]) == episode.number for _, found in said):
+        if not any(integer(found[1]) == episode.number for _, found in said):
             claim = Claim("the number of the episode", said[0][1][0] if said else "", said[0][0].place if said else top)
             yield Disagreement(
                 FIGURE if said else MISSING, claim, quoted(f"episode {episode.number}"), expected.source("episode")
@@ -128,9 +128,9 @@ def compare_date(
 
 def _dates(text: str) -> Iterator[tuple[int, int, int]]:
     for found in _DATE.finditer(normal(text)):
-        yield int(found[3]), _MONTHS.index(found[2]) + 1, int(found[1])
+        yield integer(found[3]), _MONTHS.index(found[2]) + 1, integer(found[1])
     for found in _ISO.finditer(text):
-        yield int(found[1]), int(found[2]), int(found[3])
+        yield integer(found[1]), integer(found[2]), integer(found[3])
 
 
 def _line(line: Piece, expected: Expected, *, with_film: bool) -> Iterator[Disagreement]:
@@ -138,11 +138,11 @@ def _line(line: Piece, expected: Expected, *, with_film: bool) -> Iterator[Disag
     episode = expected.episode
     total = expected.numbers.time.total
     if total.high:
-        said = [Range(int(one[1]), int(one[2] or one[1])) for one in _MINUTES.finditer(text)]
+        said = [Range(integer(one[1]), integer(one[2] or one[1])) for one in _MINUTES.finditer(text)]
         shown = write_range(minutes(total), "min")
         yield from _unlike("the duration", said == [minutes(total)], bool(said), line, (shown, episode.span))
     count = len({exercise.name.casefold() for _, exercise in episode.exercises()})
-    counted = [int(one[1]) for one in _COUNT.finditer(text)]
+    counted = [integer(one[1]) for one in _COUNT.finditer(text)]
     shown = f"{count} exercises"
     yield from _unlike("the number of exercises", counted == [count], bool(counted), line, (shown, episode.span))
     if with_film and episode.length is not None:

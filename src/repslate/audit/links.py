@@ -11,7 +11,7 @@ from repslate.audit.entries import Part
 from repslate.audit.expected import Expected, ExpectedExercise, moment
 from repslate.audit.heads import clock_words
 from repslate.audit.reading import Document, Link, Place
-from repslate.audit.wording import figures, named, normal
+from repslate.audit.wording import figures, integer, named, normal
 from repslate.source.span import Span
 
 _CARDS = ("card-a4.pdf", "card-letter.pdf")  # beside the article, so that its links to them are bare names
@@ -33,7 +33,7 @@ def compare_jump(document: Document, part: Part, one: ExpectedExercise, expected
         if not _same_moment(link.address, video, second):
             claim = Claim(subject, link.address, link.place)
             said = _SECOND.search(link.address)
-            check = TIME if said and int(said[1]) != second else LINK
+            check = TIME if said and integer(said[1]) != second else LINK
             yield Disagreement(check, claim, quoted(moment(video or "", second)), source)
     for at in sorted(pieces):
         piece = document.pieces[at]
@@ -135,7 +135,7 @@ def _leads_into(link: Link, video: str | None) -> bool:
 def _same_moment(address: str, video: str | None, second: int) -> bool:
     found = _SECOND.search(address)
     base = re.sub(r"[#?&]t=\d+s?$", "", address)
-    return found is not None and int(found[1]) == second and _plain(base) == _plain((video or "").partition("#")[0])
+    return found is not None and integer(found[1]) == second and _plain(base) == _plain((video or "").partition("#")[0])
 
 
 def _names_a_moment(text: str) -> bool:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from repslate.audit.claims import FIGURE, Claim, Disagreement, quoted
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.reading import Document, Piece, Role
-from repslate.audit.wording import figures, named, normal, number
+from repslate.audit.wording import decimal, figures, integer, named, normal, number
 from repslate.model.quantity import Range, write_range
 from repslate.training.load import LoadRow
 
@@ -83,7 +83,7 @@ def compare_scale(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disag
         if found is None:
             due = None
             continue
-        value = int(found[1])
+        value = integer(found[1])
         if found[2]:
             due, step = value, 0
             if value:
@@ -125,7 +125,7 @@ def compare_loads(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disag
         found = [match.groups() for match in _MASS.finditer(piece.text)]
         if len(found) == 2 and not _MASS.sub("", piece.text).strip():
             (low, _, unit), load = found
-            wanted = rows.get((Fraction(low), unit), [])
+            wanted = rows.get((decimal(low or ""), unit), [])
             if _ends(load) not in wanted:
                 shown = quoted(write_range(Range(*wanted[0]), unit)) if wanted else "a maximum of the table"
                 yield Disagreement(
@@ -157,7 +157,7 @@ def _load(row: LoadRow) -> tuple[Fraction, Fraction]:
 
 
 def _ends(load: tuple[str | None, ...]) -> tuple[Fraction, Fraction]:
-    return Fraction(load[0] or 0), Fraction(load[1] or load[0] or 0)
+    return decimal(load[0] or ""), decimal(load[1] or load[0] or "")
 
 
 def _beside(drawn: Sequence[Piece], sets: Mapping[str, Range[Fraction]], expected: Expected) -> Iterator[Disagreement]:
@@ -189,7 +189,7 @@ def _half(sets: Fraction) -> Fraction:
 
 
 def _pair(found: re.Match[str]) -> Range[int]:
-    return Range(int(found[1]), int(found[2] or found[1]))
+    return Range(integer(found[1]), integer(found[2] or found[1]))
 
 
 def _value(text: str) -> Range[Fraction]:

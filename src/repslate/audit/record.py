@@ -28,7 +28,7 @@ def read_record(data: bytes | None) -> Record | None:
     """Read build.json; None where there is none, or none that can be read."""
     try:
         record = json.loads(data or b"")
-    except ValueError:
+    except (ValueError, RecursionError):  # the latter: brackets by the thousand
         return None
     outputs, inputs = (record.get(key) for key in ("outputs", "inputs")) if isinstance(record, dict) else (None, None)
     if not isinstance(outputs, dict) or not isinstance(inputs, dict):

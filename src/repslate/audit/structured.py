@@ -16,7 +16,7 @@ from repslate.audit.markdown import plain
 from repslate.audit.prose import changed_figures
 from repslate.audit.reading import Datum, Document, Piece, Place
 from repslate.audit.sequences import align
-from repslate.audit.wording import named, normal
+from repslate.audit.wording import integer, named, normal
 from repslate.model.prescription import Prescription, write
 from repslate.source.span import Span
 
@@ -68,7 +68,7 @@ def compare_json_ld(document: Document, expected: Expected) -> Iterator[Disagree
     for script in scripts:
         try:
             read = json.loads(script.value)
-        except ValueError as error:
+        except (ValueError, RecursionError) as error:  # the latter: brackets by the thousand
             claim = Claim("the JSON-LD", str(error), script.place)
             yield Disagreement(UNREADABLE, claim, "JSON that can be read")
             continue
@@ -177,7 +177,7 @@ def _video(article: _Values, expected: Expected) -> Iterator[Disagreement]:
         said = str(video.get("duration") or "")
         found = _ISO.fullmatch(said)
         seconds = (
-            sum(int(part or 0) * size for part, size in zip(found.groups(), (3600, 60, 1), strict=True))
+            sum(integer(part or "") * size for part, size in zip(found.groups(), (3600, 60, 1), strict=True))
             if found
             else -1
         )

@@ -23,6 +23,7 @@ _TYPOGRAPHY = str.maketrans(
 _EMPTY = frozenset(
     "a an the and or your you yours it its is are be been of to in on at for so as that this then".split()
 )
+_DIGITS = 18  # Python reads a few thousand, and refuses the rest
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _SENTENCE = re.compile(r"(?<=;)\s+|(?<=[.!?])(?<!\bal\.)[\"')]*\s+(?=[^a-z])|\n+")  # "et al. 2024" goes on
 _NUMBER = r"\d+(?:[.,]\d+)?[¼½¾]?|[¼½¾]"
@@ -127,7 +128,7 @@ def figures(text: str) -> tuple[Figure, ...]:
         if token["clock"]:
             found.append(Figure(_clock(token["clock"]), "clock", token[0]))
         elif token["label"]:
-            found.append(Figure(Fraction(int(re.sub(r"\D", "", token[0]))), re.sub(r"\d", "", token[0]), token[0]))
+            found.append(Figure(Fraction(integer(re.sub(r"\D", "", token[0]))), re.sub(r"\d", "", token[0]), token[0]))
         elif token["number"]:
             found.append(Figure(number(token["number"]), unit, f"{token[0]} {following if unit else ''}".strip()))
         elif token["word"]:
@@ -163,16 +164,26 @@ def bag(text: str) -> Counter[tuple[Fraction, str]]:
 def number(text: str) -> Fraction:
     """Return the value of "10", "22.5", "22,5", "4½" or "½"."""
     extra = VULGAR.get(text[-1:], Decimal(0))
-    whole = text[:-1] if extra else text
-    return Fraction(whole.replace(",", ".") or 0) + Fraction(extra)
+    return decimal((text[:-1] if extra else text).replace(",", ".")) + Fraction(extra)
+
+
+def integer(digits: str) -> int:
+    """Return a whole number; of one with more digits than any true figure the first of them, which meets none."""
+    return int(digits[:_DIGITS] or 0)
+
+
+def decimal(text: str) -> Fraction:
+    """Return the value of "22.5", cut as `integer` does it."""
+    before, _, after = text.partition(".")
+    return integer(before) + Fraction(integer(after), 10 ** len(after[:_DIGITS]))
 
 
 def _clock(text: str) -> Fraction:
     if not re.fullmatch(r"\d+(?::[0-5]\d)+(?:[.,]\d+)?", text):
-        return Fraction(-1 - int(re.sub(r"\D", "", text)))
+        return Fraction(-1 - integer(re.sub(r"\D", "", text)))
     seconds = Fraction(0)
     for part in text.replace(",", ".").split(":"):
-        seconds = seconds * 60 + Fraction(part)
+        seconds = seconds * 60 + decimal(part)
     return seconds
 
 

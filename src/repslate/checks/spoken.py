@@ -224,9 +224,9 @@ def unwritten(
     """Yield, once each, what the talk takes for an exercise, with a figure of work, and the page does not know."""
     named = [topic.word for topic in heard.topics if topic.name]
     doses = [figure.first for figure in heard.figures if figure.field in _DOSES]
-    ends = [*(topic.word for topic in topics[1:]), len(heard.words)]
+    starts = [*(topic.word for topic in topics), len(heard.words)]
     told: set[str] = set()
-    for topic, end in zip(topics, ends, strict=True):
+    for topic, end in zip(topics, starts[1:], strict=True):
         if topic.part is None or topic.subject is None:
             continue
         subject = parts[topic.part].subjects[topic.subject]

@@ -5,11 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
+
+
+class _Commands(TyperGroup):
+    """The commands, whose usage errors Typer prints itself: with the user's own words in them."""
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Run one of them."""
+        from repslate.cli.printer import made_visible
+
+        with made_visible():
+            return super().main(*args, **kwargs)
+
 
 app = typer.Typer(
+    cls=_Commands,
     add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
@@ -35,21 +49,30 @@ class CopyOf(StrEnum):
     ARTICLE = "article"
 
 
+def _refused(text: str) -> typer.BadParameter:
+    """Return the usage error that says so in one line, whatever a name in it holds."""
+    from repslate.cli import report
+
+    return typer.BadParameter(report.visible(text))
+
+
 def _episode(path: Path) -> Path:
     """Take an episode's folder, or the workout.md in it."""
     folder = path.parent if path.name == "workout.md" and not path.is_dir() else path
     if not folder.is_dir():
-        raise typer.BadParameter(f"there is no folder {folder}; give the folder in which workout.md is")
+        raise _refused(f"there is no folder {folder}; give the folder in which workout.md is")
     return folder
 
 
 def _episodes(paths: list[Path]) -> list[Path]:
     """Take episodes' folders and folders of such folders; pass over what else lies there, as in `samples/*`."""
+    from repslate.cli import report
+
     beside = [path for path in paths if path.is_file() and path.name != "workout.md"]
     if len(beside) == len(paths):
         beside = []
     for path in beside:
-        typer.echo(f"{path} is no episode's folder and is passed over", err=True)
+        typer.echo(report.visible(f"{path} is no episode's folder and is passed over"), err=True)
     return [episode for path in paths if path not in beside for episode in _within(_episode(path))]
 
 
@@ -68,7 +91,7 @@ def _spoken(path: Path) -> Path:
         return path
     folder = _episode(path)
     if not any((folder / name).exists() for name in SUBTITLES):
-        raise typer.BadParameter(f"{folder} has no subtitles; expected one of {', '.join(SUBTITLES)}")
+        raise _refused(f"{folder} has no subtitles; expected one of {', '.join(SUBTITLES)}")
     return folder
 
 
@@ -108,13 +131,14 @@ def new(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that is not there yet, or is empty.")],
 ) -> None:
     """Write a starter episode that builds as it stands."""
+    from repslate.cli import report
     from repslate.cli.starter import write_starter
 
     refusal = write_starter(folder)
     if refusal:
-        raise typer.BadParameter(refusal)
-    typer.echo(f"A starter episode is in {folder}. Change workout.md and chapters.txt, then:")
-    typer.echo(f"  repslate build {folder}")
+        raise _refused(refusal)
+    typer.echo(report.visible(f"A starter episode is in {folder}. Change workout.md and chapters.txt, then:"))
+    typer.echo(report.visible(f"  repslate build {folder}"))
 
 
 @app.command(epilog="Example: repslate check episodes/07-hinge-squat-carry")
@@ -250,7 +274,7 @@ def explain(
     if page is None:
         close = nearest(name, known)
         hint = f"did you mean {close}?" if close else "repslate explain, without a name, lists them"
-        raise typer.BadParameter(f"no check is called {name}; {hint}")
+        raise _refused(f"no check is called {name}; {hint}")
     typer.echo(f"{page.name} ({page.severity})\n\n{_filled(page.asks)}")
     for word, text in (("Why", page.why), ("Source", page.source), ("Mend", page.mend)):
         if text:
@@ -285,10 +309,10 @@ def audit(
     from repslate.cli.printer import Printer
 
     if (text is None) != (kind is None):
-        raise typer.BadParameter("--text FILE and --as KIND go together; give both or neither")
+        raise _refused("--text FILE and --as KIND go together; give both or neither")
     audited = pipeline.audit_copy(episode, text, kind.value) if text and kind else pipeline.audit(episode, out)
     if audited.folder is None:
-        raise typer.BadParameter(f"{out} has no build of {episode}; build it first, or say where it is: --out DIR")
+        raise _refused(f"{out} has no build of {episode}; build it first, or say where it is: --out DIR")
     failed = int(pipeline.has_error(audited.findings))
     if format_ is Format.JSON:
         found = [report.fields(one, audited.folder) for one in audited.findings]
@@ -359,14 +383,14 @@ def draft(
     from repslate.cli import report
 
     if refusal := shown.refusal(subtitles, out):
-        raise typer.BadParameter(refusal)
+        raise _refused(refusal)
     drafted = pipeline.draft(subtitles, shown.title(out))
     for finding in drafted.findings:
         typer.echo(report.line(finding, subtitles.parent), err=True)
     if drafted.draft is None:
-        raise typer.BadParameter(f"nothing is said in {subtitles}; give the subtitles of the whole cut")
+        raise _refused(f"nothing is said in {subtitles}; give the subtitles of the whole cut")
     if refusal := shown.write(out, drafted.files):
-        raise typer.BadParameter(refusal)
+        raise _refused(refusal)
     for line in shown.listing(drafted.draft, out):
         typer.echo(report.visible(line))
     raise typer.Exit(int(pipeline.has_error(drafted.findings)))
@@ -430,7 +454,7 @@ def chapters(
         typer.echo(report.line(finding, episode), err=True)
     if pipeline.has_error(findings):
         raise typer.Exit(1)
-    typer.echo(f"{into} carries the chapters; everything else in it is the same")
+    typer.echo(report.visible(f"{into} carries the chapters; everything else in it is the same"))
 
 
 # --- printing --------------------------------------------------------------------------------------------------------
@@ -439,7 +463,8 @@ def chapters(
 def _print_json(document: object) -> None:
     import json
 
-    typer.echo(json.dumps(document, indent=2))  # ASCII, so that no terminal's encoding can spoil it
+    # ASCII, so that no terminal's encoding can spoil it; of its characters JSON lets one through that cannot be seen.
+    typer.echo(json.dumps(document, indent=2).replace("\x7f", "\\u007f"))
 
 
 def _filled(text: str, indent: int = 0) -> str:

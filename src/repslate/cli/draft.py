@@ -10,6 +10,7 @@ from pathlib import Path
 
 from repslate.cut.folder import SUBTITLES
 from repslate.pipeline import WORKOUT
+from repslate.source.text import name_as_text
 from repslate.speech.draft import Draft
 
 _WRITTEN = (WORKOUT, "chapters.txt")
@@ -27,7 +28,7 @@ def refusal(subtitles: Path, out: Path) -> str | None:
 
 def title(out: Path) -> str:
     """Return a working title from the name of a folder: "08-rows-and-carries" is "Rows and carries"."""
-    words = [word for word in out.resolve().name.replace("_", "-").split("-") if word]
+    words = [word for word in name_as_text(out.resolve().name).replace("_", "-").split("-") if word]
     words = words[1:] if len(words) > 1 and words[0].isdecimal() else words
     text = " ".join(" ".join(words).split()) or "Workout"
     return text[:1].upper() + text[1:]

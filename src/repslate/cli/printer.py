@@ -2,16 +2,70 @@
 
 from __future__ import annotations
 
+import io
 import sys
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 from repslate.cli import report
 from repslate.source.finding import Finding
 
 if TYPE_CHECKING:
     from rich.console import Console
+
+
+class Visible(io.TextIOBase):
+    """A stream that shows control characters in place of sending them, whoever prints: we, Typer's usage errors, help.
+
+    It has no `buffer`, through which a library could write past it.
+    """
+
+    def __init__(self, stream: TextIO) -> None:
+        self.stream = stream
+
+    @property
+    def encoding(self) -> str:  # type: ignore[override]  # a plain attribute in the stubs
+        """The encoding of what is below."""
+        return self.stream.encoding
+
+    @property
+    def errors(self) -> str | None:  # type: ignore[override]
+        """What is done with characters that the encoding lacks."""
+        return self.stream.errors
+
+    def writable(self) -> bool:
+        """Tell that one may write."""
+        return True
+
+    def isatty(self) -> bool:
+        """Tell whether it is a terminal."""
+        return self.stream.isatty()
+
+    def fileno(self) -> int:
+        """Return the system's number of the stream."""
+        return self.stream.fileno()
+
+    def flush(self) -> None:
+        """Send what was written."""
+        self.stream.flush()
+
+    def write(self, text: str) -> int:
+        """Write lines, each of them made visible."""
+        self.stream.write("\n".join(map(report.visible, text.split("\n"))))
+        return len(text)
+
+
+@contextmanager
+def made_visible() -> Iterator[None]:
+    """Let everything that is printed, by whomever, go through Visible."""
+    below = sys.stdout, sys.stderr
+    sys.stdout, sys.stderr = map(Visible, below)
+    try:
+        yield
+    finally:
+        sys.stdout, sys.stderr = below
 
 
 class Printer:
@@ -53,4 +107,6 @@ class Printer:
 def _console() -> Console:
     from rich.console import Console
 
-    return Console(highlight=False, emoji=False, markup=False)
+    # What it prints was made visible word by word; its own colours must get through.
+    below = sys.stdout.stream if isinstance(sys.stdout, Visible) else sys.stdout
+    return Console(file=below, highlight=False, emoji=False, markup=False)

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from rich.text import Text
 
 COLOURS = {Severity.ERROR: "bold red", Severity.WARNING: "bold yellow", Severity.NOTE: "bold blue"}
-_JOINERS = "\u200c\u200d"  # format characters that emoji and some scripts need
+_INVISIBLE = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})  # what steers a terminal, and what no encoding has
+_KEPT = "\u200c\u200d\u200e\u200f\u061c"  # joiners of emoji and some scripts, marks of texts from right to left
 _MARGIN = 4  # blanks before a source line
 
 
@@ -30,11 +31,27 @@ def shown_path(folder: Path, file: str) -> str:
 
 
 def visible(text: str) -> str:
-    """Return the text with everything replaced that would move a terminal's cursor or turn its writing round."""
-    return "".join(
-        "\ufffd" if unicodedata.category(c) in {"Cc", "Cf", "Zl", "Zp"} and c not in _JOINERS else c
-        for c in text.replace("\t", " ")
-    )
+    r"""Return the text with "\x1b" for what would steer a terminal, turn its writing round or break its line.
+
+    A byte of a file's name that is no UTF-8 comes out as "\xff".
+    """
+    return "".join(_escaped(c) if _is_hidden(c) else c for c in text.replace("\t", " "))
+
+
+def _is_hidden(c: str) -> bool:
+    return unicodedata.category(c) in _INVISIBLE and c not in _KEPT
+
+
+def _escaped(c: str) -> str:
+    code = ord(c)
+    if 0xDC80 <= code <= 0xDCFF:  # as Python holds the bytes 0x80 to 0xFF of such a name
+        code -= 0xDC00
+    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+
+
+def _cells(row: str) -> str:
+    """Do what `visible` does to a source line, one character for one, so that its columns hold."""
+    return "".join("\ufffd" if _is_hidden(c) else c for c in row.replace("\t", " "))
 
 
 def line(finding: Finding, folder: Path) -> str:
@@ -93,7 +110,7 @@ def _source(finding: Finding, folder: Path, width: int) -> Iterable[Text]:
     lines = text.split("\n") if text is not None else []
     if not (0 < span.line <= len(lines)) or not lines[span.line - 1].strip():
         return
-    row, before, under = _window(visible(lines[span.line - 1]), span.column - 1, span.length, width - _MARGIN)
+    row, before, under = _window(_cells(lines[span.line - 1]), span.column - 1, span.length, width - _MARGIN)
     yield Text(" " * _MARGIN + row)
     yield Text(" " * (_MARGIN + before) + "^" * under, style=COLOURS[finding.severity])
 

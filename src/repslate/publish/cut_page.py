@@ -46,7 +46,7 @@ def film_link(film: Path, page_folder: Path) -> str | None:
     except ValueError:  # another drive of a Windows machine
         return None
     parts = Path(path).parts
-    return None if parts.count(os.pardir) > HIGHEST else quote(Path(path).as_posix())
+    return None if parts.count(os.pardir) > HIGHEST else quote(os.fsencode(Path(path).as_posix()))
 
 
 def _frames(view: View, look: Look) -> dict[str, str]:

@@ -14,13 +14,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from repslate.model.episode import Picture
-from repslate.model.stills import FORMATS, Trouble, open_picture
+from repslate.model.stills import FORMATS, Trouble, open_picture, unreadable
 from repslate.publish.guard import fetcher
 from repslate.publish.markdown import to_html
 from repslate.publish.templates import Templates
 from repslate.publish.typeset import figures, unbroken
 from repslate.publish.view import View
-from repslate.source.finding import Finding, Severity
+from repslate.source.finding import Finding
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -168,7 +168,9 @@ class Look:
         from PIL import Image
 
         out = io.BytesIO()
-        Image.open(io.BytesIO(self.stills[picture.path].data)).convert("RGB").save(out, "JPEG", quality=85)
+        image = Image.open(io.BytesIO(self.stills[picture.path].data)).convert("RGBA")
+        page = Image.new("RGBA", image.size, "white")  # JPEG knows no transparency
+        Image.alpha_composite(page, image).convert("RGB").save(out, "JPEG", quality=85)
         return out.getvalue()
 
 
@@ -212,15 +214,7 @@ def load(
         if isinstance(still, Still):
             stills[picture.path] = still
         else:
-            findings.append(
-                Finding(
-                    "picture-unreadable",
-                    Severity.ERROR,
-                    picture.span,
-                    f"{picture.path} {still}",
-                    "save the picture again as JPEG, PNG or WebP",
-                )
-            )
+            findings.append(unreadable(picture, still))
     return Look(templates, stills, folder, film_link), tuple(findings)
 
 
@@ -229,7 +223,6 @@ def _still(folder: Path, picture: Picture) -> Still | Trouble:
     if isinstance(opened, Trouble):
         return opened
     image, kind = opened
-    image.info = {key: value for key, value in image.info.items() if key == "icc_profile"}
     out = io.BytesIO()
     image.save(out, kind, optimize=kind != "PNG", quality=82)  # a PNG takes three times as long, to save a twelfth
     return Still(out.getvalue(), FORMATS[kind], *image.size, description=picture.description)

@@ -51,7 +51,8 @@ def with_record(
         "quieted": [{**fields(finding), "reason": reason} for finding, reason in quieted],
     }
     text = json.dumps(record, ensure_ascii=False, indent=2, sort_keys=True)
-    return {**outputs, RECORD: (text + "\n").encode()}
+    # The place in a finding may be a name that is no UTF-8.
+    return {**outputs, RECORD: (text + "\n").encode(errors="backslashreplace")}
 
 
 def fields(finding: Finding) -> dict[str, str | int]:

@@ -129,3 +129,8 @@ def _encoding(span: Span, message: str) -> Finding:
 
 def _error(check: str, name: str, message: str, help_: str = "") -> Finding:
     return Finding(check, Severity.ERROR, Span(name), message, help_)
+
+
+def name_as_text(name: str) -> str:
+    r"""Return a file's name as it can be written into any file: a byte that is no UTF-8 as "\xe9"."""
+    return os.fsencode(name).decode("utf-8", "backslashreplace")

@@ -65,6 +65,7 @@ _PARTS_OF_MINUTE = {
     "three quarter minute": 45,
 }  # fmt: skip
 _AFTER_MINUTE = frozenset("ten fifteen twenty thirty forty fifty 10 15 20 30 40 45 50".split())  # "minute thirty"
+_LONGEST = 12  # characters of a number in digits; what is longer is none that anybody trains with
 _RANGE_GOES_ON = frozenset("to or of reps rep each per -".split())
 
 
@@ -106,7 +107,7 @@ def singles(words: Sequence[Word]) -> Iterator[Amount]:
 def _value(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
     """Return a cardinal number that begins at `at`, with the index of its last word."""
     text = words[at].text
-    if text[0].isdigit() or (text[0] == "." and len(text) > 1):
+    if text[0].isdecimal() or (text[0] == "." and len(text) > 1):  # "①" and "²" are digits to Python and no numbers
         return _in_digits(words, at)
     if large := _dozens(words, at) or _hundreds(words, at):
         return large
@@ -118,7 +119,7 @@ def _value(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
 def _in_digits(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
     """Read "12", "1,000" and "22,5"; clocks and "40s" are read elsewhere."""
     text = words[at].text
-    if ":" in text or text[-1] == "s":
+    if ":" in text or text[-1] == "s" or len(text) > _LONGEST:
         return None
     return _with_half(words, Fraction(text.replace(",", "" if len(text) > 4 else ".")), at)
 
@@ -219,7 +220,7 @@ def _plural(words: Sequence[Word], at: int) -> Amount | None:
         return Amount(at, at + 1, value, value, form="plural")
     if text in _PLURALS:
         return Amount(at, at, Fraction(_PLURALS[text]), Fraction(_PLURALS[text]), form="plural")
-    if text.endswith("s") and text[:-1].isdigit():
+    if text.endswith("s") and text[:-1].isdecimal() and len(text) <= _LONGEST:
         near = {word.text for word in words[max(0, at - 3) : at + 4]}
         unit, form = ("s", "") if near & _TIMING else ("", "plural")
         return Amount(at, at, Fraction(text[:-1]), Fraction(text[:-1]), unit, form)

@@ -85,7 +85,7 @@ def _add(found: list[Word], match: re.Match[str], text: str, cue: int, start: Fr
 def _between_figures(text: str, match: re.Match[str]) -> bool:
     """Tell a range's dash from a hyphen: digits stand on both sides of it."""
     before, after = text[: match.start()].rstrip(), text[match.end() :].lstrip()
-    return before[-1:].isdigit() and after[:1].isdigit()
+    return before[-1:].isdecimal() and after[:1].isdecimal()
 
 
 def _ending(word: Word) -> Word:

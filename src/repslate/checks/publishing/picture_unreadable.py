@@ -1,7 +1,7 @@
 """Every picture can be opened and has a size that a page can use.
 
 Why: a damaged picture leaves a hole in the article; one of huge size stops the computer.
-Source: common practice, no source. The kinds are those that every browser shows.
+Source: common practice, no source. What a browser does not show (HEIC, TIFF) is published as JPEG.
 Bad:
     ## Straight sets
     ### Goblet squat
@@ -18,7 +18,7 @@ Good:
     ![Robin at the bottom of the squat](pictures/goblet-squat.jpg)
     pictures/goblet-squat.jpg:
     ⟨a picture⟩
-Mend: open the picture and save it again as JPEG, PNG or WebP, with fewer than 80 million pixels.
+Mend: open the picture and save it again as JPEG, PNG or WebP, with 25 million pixels at most.
 """
 
 from __future__ import annotations
@@ -26,21 +26,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.facts import Facts
-from repslate.model.stills import Trouble, shown
+from repslate.model.stills import Trouble, shown, unreadable
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+_TOLD_ELSEWHERE = (Trouble.MISSING, Trouble.LINK_OUT)
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield pictures that are there and cannot be shown."""
     for picture in shown(facts.episode):
         trouble = facts.spoilt.get(picture.path)
-        if trouble in {Trouble.UNREADABLE, Trouble.TOO_LARGE}:
-            yield Finding(
-                "picture-unreadable",
-                SEVERITY,
-                picture.span,
-                f"“{picture.path}” {trouble}, expected a JPEG, PNG or WebP that opens",
-                "open the picture and save it again as JPEG, PNG or WebP",
-            )
+        if trouble is not None and trouble not in _TOLD_ELSEWHERE:
+            yield unreadable(picture, trouble)
