@@ -6,7 +6,7 @@ Stands first in the audit: HTML, Markdown, plain text and PDF all become this be
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from repslate.source.span import Span
@@ -56,12 +56,16 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0."""
+    """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0.
+
+    `sure` is what of its text every reader sees, on screen and on paper, where that is known to be less.
+    """
 
     text: str
     place: Place
     role: Role = Role.TEXT
     level: int = 0
+    sure: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +99,10 @@ class Document:
     ids: Mapping[str, int] = field(default_factory=dict)
 
     def visible(self) -> tuple[tuple[int, Piece], ...]:
-        """Return the pieces that every reader sees as text, with their indexes."""
+        """Return the pieces that every reader sees as text, of each what they see of it, with their indexes."""
         unseen = {Role.DRAWING, Role.ALT, Role.LABEL, Role.HIDDEN}
-        return tuple((index, piece) for index, piece in enumerate(self.pieces) if piece.role not in unseen)
+        return tuple(
+            (index, piece if piece.sure is None else replace(piece, text=piece.sure))
+            for index, piece in enumerate(self.pieces)
+            if piece.role not in unseen and piece.sure != ""
+        )

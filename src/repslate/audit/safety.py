@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from repslate.audit.claims import DISCLOSURE, Claim, Disagreement, quoted, shortened
+from repslate.audit.claims import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
 from repslate.audit.expected import Needed
 from repslate.audit.reading import Document, Piece, Place
 from repslate.audit.wording import NEGATIONS, bag, content, meaning, negated, sentences
@@ -125,3 +125,12 @@ def disclosure(
     if not is_first:
         where = "in the first line" if first_line else "before the title"
         yield Disagreement(DISCLOSURE, Claim(about, shortened(piece.text), piece.place), f"it {where}", source)
+
+
+def unseen(document: Document) -> Iterator[Disagreement]:
+    """Yield what of a page nobody can judge without running it, and what might hide the words that must be seen."""
+    for datum in document.data:
+        if datum.name in ("script", "stylesheet"):
+            what = "a script" if datum.name == "script" else "a style sheet from elsewhere"
+            claim = Claim(what, datum.value or what, datum.place)
+            yield Disagreement(UNSEEN, claim, "a page without any, as only a browser shows what it hides")

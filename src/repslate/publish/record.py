@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from importlib.metadata import version
 from pathlib import Path
@@ -39,8 +39,12 @@ def with_record(
     inputs: Mapping[str, str],
     findings: Iterable[Finding],
     quieted: Iterable[tuple[Finding, str]],
+    omitted: Mapping[str, Sequence[str]],
 ) -> dict[str, bytes]:
-    """Return the outputs and the record of them, by name; `episode` is the name of the episode's folder."""
+    """Return the outputs and the record of them, by name; `episode` is the name of the episode's folder.
+
+    `omitted` is what templates of the user's leave out of each output.
+    """
     record = {
         "format": FORMAT,
         "repslate": version("repslate"),
@@ -48,6 +52,7 @@ def with_record(
         "inputs": dict(inputs),
         "outputs": {name: _digest(data) for name, data in outputs.items()},
         "findings": [fields(finding) for finding in findings],
+        **({"omitted": dict(omitted)} if omitted else {}),
         "quieted": [{**fields(finding), "reason": reason} for finding, reason in quieted],
     }
     text = json.dumps(record, ensure_ascii=False, indent=2, sort_keys=True)
