@@ -16,6 +16,7 @@ from repslate.audit.copies import Copy, compare_copy
 from repslate.audit.cut_page import compare_cut_page
 from repslate.audit.expected import Expected, expect
 from repslate.audit.html import read_html
+from repslate.audit.left_out import left_out
 from repslate.audit.markdown import read_markdown
 from repslate.audit.marks import compare_marks
 from repslate.audit.picture import compare_picture
@@ -36,7 +37,10 @@ def _workout(read: Callable[[str, bytes], Document], rules: Rules) -> Audit:
 def _page(name: str, data: bytes, expected: Expected, made: Made) -> Iterator[Disagreement]:
     """Hold the article against the episode; our own style sheet hides nothing, as its tests see, so it is not asked."""
     ours = made.fresh and not made.own
-    yield from compare_workout(read_html(name, data, styled=not ours), expected, PAGE)
+    document = read_html(name, data, styled=not ours)
+    yield from compare_workout(document, expected, PAGE)
+    if made.own:
+        yield from left_out(document, expected)
 
 
 def _card(name: str, data: bytes, expected: Expected, _made: Made) -> Iterator[Disagreement]:

@@ -1,6 +1,6 @@
-"""What an article or a card has beside the workout and its safety words: told where a template leaves it out.
+"""What an article or a card has beside the workout and its safety words, told where a template leaves it out.
 
-Nothing of it has to be there, so only its absence as a whole counts. A part of it is the author's to cut.
+None of it has to be there, so only what is gone as a whole counts: to cut a part of it is the author's business.
 """
 
 from __future__ import annotations
@@ -11,37 +11,35 @@ from collections.abc import Iterable, Iterator
 from repslate.audit.claims import LEFT_OUT, Claim, Disagreement, lacking
 from repslate.audit.expected import Expected
 from repslate.audit.markdown import plain
+from repslate.audit.numbers import load_row
 from repslate.audit.reading import Document, Place, Role
 from repslate.audit.wording import meaning, normal
 from repslate.model.episode import Prose, Words
 
-_SHOWN = 0.5  # share of a passage's words that stand somewhere on the page (our choice)
+_SHOWN = 0.75  # share of a text's words that stand together somewhere on the page (our choice)
 
 
-def left_out(document: Document, expected: Expected, *, card: bool) -> Iterator[Disagreement]:
-    """Yield each thing that a page shows nothing of; a card owes its reader the tables of loads alone."""
-    rows = [normal(piece.text) for piece in document.pieces if piece.role in (Role.ROW, Role.CAPTION)]
-    if expected.numbers.loads and not any("1rm" in row for row in rows):
-        yield _absent(document, "loads")
-    if card:
-        return
-    words: Counter[str] = Counter()
-    for piece in document.pieces:
-        if piece.role not in (Role.LABEL, Role.HIDDEN):
-            words |= meaning(piece.text)
-
-    def shown(text: str) -> bool:
-        wanted = meaning(text)
-        return (wanted & words).total() >= _SHOWN * wanted.total()
-
+def left_out(document: Document, expected: Expected) -> Iterator[Disagreement]:
+    """Yield each thing that an article shows nothing of."""
+    said = [meaning(piece.text) for piece in document.pieces if piece.role not in (Role.LABEL, Role.HIDDEN)]
     for part, of, texts in _passages(expected):
-        if texts and not any(map(shown, texts)):
+        if texts and not any(_is_shown(meaning(text), said) for text in texts):
             yield _absent(document, part, of)
     spent = [normal(piece.text) for piece in document.pieces if piece.role is not Role.HIDDEN]
     if expected.numbers.time.total.high and not any(" of work" in text for text in spent):
         yield _absent(document, "times")
     if expected.numbers.muscles and not any("sets per muscle" in text for text in spent):
         yield _absent(document, "sets per muscle")
+
+
+def no_loads(document: Document, expected: Expected) -> Iterator[Disagreement]:
+    """Yield that an article or a card has no row of a table of loads."""
+    if expected.numbers.loads and not any(load_row(piece) for piece in document.pieces):
+        yield _absent(document, "loads")
+
+
+def _is_shown(words: Counter[str], said: Iterable[Counter[str]]) -> bool:
+    return any((words & one).total() >= _SHOWN * words.total() for one in said)
 
 
 def _passages(expected: Expected) -> Iterator[tuple[str, str, list[str]]]:

@@ -131,9 +131,9 @@ def compare_parts(document: Document, found: Sequence[Part], expected: Expected)
 
 def dose_piece(document: Document, part: Part) -> int | None:
     """Return the index of the piece under a heading that holds the prescription or a block's rounds and rest."""
-    near = [at for at in part.pieces[:_NEAR] if document.pieces[at].text]
+    near = [at for at in part.pieces[:_NEAR] if document.pieces[at].seen]
     for at in near:
-        text = document.pieces[at].text
+        text = document.pieces[at].seen
         facts = read_block_facts(text) if part.entry.is_block else None
         if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(text):
             return at
@@ -152,10 +152,10 @@ def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
             and one.block.clock is None
         )
         first = document.pieces[part.pieces[0]] if part.pieces and not bare else None
-        if first is not None and figures(first.text) and _is_short(first):
-            return first.text, first.place
+        if first is not None and figures(first.seen) and _is_short(first):
+            return first.seen, first.place
         return "", document.pieces[part.entry.piece].place
-    return document.pieces[at].text, document.pieces[at].place
+    return document.pieces[at].seen, document.pieces[at].place
 
 
 def _is_short(piece: Piece) -> bool:
@@ -169,8 +169,8 @@ def _behind(document: Document, entry: Entry) -> tuple[str, Place]:
     if entry.rest or entry.piece + 1 >= len(document.pieces):
         return entry.rest, place
     below = document.pieces[entry.piece + 1]
-    is_told = read_block_facts(below.text) if entry.is_block and figures(below.text) else read_dose(below.text)
-    return (below.text, below.place) if is_told else ("", place)
+    is_told = read_block_facts(below.seen) if entry.is_block and figures(below.seen) else read_dose(below.seen)
+    return (below.seen, below.place) if is_told else ("", place)
 
 
 def _label(document: Document, entry: Entry, one: Wanted) -> Iterator[Disagreement]:

@@ -54,6 +54,9 @@ class Role(StrEnum):
     HIDDEN = "hidden text"
 
 
+_UNSEEN = frozenset({Role.DRAWING, Role.ALT, Role.LABEL, Role.HIDDEN})
+
+
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0.
@@ -66,6 +69,11 @@ class Piece:
     role: Role = Role.TEXT
     level: int = 0
     sure: str | None = None
+
+    @property
+    def seen(self) -> str:
+        """What every reader sees of it as text; "" for what only some see, or none."""
+        return "" if self.role in _UNSEEN else self.text if self.sure is None else self.sure
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +108,8 @@ class Document:
 
     def visible(self) -> tuple[tuple[int, Piece], ...]:
         """Return the pieces that every reader sees as text, of each what they see of it, with their indexes."""
-        unseen = {Role.DRAWING, Role.ALT, Role.LABEL, Role.HIDDEN}
         return tuple(
             (index, piece if piece.sure is None else replace(piece, text=piece.sure))
             for index, piece in enumerate(self.pieces)
-            if piece.role not in unseen and piece.sure != ""
+            if piece.seen or piece.sure is None and piece.role not in _UNSEEN
         )

@@ -3,9 +3,9 @@
 The one place that `build` and `audit` both ask, so that they say the same of the same bytes.
 
 - **Templates of the user's own** may leave out what nobody trains wrongly or gets hurt without: MAY_OMIT. It is said
-  once for a file. Cautions, the notice, the disclosure, an exercise, its sets, its work and its load, the rounds and the
-  clock of a block may not be left out: who reads this page alone would train another workout, or not know what to look
-  out for. An article has each dose twice, in its list and in its parts; one of the two is enough. What is shown has to
+  once for a file. Cautions, the notice, the disclosure, an exercise, its sets, its work and its load, the rounds and
+  the clock of a block may not be left out: who reads this page alone would train another workout, or not know what to
+  look out for. What a style sheet hides, on any device or on paper, is left out. An article has each dose twice, in its list and in its parts; one of the two is enough. What is shown has to
   be right, whatever may be left out. Anything else is an error, at the build and ever after.
 - **Our own templates** show everything. Where a file that nobody has touched still does not read like the episode, our
   reader is at fault more likely than the file, and no build is refused for that: a warning asks for a look.
@@ -76,6 +76,10 @@ _MADE_BY = {
 }
 _TWICE = frozenset({"article.html"})  # has each exercise in its list and in its parts
 _FONTS = "templates/fonts/"
+_MEND = (
+    "put it into your template as it was, or take the template away to have ours; what a style sheet hides, faint, tiny or "
+    "in the dark or on paper alone, counts as left out"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +142,7 @@ def _finding(one: Disagreement, how: Made) -> Finding:
     if one.check == UNSEEN:
         return replace(finding, severity=Severity.WARNING)
     if how.own and how.fresh:
-        return replace(finding, help="mend your template, or take it away to have the shipped one")
+        return replace(finding, help=_MEND)
     if not how.fresh:
         return finding
     return Finding(
@@ -204,11 +208,9 @@ def _sentence(name: str, lacks: Sequence[Omission]) -> str:
         kind = (part, f" in {next(iter(where))}" if twice else "")
         kinds[kind] = kinds.get(kind, 0) + bool(of)
     called = {**_NEEDED, **MAY_OMIT}
-    order = list(called)
+    order = {part: at for at, part in enumerate(called)}
     said = []
-    for (part, where), count in sorted(
-        kinds.items(), key=lambda kind: (order.index(kind[0][0]) if kind[0][0] in order else len(order), kind[0])
-    ):
+    for (part, where), count in sorted(kinds.items(), key=lambda kind: (order.get(kind[0][0], len(order)), kind[0])):
         times = f" ({count} times)" if count > 1 else ""
-        said.append(f"{called.get(part, part)}{where}{times}")
+        said.append(f"{called.get(part, f'the {part}')}{where}{times}")
     return " and ".join(filter(None, (", ".join(said[:-1]), said[-1])))

@@ -22,7 +22,7 @@ from repslate.audit.heads import (
     facts_in,
     title_piece,
 )
-from repslate.audit.left_out import left_out
+from repslate.audit.left_out import no_loads
 from repslate.audit.links import compare_address, compare_inside, compare_jump, compare_next, compare_printed
 from repslate.audit.marks import compare_marks
 from repslate.audit.numbers import compare_drawings, compare_loads, compare_times
@@ -78,7 +78,7 @@ def compare_workout(document: Document, expected: Expected, rules: Rules) -> Ite
         yield from _address(document, expected, rules)
     if rules.machines or rules.card:
         yield from compare_drawings(document, expected)
-        yield from left_out(document, expected, card=rules.card)
+        yield from no_loads(document, expected)
     if rules.machines:
         yield from unseen(document)
 
