@@ -426,8 +426,9 @@ ENDLESS = (
 )
 BAD_TEMPLATES = [
     ("card.html", WORDS + '<title>x</title><img src="file:///etc/passwd">', "file-refused", "/etc/passwd"),
-    ("card.html", "<title>x</title>", "safety-dropped", "card.html leaves out"),
-    ("article.html", "{{ view.notice_short }}", "safety-dropped", "article.html leaves out"),
+    ("card.html", "<title>x</title>", "audit-unreadable", "without any text"),
+    ("article.html", "{{ view.notice_short }}", "audit-caution", "Stop where it hurts"),
+    ("article.html", "{{ view.notice_short }}", "audit-missing", "A1 Goblet squat"),
     ("article.html", "{% for a in range(9999) %}{% endfor %}", "template-error", "1000 steps"),
     ("article.html", ENDLESS, "template-error", "not done after"),
     ("article.html", b"\xff\xfe", "template-error", "UTF-8"),

@@ -38,8 +38,8 @@ def title_piece(document: Document, expected: Expected, until: int) -> int | Non
     headed = [at for at, piece in document.visible() if piece.role is Role.HEADING and piece.level == 1]
     among = headed[:1] or [at for at, _ in document.visible() if at < until]
     for at in among:
-        said = named(re.split(r"[·|]", document.pieces[at].text)[0])
-        if said == wanted or said.startswith(f"{wanted} done on"):
+        said = [named(part) for part in re.split(r"[·|]", document.pieces[at].text)]
+        if wanted in said or said[0].startswith(f"{wanted} done on") or said[-1].endswith(f": {wanted}"):
             return at
     return None
 

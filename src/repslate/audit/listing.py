@@ -25,6 +25,8 @@ from repslate.source.span import Span
 Wanted = ExpectedBlock | ExpectedExercise
 LIST, PARTS = "its list", "its parts"  # where an article speaks of an exercise; any other file has a list alone
 EXERCISE, BLOCK = "exercise", "block"
+_ITEM = 40  # letters of a detail that stands alone
+_LEAD = 4  # words in front of a dose
 _NEAR = 4  # pieces behind a heading among which its prescription is looked for
 
 
@@ -77,7 +79,7 @@ def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Ite
         prescription = one.exercise.prescription
         if prescription == Prescription() and not text:
             return
-        dose = read_dose(text) if text else None
+        dose = (read_dose(text) or read_dose(_told(text))) if text else None
         source = one.exercise.prescription_span or one.exercise.span
         if dose is None:
             yield _unlike(one, text, place, among)
@@ -135,9 +137,15 @@ def dose_piece(document: Document, part: Part) -> int | None:
     for at in near:
         text = document.pieces[at].seen
         facts = read_block_facts(text) if part.entry.is_block else None
-        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(text):
+        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(_told(text)):
             return at
     return None
+
+
+def _told(text: str) -> str:
+    """Return a dose without the words that may lead to it: "To do: 10 reps"."""
+    lead, colon, dose = text.partition(":")
+    return dose.strip() if colon and len(lead.split()) <= _LEAD and not figures(lead) else text
 
 
 def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
@@ -155,7 +163,19 @@ def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
         if first is not None and figures(first.seen) and _is_short(first):
             return first.seen, first.place
         return "", document.pieces[part.entry.piece].place
-    return document.pieces[at].seen, document.pieces[at].place
+    return _in_items(document, part, at), document.pieces[at].place
+
+
+def _in_items(document: Document, part: Part, at: int) -> str:
+    """Return a prescription with what of it stands in the pieces behind, as items of a list do."""
+    text = document.pieces[at].seen
+    text = text if read_dose(text) else _told(text)
+    for piece in document.pieces[at + 1 : min(at + 1 + _NEAR, part.pieces.stop)]:
+        more = f"{text}, {piece.seen}"
+        if part.entry.is_block or not piece.seen or len(piece.seen) > _ITEM or not read_dose(more):
+            break
+        text = more
+    return text
 
 
 def _is_short(piece: Piece) -> bool:

@@ -12,6 +12,7 @@ from repslate.audit.wording import NEGATIONS, bag, content, meaning, negated, se
 from repslate.source.span import Span
 
 _FEW = 3  # words of a heading or a remark, which is no half of a caution
+_LEADS = frozenset({"caution"})
 _RELATED = 0.5  # share of a caution's words from which a piece is taken for it (our choice)
 # What may come with a negation that was put into a caution: "Caution: you should not stop".
 _WITH_NO = frozenset({"do", "can", "may", "must", "need", "should", "will", "would", "caution"})
@@ -57,7 +58,8 @@ def _joined(at: int, pieces: Sequence[Piece], wanted: Counter[str], *, taken: fr
     for beside in (at + 1, at - 1, at + 2):
         if wanted - meaning(text) and 0 <= beside < len(pieces) and beside not in taken:
             more = meaning(pieces[beside].text)
-            if more.total() > _FEW and 2 * (more & wanted).total() > more.total():
+            is_lead = bool(more) and not (more - wanted).keys() - _LEADS  # "Caution: knees" over the caution
+            if is_lead or (more.total() > _FEW and 2 * (more & wanted).total() > more.total()):
                 text = f"{text}\n{pieces[beside].text}"
     return text
 

@@ -272,7 +272,7 @@ class _Page:
             clear=above.clear * box.clear(),
             visible=_visible(style, above),
             indent=box.pixels("text-indent") if "text-indent" in style else above.indent,
-            leading=box.leading() or above.leading,
+            leading=above.leading if (leading := box.leading()) is None else leading,
             spacing=box.spacing() if "letter-spacing" in style else above.spacing,
             nowrap=bool({"nowrap", "pre"} & set(words(style["white-space"])))
             if "white-space" in style
@@ -384,7 +384,7 @@ def _size(style: Mapping[str, tuple[Any, ...]], above: _State, tag: str, device:
                 return _NAMED[token.lower_value]
             if token.type == "ident" and token.lower_value in ("smaller", "larger"):
                 return above.size * (0.83 if token.lower_value == "smaller" else 1.2)
-            is_weight = name == "font" and token.type == "number"
+            is_weight = name == "font" and token.type == "number" and token.value
             said = None if is_weight else length((token,), above.size, above.root, above.size, device.width)
             if said is not None:
                 return max(0.0, said)
@@ -488,6 +488,7 @@ class _Box:
             or self._transformed()
             or self._away()
             or self._clipped()
+            or self._masked()
             or (
                 {"bidi-override", "isolate-override"} & self.said("unicode-bidi") != set()
                 and "rtl" in self.said("direction")
@@ -629,6 +630,13 @@ class _Box:
             if name in ("polygon", "rect", "xywh") and len({one for one in sizes}) == 1:
                 return True
         return False
+
+    def _masked(self) -> bool:
+        """Tell whether a mask lies on it, whatever it lets through, or dots stand for its letters."""
+        masks = ("mask", "mask-image", "-webkit-mask-image")
+        return any(next(self._functions(name), None) for name in masks) or bool(
+            self.said("-webkit-text-security") - {"none"}
+        )
 
     def _functions(self, name: str) -> Iterator[tuple[str, tuple[Any, ...]]]:
         """Yield the functions in a property, each with its arguments."""

@@ -15,10 +15,11 @@ from typing import Any
 PROPERTIES = frozenset(
     "animation animation-name background background-color background-image bottom clip clip-path color content "
     "content-visibility direction display filter font font-size height inset inset-block inset-inline left "
-    "letter-spacing line-height margin margin-inline margin-inline-start margin-left margin-top max-block-size "
-    "max-height max-width opacity overflow overflow-x overflow-y position right rotate scale text-decoration "
+    "letter-spacing line-height margin mask mask-image margin-inline margin-inline-start margin-left margin-top max-block-size "
+    "max-height max-inline-size max-width opacity overflow overflow-x overflow-y position right rotate scale text-decoration "
     "text-decoration-line text-indent text-overflow top transform translate unicode-bidi visibility white-space "
-    "width z-index zoom -webkit-line-clamp line-clamp -webkit-text-fill-color".split()
+    "width z-index zoom -webkit-line-clamp line-clamp -webkit-mask-image "
+    "-webkit-text-fill-color -webkit-text-security".split()
 )
 MOST_RULES = 5000
 _DATA = re.compile(r"url\(\s*[\"']?data:[^)]*\)")

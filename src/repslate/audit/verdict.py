@@ -65,6 +65,8 @@ MAY_OMIT: Mapping[str, str] = MappingProxyType(
         "sets per muscle": "the sets per muscle",
         "notes": "the notes",
         "film": "the line on the film",
+        "numbers": "the numbers of chapters",
+        "start times": "the times of chapters",
     }
 )
 _NEEDED = {EXERCISE: "the exercises", "sets": "the sets", "work": "the work", "load": "the load", "clock": "the clock"}
