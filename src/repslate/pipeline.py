@@ -357,7 +357,7 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     from repslate.audit import audit as hold_against
     from repslate.audit.verdict import Made, is_own
     from repslate.publish.folder import write
-    from repslate.publish.record import digests, with_record
+    from repslate.publish.record import Said, digests, with_record
     from repslate.publish.render import Desk, render
     from repslate.publish.templates import find
 
@@ -374,7 +374,8 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     findings = (*checked.findings, *rendered.findings, *map(_unwritten, verdicts.all))
     if has_error(findings):
         return Built(None, findings, facts=facts)
-    files = with_record(folder.resolve().name, rendered.files, inputs, findings, checked.quieted, verdicts.omitted)
+    said = Said(findings, checked.quieted, verdicts.omitted)
+    files = with_record(folder.resolve().name, rendered.files, inputs, said)
     written = write(out, facts.episode.slug, files)
     if has_error(written):
         return Built(None, (*findings, *written), facts=facts)

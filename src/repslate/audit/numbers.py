@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
+from typing import Any
 
 from repslate.audit.claims import FIGURE, Claim, Disagreement, quoted
 from repslate.audit.expected import Expected, minutes
@@ -132,7 +133,7 @@ def compare_loads(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disag
                 )
 
 
-def load_row(piece: Piece) -> list[tuple[str, str | None, str]]:
+def load_row(piece: Piece) -> list[tuple[str | Any, ...]]:
     """Return the maximum and the load of a row such as "100 kg 75 kg", [] for any other piece."""
     found = [match.groups() for match in _MASS.finditer(piece.text)]
     return found if len(found) == 2 and not _MASS.sub("", piece.text).strip() else []

@@ -111,5 +111,5 @@ class Document:
         return tuple(
             (index, piece if piece.sure is None else replace(piece, text=piece.sure))
             for index, piece in enumerate(self.pieces)
-            if piece.seen or piece.sure is None and piece.role not in _UNSEEN
+            if piece.seen or (piece.sure is None and piece.role not in _UNSEEN)
         )

@@ -6,7 +6,6 @@ is no browser: what a script does, or a style sheet from elsewhere, is told by s
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
@@ -15,7 +14,7 @@ from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
 from repslate.audit import stylesheet
-from repslate.audit.stylesheet import Colour, Declaration, Device, Rule, length, number, words
+from repslate.audit.stylesheet import Colour, Declaration, Device, Units, length, number, words
 
 VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 INLINE = frozenset(
@@ -159,7 +158,7 @@ class _Page:
     """Follows the rules of a page on each device."""
 
     def __init__(self, tree: _Tree) -> None:
-        from cssselect2 import ElementWrapper, Matcher
+        from cssselect2 import ElementWrapper, Matcher  # type: ignore[import-untyped]
 
         self.tree = tree
         self.frames: dict[str, list[Declaration]] = {}
@@ -385,7 +384,7 @@ def _size(style: Mapping[str, tuple[Any, ...]], above: _State, tag: str, device:
             if token.type == "ident" and token.lower_value in ("smaller", "larger"):
                 return above.size * (0.83 if token.lower_value == "smaller" else 1.2)
             is_weight = name == "font" and token.type == "number" and token.value
-            said = None if is_weight else length((token,), above.size, above.root, above.size, device.width)
+            said = None if is_weight else length((token,), Units(above.size, above.root, device.width, above.size))
             if said is not None:
                 return max(0.0, said)
     return own
@@ -448,7 +447,7 @@ class _Box:
 
     def _pixels(self, value: Iterable[Any], whole: float | None = None) -> float | None:
         width = self.device.width
-        return length(tuple(value), self.em, self.rem, width if whole is None else whole, width)
+        return length(tuple(value), Units(self.em, self.rem, width, width if whole is None else whole))
 
     def clear(self) -> float:
         """Return how opaque the element is."""
@@ -627,7 +626,7 @@ class _Box:
                 return True
             if name in ("circle", "ellipse") and sizes and (sizes[0] or 0) < 2 * _SMALL:
                 return True
-            if name in ("polygon", "rect", "xywh") and len({one for one in sizes}) == 1:
+            if name in ("polygon", "rect", "xywh") and len(set(sizes)) == 1:
                 return True
         return False
 

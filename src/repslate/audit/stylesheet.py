@@ -13,18 +13,19 @@ from typing import Any
 
 #: Every property that seen.py asks for; a name that begins with "--" is a variable.
 PROPERTIES = frozenset(
-    "animation animation-name background background-color background-image bottom clip clip-path color content "
+    "-webkit-line-clamp -webkit-mask-image -webkit-text-fill-color -webkit-text-security animation "
+    "animation-name background background-color background-image bottom clip clip-path color content "
     "content-visibility direction display filter font font-size height inset inset-block inset-inline left "
-    "letter-spacing line-height margin mask mask-image margin-inline margin-inline-start margin-left margin-top max-block-size "
-    "max-height max-inline-size max-width opacity overflow overflow-x overflow-y position right rotate scale text-decoration "
-    "text-decoration-line text-indent text-overflow top transform translate unicode-bidi visibility white-space "
-    "width z-index zoom -webkit-line-clamp line-clamp -webkit-mask-image "
-    "-webkit-text-fill-color -webkit-text-security".split()
+    "letter-spacing line-clamp line-height margin margin-inline margin-inline-start margin-left margin-top mask "
+    "mask-image max-block-size max-height max-inline-size max-width opacity overflow overflow-x overflow-y "
+    "position right rotate scale text-decoration text-decoration-line text-indent text-overflow top transform "
+    "translate unicode-bidi visibility white-space width z-index zoom".split()
 )
 MOST_RULES = 5000
 _DATA = re.compile(r"url\(\s*[\"']?data:[^)]*\)")
 _PIXELS = {"px": 1.0, "pt": 4 / 3, "pc": 16.0, "in": 96.0, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6}
 _WIDTH = re.compile(r"(min|max)-(?:device-)?width")
+_HIGH = 8.0  # pixels that a hundredth of a screen is high
 _DEEPEST = 12  # blocks within blocks, variables within variables
 _LONGEST = 400  # tokens that variables may come to
 
@@ -69,7 +70,7 @@ class Sheet:
 @lru_cache(maxsize=64)
 def read_sheet(css: str) -> Sheet:
     """Read a style sheet; what cannot be read in it a browser passes over too."""
-    import tinycss2
+    import tinycss2  # type: ignore[import-untyped]
 
     sheet = Sheet()
     _rules(tinycss2.parse_stylesheet(_DATA.sub("url()", css), skip_comments=True, skip_whitespace=True), sheet, (), "")
@@ -107,7 +108,7 @@ def _rules(nodes: Sequence[Any], sheet: Sheet, media: tuple[str, ...], parent: s
                 asked = tinycss2.serialize(node.prelude).strip().lower() if is_media else f"@{name}"
                 under = media if name in ("layer", "scope") else (*media, asked)
                 if parent:
-                    _nested(inside, sheet, under, parent, deep)
+                    _nested(inside, sheet, under, parent)
                 _rules(inside, sheet, under, parent, deep + 1)
 
 
@@ -118,13 +119,13 @@ def _qualified(node: Any, sheet: Sheet, media: tuple[str, ...], parent: str, dee
     if parent:
         prelude = prelude.replace("&", f":is({parent})") if "&" in prelude else f":is({parent}) {prelude}"
     inside = tinycss2.parse_blocks_contents(node.content, skip_comments=True, skip_whitespace=True)
-    _nested(inside, sheet, media, prelude, deep)
+    _nested(inside, sheet, media, prelude)
     blocks = [one for one in inside if one.type in ("qualified-rule", "at-rule")]
     if blocks and len(prelude) < _LONGEST:
         _rules(blocks, sheet, media, prelude, deep + 1)
 
 
-def _nested(inside: Sequence[Any], sheet: Sheet, media: tuple[str, ...], prelude: str, deep: int) -> None:
+def _nested(inside: Sequence[Any], sheet: Sheet, media: tuple[str, ...], prelude: str) -> None:
     """Add the declarations that stand in a block to the selectors before it."""
     said = tuple(_declared(inside))
     if said and (selectors := _selectors(prelude)):
@@ -133,7 +134,7 @@ def _nested(inside: Sequence[Any], sheet: Sheet, media: tuple[str, ...], prelude
 
 def _selectors(prelude: str) -> tuple[Any, ...]:
     """Return what a list of selectors selects; one that the library does not know spoils the list, as in a browser."""
-    import cssselect2
+    import cssselect2  # type: ignore[import-untyped]
 
     try:
         return tuple(cssselect2.compile_selector_list(prelude))
@@ -228,42 +229,37 @@ def number(token: Any) -> float | None:
     return float(token.value) / 100 if token.type == "percentage" else None
 
 
-def length(tokens: Sequence[Any], em: float, rem: float, whole: float, wide: float, deep: int = 0) -> float | None:
-    """Return a length in pixels, None where it is none; `whole` is what 100% comes to, `wide` the screen's width."""
+@dataclass(frozen=True, slots=True)
+class Units:
+    """What relative lengths are of, in pixels: the letters here, those of the page, the screen's width, and 100 %."""
+
+    em: float
+    rem: float
+    wide: float
+    whole: float
+
+
+def length(tokens: Sequence[Any], units: Units, deep: int = 0) -> float | None:
+    """Return a length in pixels, None where it is none."""
     if len(tokens) != 1 or deep > _DEEPEST:
         return None
     token = tokens[0]
     if token.type == "number":
         return float(token.value) if token.value == 0 or deep else None
     if token.type == "percentage":
-        return float(token.value) / 100 * whole
+        return float(token.value) / 100 * units.whole
     if token.type == "dimension":
         unit, value = token.lower_unit, float(token.value)
-        relative = {
-            "em": em,
-            "rem": rem,
-            "ex": em / 2,
-            "ch": em / 2,
-            "lh": em * 1.3,
-            "rlh": rem * 1.3,
-            "vw": wide / 100,
-        }
-        relative |= {
-            "vi": wide / 100,
-            "vh": 8.0,
-            "vb": 8.0,
-            "vmin": 3.2,
-            "vmax": 8.0,
-            "svh": 8.0,
-            "dvh": 8.0,
-            "lvh": 8.0,
-        }
+        em, rem, wide = units.em, units.rem, units.wide / 100
+        relative = {"em": em, "rem": rem, "ex": em / 2, "ch": em / 2, "lh": em * 1.3, "rlh": rem * 1.3}
+        relative |= {"vw": wide, "vi": wide, "vmin": min(wide, _HIGH), "vmax": max(wide, _HIGH)}
+        relative |= dict.fromkeys(("vh", "vb", "svh", "dvh", "lvh"), _HIGH)
         scale = _PIXELS.get(unit, relative.get(unit))
         return None if scale is None else value * scale
     if token.type in ("function", "() block"):
         name = token.lower_name if token.type == "function" else "calc"
         inner = token.arguments if token.type == "function" else token.content
-        return _calculated(name, inner, lambda one: length(one, em, rem, whole, wide, deep + 1))
+        return _calculated(name, inner, lambda one: length(one, units, deep + 1))
     return None
 
 

@@ -5,8 +5,9 @@ The one place that `build` and `audit` both ask, so that they say the same of th
 - **Templates of the user's own** may leave out what nobody trains wrongly or gets hurt without: MAY_OMIT. It is said
   once for a file. Cautions, the notice, the disclosure, an exercise, its sets, its work and its load, the rounds and
   the clock of a block may not be left out: who reads this page alone would train another workout, or not know what to
-  look out for. What a style sheet hides, on any device or on paper, is left out. An article has each dose twice, in its list and in its parts; one of the two is enough. What is shown has to
-  be right, whatever may be left out. Anything else is an error, at the build and ever after.
+  look out for. What a style sheet hides, on any device or on paper, is left out. An article has each dose twice, in
+  its list and in its parts; one of the two is enough. What is shown has to be right, whatever may be left out.
+  Anything else is an error, at the build and ever after.
 - **Our own templates** show everything. Where a file that nobody has touched still does not read like the episode, our
   reader is at fault more likely than the file, and no build is refused for that: a warning asks for a look.
 - **A file changed by hand**, or older than its sources, has to say what the episode says: an error. What its template
@@ -79,8 +80,8 @@ _MADE_BY = {
 _TWICE = frozenset({"article.html"})  # has each exercise in its list and in its parts
 _FONTS = "templates/fonts/"
 _MEND = (
-    "put it into your template as it was, or take the template away to have ours; what a style sheet hides, faint, tiny or "
-    "in the dark or on paper alone, counts as left out"
+    "put it into your template as it was, or take the template away to have ours; what a style sheet hides or makes "
+    "faint or tiny, be it in the dark or on paper alone, counts as left out"
 )
 
 
@@ -160,8 +161,9 @@ def _everywhere(name: str, told: Iterable[Disagreement]) -> set[tuple[str, str]]
     """Return the part and the owner of everything that stands nowhere in a file."""
     among: dict[tuple[str, str], set[str]] = {}
     for one in told:
-        for part in one.lacks.parts if one.lacks else ():
-            among.setdefault((part, one.lacks.of), set()).add(one.lacks.among)
+        if lacks := one.lacks:
+            for part in lacks.parts:
+                among.setdefault((part, lacks.of), set()).add(lacks.among)
     places = {LIST, PARTS} if name in _TWICE else {LIST}
     return {key for key, where in among.items() if where - {LIST, PARTS} or where >= places}
 
@@ -189,9 +191,9 @@ def _told_once(omissions: Mapping[str, Sequence[Omission]]) -> Iterator[Finding]
     files: dict[str, list[str]] = {}
     for name, lacks in omissions.items():
         files.setdefault(_sentence(name, lacks), []).append(name)
-    for words, names in files.items():
+    for sentence, names in files.items():
         leave = "leaves" if len(names) == 1 else "leave"
-        text = f"{' and '.join(names)} {leave} out {words}, as your templates do, and safety needs none of it"
+        text = f"{' and '.join(names)} {leave} out {sentence}, as your templates do, and safety needs none of it"
         used = " and ".join(dict.fromkeys(template for name in names for template in _MADE_BY[name]))
         help_ = f"nothing, if that is meant; else put it back into {used}"
         yield Finding(LEFT_OUT, Severity.NOTE, Span(names[0]), text, help_)
@@ -212,7 +214,7 @@ def _sentence(name: str, lacks: Sequence[Omission]) -> str:
     called = {**_NEEDED, **MAY_OMIT}
     order = {part: at for at, part in enumerate(called)}
     said = []
-    for (part, where), count in sorted(kinds.items(), key=lambda kind: (order.get(kind[0][0], len(order)), kind[0])):
+    for (part, place), count in sorted(kinds.items(), key=lambda kind: (order.get(kind[0][0], len(order)), kind[0])):
         times = f" ({count} times)" if count > 1 else ""
-        said.append(f"{called.get(part, f'the {part}')}{where}{times}")
+        said.append(f"{called.get(part, f'the {part}')}{place}{times}")
     return " and ".join(filter(None, (", ".join(said[:-1]), said[-1])))
