@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,6 +29,7 @@ from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 if TYPE_CHECKING:
+    from repslate.audit.verdict import Verdict
     from repslate.speech.draft import Draft
     from repslate.speech.heard import Heard
 
@@ -269,8 +270,10 @@ def audit(folder: Path, out: Path) -> Audited:
     sources = {name: (folder / name).read_bytes() for name in reading.inputs if (folder / name).is_file()}
     altered = changed(record.outputs, files) if record else ()
     stale = changed(record.inputs, sources) if record else ()
-    found = hold_against(reading.facts, files)
-    told = file_findings(record, files, altered, stale, {finding.span.file for finding in found})
+    made = record.made(files, sources) if record else {}
+    found = tuple(verdict.finding for verdict in hold_against(reading.facts, files, made).all)
+    wrong = {finding.span.file for finding in found if finding.severity is Severity.ERROR}
+    told = file_findings(record, files, altered, stale, wrong)
     return Audited(target, (*found, *told), tuple(files), altered, stale)
 
 
@@ -355,8 +358,10 @@ def has_error(findings: Collection[Finding]) -> bool:
 
 def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path | None) -> Built:
     """Render, record, write."""
+    from repslate.audit import audit as hold_against
+    from repslate.audit.verdict import Made, is_own
     from repslate.publish.folder import write
-    from repslate.publish.record import digests, with_record
+    from repslate.publish.record import Said, digests, with_record
     from repslate.publish.render import Desk, render
     from repslate.publish.templates import find
 
@@ -365,35 +370,28 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
         return Built(None, (*checked.findings, _into_itself(facts.episode)), facts=facts)
     templates = find(own)
     rendered = render(facts, folder, templates, desk=Desk(checked.findings, target))
-    findings = (*checked.findings, *rendered.findings)
-    findings = (*findings, *_own_disagreements(facts, rendered.files, may_omit=own is not None))
-    if has_error(findings):
-        return Built(None, findings, facts=facts)
     inputs = digests(folder, checked.inputs)
     if own is not None:
         inputs |= {f"templates/{name}": digest for name, digest in digests(own, templates.names()).items()}
-    files = with_record(_name(folder), rendered.files, inputs, findings, checked.quieted)
+    made = {name: Made(is_own(name, inputs), fresh=True) for name in rendered.files}
+    verdicts = hold_against(facts, rendered.files, made)
+    findings = (*checked.findings, *rendered.findings, *map(_unwritten, verdicts.all))
+    if has_error(findings):
+        return Built(None, findings, facts=facts)
+    said = Said(findings, checked.quieted, verdicts.omitted)
+    files = with_record(_name(folder), rendered.files, inputs, said)
     written = write(out, facts.episode.slug, files)
     if has_error(written):
         return Built(None, (*findings, *written), facts=facts)
     return Built(out / facts.episode.slug, (*findings, *written), tuple(files), rendered.skipped, facts)
 
 
-def _own_disagreements(facts: Facts, files: Mapping[str, bytes], *, may_omit: bool) -> Iterator[Finding]:
-    """Yield where outputs that are not written yet disagree with the episode; they have no place but the workout.
-
-    Templates of the user's own `may_omit` what they like; that they keep the safety words was checked as they were
-    filled in.
-    """
-    from repslate.audit import audit as hold_against
-    from repslate.audit.claims import CAUTION, MISSING, NOTICE
-
-    for found in hold_against(facts, files):
-        if may_omit and found.check in (MISSING, CAUTION, NOTICE):
-            continue
-        text = f"{found.span.file}, line {found.span.line}: {found.message}"
-        help_ = "if you use templates of your own, put back what they leave out; else report this, it should not happen"
-        yield Finding(found.check, found.severity, Span(WORKOUT), text, help_)
+def _unwritten(verdict: Verdict) -> Finding:
+    """Return a finding in an output that is not written yet: its place is where the episode says what was expected."""
+    found = verdict.finding
+    line = f", line {found.span.line}" if found.span.line > 1 else ""
+    where = "" if found.message.startswith(found.span.file) else f"{found.span.file}{line}: "
+    return replace(found, span=verdict.source or Span(WORKOUT), message=where + found.message)
 
 
 def _files(folder: Path) -> Iterator[str]:

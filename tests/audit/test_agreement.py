@@ -22,7 +22,7 @@ def test_every_output_is_read_back() -> None:
 
 
 def test_every_finding_has_a_page_and_every_page_a_finding() -> None:
-    given = set(claims.MEND) | {"audit-file-missing", "audit-changed", "audit-stale"}
+    given = set(claims.MEND) | {"audit-file-missing", "audit-changed", "audit-stale", "audit-left-out", "audit-doubt"}
     assert {name for name, _, _ in AUDIT} == given
     shown = [page for page in pages() if page.name in given]
     assert len(shown) == len(given)

@@ -13,9 +13,12 @@ from typer.testing import CliRunner
 from audit.sampled import Sample
 from repslate import audit as audits
 from repslate import pipeline
+from repslate.audit.claims import Claim, Disagreement
 from repslate.audit.copies import Copy
+from repslate.audit.reading import Place
 from repslate.cli.app import CopyOf, app
-from repslate.source.finding import Finding, Severity
+from repslate.publish.templates import find
+from repslate.source.finding import Severity
 from repslate.source.span import Span
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -151,17 +154,50 @@ def test_the_command_and_the_audit_know_the_same_copies() -> None:
     assert {one.value for one in CopyOf} == {one.value for one in Copy}
 
 
-def test_a_build_whose_outputs_disagree_leaves_the_earlier_one(
-    built: Path, boathouse: Sample, monkeypatch: pytest.MonkeyPatch
+def test_what_our_own_reader_does_not_understand_stops_no_build(
+    built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    before = {path.name: path.read_bytes() for path in built.iterdir() if path.is_file()}
-    wrong = Finding("audit-figure", Severity.ERROR, Span("article.md", 7), "found “3”, expected “2”", "mend it")
-    monkeypatch.setattr(audits, "audit", lambda facts, files: (wrong,) if "article.md" in files else ())
-    failed = pipeline.build(EPISODE, built.parent)
-    assert failed.folder is None
-    (said,) = [one for one in failed.findings if one.severity is Severity.ERROR]
-    assert said.message == "article.md, line 7: found “3”, expected “2”"
-    assert {path.name: path.read_bytes() for path in built.iterdir() if path.is_file()} == before
+    source = Span("workout.md", 3)
+    wrong = Disagreement("audit-figure", Claim("the reps", "3", Place("article.md", 7)), "“2”", source)
+    unread = {**audits.READERS, "article.md": lambda *_: iter((wrong,))}
+    monkeypatch.setattr(audits, "READERS", unread)
+    copy = Path(shutil.copytree(EPISODE, tmp_path / "samples" / EPISODE.name))
+    shutil.copy(SAMPLES / "series.yaml", copy.parent)
+    done = pipeline.build(copy, built.parent)
+    assert done.folder is not None
+    (said,) = [one for one in done.findings if one.check == "audit-doubt"]
+    assert (said.severity, said.span) == (Severity.WARNING, source)
+    assert said.message.startswith("article.md, line 7: this could not be read back as written: the reps: found “3”")
+    (again,) = pipeline.audit(copy, built.parent).findings
+    assert (again.severity, again.span.file, again.span.line) == (Severity.WARNING, "article.md", 7)
+    assert said.message.endswith(again.message)
+    with (built / "article.md").open("a") as stream:
+        stream.write("\nBy hand.\n")
+    assert {(one.check, one.severity) for one in pipeline.audit(copy, built.parent).findings} == {
+        ("audit-figure", Severity.ERROR),
+        ("audit-changed", Severity.NOTE),
+    }
+    assert pipeline.build(copy, built.parent).folder is not None
+    edit(copy / "workout.md", "15 reps", "16 reps")
+    stale = pipeline.audit(copy, built.parent).findings
+    assert ("article.md", "audit-figure", Severity.ERROR) in {(one.span.file, one.check, one.severity) for one in stale}
+
+
+def test_what_a_template_left_out_may_be_missing_after_an_edit_and_no_more(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    own.mkdir()
+    page = find().read("article.html").decode()
+    gone = page.replace("detail in exercise.details %}", "detail in exercise.details if 'tempo' not in detail %}")
+    (own / "article.html").write_text(gone, "utf-8")
+    assert pipeline.build(EPISODE, tmp_path / "out", templates=own).folder is not None
+    article = tmp_path / "out" / "12-boathouse-kettlebells" / "article.html"
+    edit(article, "<main>", "<main><p>By hand.</p>")
+    said = {(one.check, one.severity) for one in pipeline.audit(EPISODE, tmp_path / "out").findings}
+    assert said == {("audit-left-out", Severity.NOTE), ("audit-changed", Severity.NOTE)}
+    text = article.read_text("utf-8")
+    article.write_text(re.sub(r"leave 2 in reserve|leave&nbsp;2&nbsp;in&nbsp;reserve", "", text), "utf-8")
+    said = {(one.check, one.severity) for one in pipeline.audit(EPISODE, tmp_path / "out").findings}
+    assert ("audit-missing", Severity.ERROR) in said
 
 
 LONG = "9" * 5000  # more digits than Python turns into a number

@@ -393,10 +393,15 @@ def test_several_episodes_have_a_closing_line_each_and_one_bad_one_stops_no_othe
     assert "[slug-taken]" in ran.out
 
 
-WORDS = (
-    "{{ view.notice_short }}{% for _, words in view.notice %}{{ words }}{% endfor %}"
-    "{% for words in view.caution_words %}{{ words }}{% endfor %}"
-)
+#: All that safety needs, and nothing besides.
+NEEDED = """<title>{{ view.title }}</title>
+{% for term, words in view.notice %}<p>{{ term }} {{ words }}</p>{% endfor %}
+<p>{{ view.notice_short }}</p>
+{% for text in view.safety %}{{ text | markdown }}{% endfor %}
+{% for block in view.blocks %}{% for one in block.exercises %}
+<h2>{{ one.name }}</h2><p>{{ one.prescription }}</p>
+{% for caution in one.cautions %}<p>{{ caution.topic }}: {{ caution.words | phrase }}</p>{% endfor %}
+{% endfor %}{% endfor %}"""
 
 
 @pytest.fixture
@@ -409,9 +414,10 @@ def own(tmp_path: Path) -> Path:
 def test_the_users_template_comes_first_and_its_errors_have_a_place(
     run: Run, episode: Path, own: Path, tmp_path: Path
 ) -> None:
-    (own / "article.html").write_text("<title>{{ view.title }}</title>" + WORDS, "utf-8")
-    assert run("build", episode, "--templates", own).code == 0
-    assert (tmp_path / "output/tiny/article.html").read_text("utf-8").startswith("<title>Tiny</title>General")
+    (own / "article.html").write_text(NEEDED, "utf-8")
+    ran = run("build", episode, "--templates", own)
+    assert (ran.code, ran.out.count("[audit-left-out]")) == (0, 1)
+    assert (tmp_path / "output/tiny/article.html").read_text("utf-8").startswith("<title>Tiny</title>\n<p>Ask first:")
     record = json.loads((tmp_path / "output/tiny/build.json").read_text("utf-8"))
     assert "templates/article.html" in record["inputs"]
     (own / "article.html").write_text("\n{{ view.titel }}", "utf-8")
@@ -425,9 +431,10 @@ ENDLESS = (
     "{% for a in range(999) %}{% for b in range(999) %}{% for c in range(999) %}.{% endfor %}{% endfor %}{% endfor %}"
 )
 BAD_TEMPLATES = [
-    ("card.html", WORDS + '<title>x</title><img src="file:///etc/passwd">', "file-refused", "/etc/passwd"),
-    ("card.html", "<title>x</title>", "safety-dropped", "card.html leaves out"),
-    ("article.html", "{{ view.notice_short }}", "safety-dropped", "article.html leaves out"),
+    ("card.html", NEEDED + '<img src="file:///etc/passwd">', "file-refused", "/etc/passwd"),
+    ("card.html", "<title>x</title>", "audit-unreadable", "without any text"),
+    ("article.html", "{{ view.notice_short }}", "audit-caution", "Stop where it hurts"),
+    ("article.html", "{{ view.notice_short }}", "audit-missing", "A1 Goblet squat"),
     ("article.html", "{% for a in range(9999) %}{% endfor %}", "template-error", "1000 steps"),
     ("article.html", ENDLESS, "template-error", "not done after"),
     ("article.html", b"\xff\xfe", "template-error", "UTF-8"),

@@ -16,24 +16,39 @@ from repslate.audit.copies import Copy, compare_copy
 from repslate.audit.cut_page import compare_cut_page
 from repslate.audit.expected import Expected, expect
 from repslate.audit.html import read_html
+from repslate.audit.left_out import left_out
 from repslate.audit.markdown import read_markdown
 from repslate.audit.marks import compare_marks
 from repslate.audit.picture import compare_picture
 from repslate.audit.posts import read_text
 from repslate.audit.reading import Document
+from repslate.audit.verdict import Made, Verdicts, judge
 from repslate.audit.workout import ARTICLE, CAPTION, DESCRIPTION, PAGE, Rules, compare_workout
 from repslate.facts import Facts
 from repslate.source.finding import Finding
 
-Audit = Callable[[str, bytes, Expected], Iterator[Disagreement]]
+Audit = Callable[[str, bytes, Expected, Made], Iterator[Disagreement]]
 
 
 def _workout(read: Callable[[str, bytes], Document], rules: Rules) -> Audit:
-    return lambda name, data, expected: compare_workout(read(name, data), expected, rules)
+    return lambda name, data, expected, _made: compare_workout(read(name, data), expected, rules)
+
+
+def _page(name: str, data: bytes, expected: Expected, made: Made) -> Iterator[Disagreement]:
+    """Hold the article against the episode; our own style sheet hides nothing, as its tests see, so it is not asked."""
+    ours = made.fresh and not made.own
+    document = read_html(name, data, styled=not ours)
+    yield from compare_workout(document, expected, PAGE)
+    if made.own:
+        yield from left_out(document, expected)
+
+
+def _card(name: str, data: bytes, expected: Expected, _made: Made) -> Iterator[Disagreement]:
+    yield from compare_card(name, data, expected)
 
 
 def _chapters(read: Callable[[str, bytes], Marks], per_second: int) -> Audit:
-    def compare(name: str, data: bytes, expected: Expected) -> Iterator[Disagreement]:
+    def compare(name: str, data: bytes, expected: Expected, _made: Made) -> Iterator[Disagreement]:
         marks, unread = read(name, data)
         yield from unread
         yield from compare_marks(name, marks, expected.chapters, per_second=per_second)
@@ -44,36 +59,40 @@ def _chapters(read: Callable[[str, bytes], Marks], per_second: int) -> Audit:
 #: How each published file is read back, by its name; "{slug}" stands for the episode's.
 READERS: Mapping[str, Audit] = MappingProxyType(
     {
-        "article.html": _workout(read_html, PAGE),
+        "article.html": _page,
         "article.md": _workout(read_markdown, ARTICLE),
-        "card-a4.pdf": compare_card,
-        "card-letter.pdf": compare_card,
+        "card-a4.pdf": _card,
+        "card-letter.pdf": _card,
         "chapters.txt": _chapters(read_list, 1),
         "chapters.vtt": _chapters(read_webvtt, 1000),
         "chapters.ffmeta": _chapters(read_ffmetadata, 1000),
         "description.txt": _workout(read_text, DESCRIPTION),
         "caption.txt": _workout(read_text, CAPTION),
-        "{slug}.jpg": compare_picture,
-        "cut.html": lambda name, data, expected: compare_cut_page(read_html(name, data), expected),
+        "{slug}.jpg": lambda name, data, expected, _made: compare_picture(name, data, expected),
+        "cut.html": lambda name, data, expected, _made: compare_cut_page(read_html(name, data, styled=False), expected),
     }
 )
 
 
-def audit(facts: Facts, files: Mapping[str, bytes]) -> tuple[Finding, ...]:
-    """Hold published files, by their names in the output folder, against the episode; () where all agree.
+def audit(facts: Facts, files: Mapping[str, bytes], made: Mapping[str, Made] = MappingProxyType({})) -> Verdicts:
+    """Hold published files, by their names in the output folder, against the episode; no verdict where all agree.
 
-    Names that no reader knows are passed over. The findings' places are in the published files.
+    `made` says how each came to be; one that it does not name has been changed by hand. Names that no reader knows are
+    passed over. The findings' places are in the published files.
     """
-    return audit_against(expect(facts), files)
+    return _judged(expect(facts), files, made)
 
 
 def audit_against(expected: Expected, files: Mapping[str, bytes]) -> tuple[Finding, ...]:
     """Hold published files against what `expect` says of an episode, where many are audited."""
+    return tuple(verdict.finding for verdict in _judged(expected, files, {}).all)
+
+
+def _judged(expected: Expected, files: Mapping[str, bytes], made: Mapping[str, Made]) -> Verdicts:
     readers = {name.format(slug=expected.episode.slug): reader for name, reader in READERS.items()}
-    found = (
-        one.finding() for name, data in files.items() if name in readers for one in readers[name](name, data, expected)
-    )
-    return tuple(dict.fromkeys(found))
+    known = (name for name in files if name in readers)
+    found = ((name, readers[name](name, files[name], expected, made.get(name, Made()))) for name in known)
+    return judge(found, made)
 
 
 def audit_copy(facts: Facts, name: str, data: bytes, kind: Copy) -> tuple[Finding, ...]:

@@ -13,7 +13,7 @@ _SHOWN = 90  # characters of a quotation in a message
 FIGURE, MISSING, EXTRA, ORDER, NAME = "audit-figure", "audit-missing", "audit-extra", "audit-order", "audit-name"
 CAUTION, NOTICE, DISCLOSURE = "audit-caution", "audit-notice", "audit-disclosure"
 TIME, LINK, UNREADABLE = "audit-time", "audit-link", "audit-unreadable"
-PROSE = "audit-prose"
+PROSE, LEFT_OUT, UNSEEN = "audit-prose", "audit-left-out", "audit-unseen"
 
 # What to do, by check; every one ends with the way back to agreement.
 MEND = {
@@ -29,6 +29,7 @@ MEND = {
     LINK: "put the address right in this file, or change it in workout.md or series.yaml and build again",
     UNREADABLE: "build again, or undo what was changed in this file",
     PROSE: "put the figure right in this file, or in workout.md and build again",
+    UNSEEN: "look at the page in a browser, in its dark colours and in print too, before you publish it",
 }
 
 
@@ -45,16 +46,35 @@ class Claim:
 
 
 @dataclass(frozen=True, slots=True)
+class Omission:
+    """What is not there: `parts`, by the names that verdict.py has them under, of an exercise, a block or the file.
+
+    `among` says where in an article something is missing that it has twice, in its list or in its parts.
+    """
+
+    parts: frozenset[str]
+    of: str = ""
+    among: str = ""
+
+
+def lacking(*parts: str, of: str = "", among: str = "") -> Omission:
+    """Return what is not there."""
+    return Omission(frozenset(parts), of, among)
+
+
+@dataclass(frozen=True, slots=True)
 class Disagreement:
     """A claim that is not what the episode says: `expected` in words, `source` where the episode says it.
 
-    A claim without words is one that is not made; its place is then where it was looked for.
+    A claim without words is one that is not made; its place is then where it was looked for. `lacks` names what is
+    left out where a file may do without it, as some may: verdict.py says which.
     """
 
     check: str
     claim: Claim
     expected: str
     source: Span | None = None
+    lacks: Omission | None = None
 
     def finding(self) -> Finding:
         """Return it as a finding that names both places, both values and what to do."""

@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import floor
 
 from repslate.audit.chapter_files import clock_seconds
-from repslate.audit.claims import FIGURE, LINK, MISSING, NAME, TIME, Claim, Disagreement, quoted
+from repslate.audit.claims import FIGURE, LINK, MISSING, NAME, TIME, Claim, Disagreement, lacking, quoted
 from repslate.audit.expected import Expected, ExpectedChapter, Passage
 from repslate.audit.heads import clock_words, compare_origin
 from repslate.audit.prose import changed_figures
@@ -46,7 +46,7 @@ _KINDS = (
 
 def compare_cut_page(document: Document, expected: Expected) -> Iterator[Disagreement]:
     """Yield what the page says other than the cut."""
-    heads = [at for at, piece in enumerate(document.pieces) if piece.role is Role.HEADING and piece.level == 3]
+    heads = [at for at, piece in enumerate(document.pieces) if piece.role is Role.HEADING and piece.level >= 3]
     top = heads[0] if heads else len(document.pieces)
     yield from _title(document, expected)
     yield from compare_origin(document, expected, top)
@@ -73,7 +73,8 @@ def _title(document: Document, expected: Expected) -> Iterator[Disagreement]:
     head = next((piece for piece in document.pieces if piece.level == 1), None)
     if head is None or not named(head.text).endswith(named(expected.episode.title)):
         claim = Claim("the title", head.text if head else "", head.place if head else Place(document.name))
-        yield Disagreement(NAME if head else MISSING, claim, quoted(expected.episode.title), expected.source("title"))
+        check, lacks = (NAME, None) if head else (MISSING, lacking("title"))
+        yield Disagreement(check, claim, quoted(expected.episode.title), expected.source("title"), lacks)
 
 
 def _links(document: Document, heads: Sequence[int]) -> Iterator[Disagreement]:
@@ -81,7 +82,8 @@ def _links(document: Document, heads: Sequence[int]) -> Iterator[Disagreement]:
     for link in document.links:
         if link.address.startswith("#") and link.words.isdecimal():
             at = document.ids.get(link.address[1:], -1)
-            if not 0 < integer(link.words) <= len(heads) or at != heads[integer(link.words) - 1] - 1:
+            head = heads[integer(link.words) - 1] if 0 < integer(link.words) <= len(heads) else -9
+            if at not in (head, head - 1):  # at the heading, or at the number in front of it
                 claim = Claim("a link on the timeline", link.address, link.place)
                 yield Disagreement(LINK, claim, quoted(f"chapter {link.words}"))
 
@@ -92,7 +94,8 @@ def _film(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disagreement]
     length = film.duration if film else expected.episode.length
     if line is None or length is None:
         if length is not None and film is not None:
-            yield Disagreement(MISSING, Claim("the film's length", "", Place("cut.html")), quoted(_shown(length)))
+            claim = Claim("the film's length", "", Place("cut.html"))
+            yield Disagreement(MISSING, claim, quoted(_shown(length)), lacks=lacking("film"))
         return
     said = [_seconds(one) for one in _CLOCK.findall(_LABEL.sub("", line.text))]
     if not any(_is_at(one, length) for one in said):
@@ -115,12 +118,13 @@ def _summary(document: Document, expected: Expected, heads: Sequence[int]) -> It
     line = next((piece for piece in document.pieces if re.match(r"\d+ chapters?\b", normal(piece.text))), None)
     if line is None:
         return
-    verdicts = [normal(document.pieces[at + 2].text) for at in heads if at + 2 < len(document.pieces)]
+    behind = [normal(document.pieces[at + 2].text) for at in heads if at + 2 < len(document.pieces)]
+    verdicts = [words for words in behind if words.startswith(tuple(verdict for verdict, _ in _KINDS))]
     counts = {"chapter": len(expected.chapters)}
-    for verdict, words in _KINDS:
+    for verdict, words in _KINDS if verdicts else ():  # a page may do without
         counts[words] = counts.get(words, 0) + sum(one.startswith(verdict) for one in verdicts)
     for found in re.finditer(r"(\d+) (chapter|wrong|to look at|in place|left open)", normal(line.text)):
-        if integer(found[1]) != counts[found[2]]:
+        if integer(found[1]) != counts.get(found[2], integer(found[1])):
             claim = Claim("the counts of chapters", line.text, line.place)
             yield Disagreement(FIGURE, claim, quoted(f"{counts[found[2]]} {found[2]}"))
 
@@ -181,7 +185,10 @@ def _stop(
         yield Disagreement(
             NAME, Claim(f"the title of chapter {number}", head.text, head.place), quoted(chapter.title), chapter.source
         )
-    if above.text != str(number):
+    if not above.text.isdecimal():
+        claim = Claim(f"the number of {quoted(chapter.title)}", "", head.place)
+        yield Disagreement(MISSING, claim, quoted(str(number)), lacks=lacking("numbers", of=chapter.title))
+    elif above.text != str(number):
         yield Disagreement(FIGURE, Claim("the chapter's number", above.text, above.place), quoted(str(number)))
     known = _times_of(chapter, expected)
     cues = _said(document, pieces)
@@ -203,7 +210,11 @@ def _stop(
                 claim = Claim(f"{datum.name} of {quoted(chapter.title)}", datum.value, datum.place)
                 yield Disagreement(TIME, claim, quoted(_shown(chapter.start)), chapter.source)
     clock = document.pieces[pieces[0] + 1] if len(pieces) > 1 else head
-    if not (_CLOCK.fullmatch(clock.text) and _is_at(_seconds(clock.text), chapter.start)):
+    if not _CLOCK.search(clock.text):
+        claim = Claim(f"the time of {quoted(chapter.title)}", "", head.place)
+        lacks = lacking("start times", of=chapter.title)
+        yield Disagreement(MISSING, claim, quoted(_shown(chapter.start)), chapter.source, lacks)
+    elif not (_CLOCK.fullmatch(clock.text) and _is_at(_seconds(clock.text), chapter.start)):
         claim = Claim(f"the time of {quoted(chapter.title)}", clock.text, clock.place)
         yield Disagreement(TIME, claim, quoted(_shown(chapter.start)), chapter.source)
 

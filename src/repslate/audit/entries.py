@@ -8,14 +8,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from repslate.audit.doses import read_block_facts, read_dose
 from repslate.audit.expected import Expected
 from repslate.audit.reading import Document, Piece, Role
-from repslate.audit.wording import named, normal
+from repslate.audit.wording import figures, named, normal
 
 _LABELLED = re.compile(r"(?P<label>[A-Z]{1,2}\d{1,2})\b[.:)]?\s+(?P<rest>\S.*)", re.DOTALL)
 _LONGEST = 7  # words of a name
+_CONTENTS = 3  # names in a row, at the least
 _BEHIND = " \t:·|,;–—-("
 _FIGURE = re.compile(r"\s*(?::|[·|(@]|\b\d|\bmax\b)")
 
@@ -102,18 +104,44 @@ def entries(document: Document, names: Names) -> tuple[Entry, ...]:
 def split(document: Document, found: Sequence[Entry]) -> tuple[tuple[Entry, ...], tuple[Part, ...]]:
     """Return the list of the workout, and the parts that an article has for each block and exercise.
 
-    Parts begin with headings. In a text without any they begin where names are met for the second time.
+    Parts begin with headings. A name that is in none, or any in a text without headings, has its part where it is met
+    for the second time.
     """
     headed = any(piece.role is Role.HEADING for piece in document.pieces)
+    if headed:
+        contents = _contents(document, found)
+        found = [entry for entry in found if entry not in contents]
+    in_headings = {entry.key for entry in found if document.pieces[entry.piece].role is Role.HEADING}
     listed: list[Entry] = []
     heads: list[Entry] = []
     seen: set[str] = set()
     for entry in found:
         again = entry.key in seen and not entry.rest
         seen.add(entry.key)
-        is_head = document.pieces[entry.piece].role is Role.HEADING if headed else again or bool(heads)
+        if entry.key in in_headings:
+            is_head = document.pieces[entry.piece].role is Role.HEADING
+        else:
+            is_head = again or (bool(heads) and not headed)
         (heads if is_head else listed).append(entry)
     return tuple(listed), parts(document, heads)
+
+
+def _contents(document: Document, found: Sequence[Entry]) -> list[Entry]:
+    """Return the names of a table of contents: some in a row with nothing behind them, each met elsewhere again."""
+
+    def is_bare(entry: Entry) -> bool:
+        if entry.rest or document.pieces[entry.piece].role is Role.HEADING:
+            return False
+        below = document.pieces[entry.piece + 1].seen if entry.piece + 1 < len(document.pieces) else ""
+        return not (read_dose(below) or (entry.is_block and figures(below)))
+
+    contents: list[Entry] = []
+    for bare, run in groupby(found, key=is_bare):
+        names = list(run)
+        others = {entry.key for entry in found if entry not in names}
+        if bare and len(names) >= _CONTENTS and {entry.key for entry in names} <= others:
+            contents += names
+    return contents
 
 
 def parts(document: Document, heads: Sequence[Entry]) -> tuple[Part, ...]:

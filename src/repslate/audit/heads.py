@@ -9,7 +9,7 @@ from datetime import date
 from math import floor
 
 from repslate.audit.chapter_files import listed
-from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreement, quoted
+from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreement, lacking, quoted
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
@@ -38,8 +38,8 @@ def title_piece(document: Document, expected: Expected, until: int) -> int | Non
     headed = [at for at, piece in document.visible() if piece.role is Role.HEADING and piece.level == 1]
     among = headed[:1] or [at for at, _ in document.visible() if at < until]
     for at in among:
-        said = named(re.split(r"[·|]", document.pieces[at].text)[0])
-        if said == wanted or said.startswith(f"{wanted} done on"):
+        said = [named(part) for part in re.split(r"[·|]", document.pieces[at].text)]
+        if wanted in said or said[0].startswith(f"{wanted} done on") or said[-1].endswith(f": {wanted}"):
             return at
     return None
 
@@ -51,7 +51,8 @@ def compare_title(document: Document, expected: Expected, until: int) -> Iterato
     head = [piece for at, piece in document.visible() if at < until]
     like = _likest(head, expected.episode.title)
     claim = Claim("the title", like.text if like else "", like.place if like else Place(document.name))
-    yield Disagreement(NAME if like else MISSING, claim, quoted(expected.episode.title), expected.source("title"))
+    check, lacks = (NAME, None) if like else (MISSING, lacking("title"))
+    yield Disagreement(check, claim, quoted(expected.episode.title), expected.source("title"), lacks)
 
 
 def compare_origin(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:
@@ -63,9 +64,8 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
         said = [(piece, found) for piece in head if (found := _NUMBER.search(normal(piece.text)))]
         if not any(integer(found[1]) == episode.number for _, found in said):
             claim = Claim("the number of the episode", said[0][1][0] if said else "", said[0][0].place if said else top)
-            yield Disagreement(
-                FIGURE if said else MISSING, claim, quoted(f"episode {episode.number}"), expected.source("episode")
-            )
+            check, lacks = (FIGURE, None) if said else (MISSING, lacking("number"))
+            yield Disagreement(check, claim, quoted(f"episode {episode.number}"), expected.source("episode"), lacks)
     if episode.presenter:
         wanted = named(episode.presenter)
         if not any(re.search(rf"\b{re.escape(wanted)}\b", named(piece.text)) for piece in head):
@@ -73,19 +73,38 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
                 (piece for piece in head if re.search(r"\bwith \w", piece.text) and len(piece.text) < 100), None
             )
             claim = Claim("the presenter", like.text if like else "", like.place if like else top)
-            yield Disagreement(
-                NAME if like else MISSING, claim, quoted(episode.presenter), expected.source("presenter")
-            )
+            check, lacks = (NAME, None) if like else (MISSING, lacking("presenter"))
+            yield Disagreement(check, claim, quoted(episode.presenter), expected.source("presenter"), lacks)
 
 
 def compare_facts(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:
     """Yield what the line of facts says other than the episode: goal, level, duration, exercises, length."""
     head = [piece for at, piece in document.visible() if at < until]
     line = max(head, key=facts_in, default=None)
+    if line is not None and facts_in(line) == 1:  # each in a line of its own
+        line = replace(line, text=" · ".join(piece.text for piece in head if facts_in(piece)))
     if line is None or not facts_in(line):
-        yield Disagreement(MISSING, Claim("the line of facts", "", Place(document.name)), "duration and length")
+        claim = Claim("the line of facts", "", Place(document.name))
+        yield Disagreement(MISSING, claim, "duration and length", lacks=lacking("facts"))
         return
     yield from _line(line, expected, with_film=True)
+    yield from _kind(line, head, expected)
+
+
+def _kind(line: Piece, head: Sequence[Piece], expected: Expected) -> Iterator[Disagreement]:
+    """Yield goal and level where the line of facts has another one, or no line at the head has them."""
+    for what, value in (("goal", expected.episode.goal), ("level", expected.episode.level)):
+        if value is None or _says(line, value):
+            continue
+        other = any(_says(line, one) for one in type(value))
+        if other or not any(_says(piece, value) for piece in head):
+            check, lacks = (NAME, None) if other else (MISSING, lacking(what))
+            claim = Claim(f"the {what}", line.text if other else "", line.place)
+            yield Disagreement(check, claim, quoted(value), expected.source(what), lacks)
+
+
+def _says(piece: Piece, word: str) -> bool:
+    return re.search(rf"\b{word}\b", normal(piece.text)) is not None
 
 
 def compare_summary(text: Piece, expected: Expected) -> Iterator[Disagreement]:
@@ -94,6 +113,7 @@ def compare_summary(text: Piece, expected: Expected) -> Iterator[Disagreement]:
         return
     facts = replace(text, text=text.text[len(expected.episode.title) :])  # a title may hold figures of its own
     yield from _line(facts, expected, with_film=bool(_clocks(facts)))
+    yield from _kind(facts, [facts], expected)
 
 
 def compare_items(
@@ -105,10 +125,11 @@ def compare_items(
     words = content(" ".join(shown))
     near = [piece for piece in head if 2 * (content(piece.text) & words).total() > words.total()]
     like = max(near, key=lambda piece: likeness(piece.text, " ".join(shown)), default=None)
-    lacking = [text for text in shown if like is None or not _holds(like.text, text)]
-    if lacking:
+    absent = [text for text in shown if like is None or not _holds(like.text, text)]
+    if absent:
         claim = Claim(f"the {what}", like.text if like else "", like.place if like else Place(document.name))
-        yield Disagreement(FIGURE if like else MISSING, claim, " and ".join(map(quoted, lacking)), source)
+        check, lacks = (FIGURE, None) if like else (MISSING, lacking(what))
+        yield Disagreement(check, claim, " and ".join(map(quoted, absent)), source, lacks)
 
 
 def compare_date(
@@ -123,7 +144,8 @@ def compare_date(
     shown = f"{day.day} {_MONTHS[day.month - 1].capitalize()} {day.year}"
     piece = said[0][0] if said else None
     claim = Claim(f"the date {what}", piece.text if piece else "", piece.place if piece else Place(document.name))
-    yield Disagreement(TIME if piece else MISSING, claim, quoted(shown), source)
+    check, lacks = (TIME, None) if piece else (MISSING, lacking(f"date {what}"))
+    yield Disagreement(check, claim, quoted(shown), source, lacks)
 
 
 def _dates(text: str) -> Iterator[tuple[int, int, int]]:
@@ -150,9 +172,6 @@ def _line(line: Piece, expected: Expected, *, with_film: bool) -> Iterator[Disag
         seconds = floor(episode.length)
         wanted = clock_words(seconds), expected.source("length")
         yield from _unlike("the length of the film", clocks == [seconds], bool(clocks), line, wanted)
-    for what, value in (("goal", episode.goal), ("level", episode.level)):
-        if value and not re.search(rf"\b{value}\b", text):
-            yield Disagreement(NAME, Claim(f"the {what}", line.text, line.place), quoted(value), expected.source(what))
 
 
 def _clocks(piece: Piece) -> list[int]:
@@ -163,9 +182,9 @@ def _unlike(what: str, same: bool, said: bool, line: Piece, wanted: tuple[str, S
     """Yield a figure of the line of facts that is not the one that is wanted, or is not there."""
     if not same:
         words, source = wanted
-        yield Disagreement(
-            FIGURE if said else MISSING, Claim(what, line.text if said else "", line.place), quoted(words), source
-        )
+        claim = Claim(what, line.text if said else "", line.place)
+        check, lacks = (FIGURE, None) if said else (MISSING, lacking(what))
+        yield Disagreement(check, claim, quoted(words), source, lacks)
 
 
 def facts_in(piece: Piece) -> int:

@@ -7,25 +7,24 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 from repslate.audit.reading import Datum, Document, Link, Piece, Place, Role
+from repslate.audit.seen import INLINE, VOID, Sight, closed_by, sights
 
-_VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
-_INLINE = frozenset(
-    "a abbr b bdi bdo br button cite code data dfn em i img input kbd label mark q s samp small span strong sub sup "
-    "td th time u var wbr".split()
-)
 _CELLS = frozenset({"td", "th"})
 _DRAWN = frozenset({"text", "title", "desc"})
 _HEADING = re.compile("h([1-6])")
-_UNSEEN = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECASE)
 _ALONE = frozenset({"data-at", "data-from"})
 _JSON_LD = "application/ld+json"
 
 
-def read_html(name: str, data: bytes) -> Document:
-    """Read a page; bytes that are no UTF-8 are shown as a browser would, with the replacement character."""
-    page = _Page(name)
-    page.feed(data.decode("utf-8", "replace").removeprefix("\ufeff"))
+def read_html(name: str, data: bytes, *, styled: bool = True) -> Document:
+    """Read a page; bytes that are no UTF-8 are shown as a browser would, with the replacement character.
+
+    Without `styled` nothing is said of what its style sheets hide.
+    """
+    text = data.decode("utf-8", "replace").removeprefix("\ufeff")
+    page = _Page(name, sights(text, styled=styled))
+    page.feed(text)
     page.close()
     page.flush()
     return Document(name, tuple(page.pieces), tuple(page.links), tuple(page.data), page.ids)
@@ -33,10 +32,10 @@ def read_html(name: str, data: bytes) -> Document:
 
 @dataclass(slots=True)
 class _Open:
-    """An open element: whether it hides what is in it, and where its text begins."""
+    """An open element, and whether the text right in it is seen."""
 
     tag: str
-    hides: bool
+    sight: Sight
 
 
 @dataclass(slots=True)
@@ -49,15 +48,17 @@ class _Anchor:
 class _Page(HTMLParser):
     """Collects pieces while the parser walks; one that is not closed is closed by the next block."""
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, seen: tuple[Sight, ...]) -> None:
         super().__init__(convert_charrefs=True)
         self.name = name
+        self.seen = iter(seen)
         self.pieces: list[Piece] = []
         self.links: list[Link] = []
         self.data: list[Datum] = []
         self.ids: dict[str, int] = {}
         self.stack: list[_Open] = []
         self.text: list[str] = []
+        self.sure: list[str] = []  # of it what everybody sees
         self.start: Place | None = None
         self.anchor: _Anchor | None = None
         self.script: str | None = None
@@ -68,20 +69,23 @@ class _Page(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = {key: value or "" for key, value in attrs}
-        if tag not in _INLINE or (tag == "a" and self._is_separate()):
+        if tag not in INLINE or (tag == "a" and self._is_separate()):
             self.flush()
         elif tag in _CELLS or tag == "br":
             self.text.append(" ")
+            self.sure.append(" ")
         self._implied_end(tag)
         self._attributes(tag, given)
         if tag == "script" and given.get("type") == _JSON_LD:
             self.script = ""
-        if tag not in _VOID:
-            hides = "hidden" in given or bool(_UNSEEN.search(given.get("style", "")))
-            self.stack.append(_Open(tag, hides))
+        elif tag == "script":
+            self.data.append(Datum("script", given.get("src", ""), self.place(), len(self.pieces)))
+        sight = next(self.seen, Sight.SHOWN)
+        if tag not in VOID:
+            self.stack.append(_Open(tag, sight))
 
     def handle_endtag(self, tag: str) -> None:
-        if tag not in _INLINE:
+        if tag not in INLINE:
             self.flush()
         if tag == "a" and self.anchor:
             words = " ".join("".join(self.anchor.words).split())
@@ -97,11 +101,14 @@ class _Page(HTMLParser):
                 self.data.append(Datum(_JSON_LD, data, self.place()))
                 self.script = None
             return
-        if any(one.hides and one.tag in _INLINE for one in self.stack):
+        sight = self.stack[-1].sight if self.stack else Sight.SHOWN
+        if sight is Sight.HIDDEN and not self._is_hidden():
             return  # words taken out of a paragraph that is seen
         if data.strip() and self.start is None:
             self.start = self._skipped(data)
         self.text.append(data)
+        if sight is not Sight.SOMETIMES:
+            self.sure.append(data)
         if self.anchor:
             self.anchor.words.append(data)
 
@@ -113,8 +120,8 @@ class _Page(HTMLParser):
             if role is Role.HIDDEN and self._inside("head"):
                 self.data.append(Datum("title", text, self.start, len(self.pieces)))
             else:
-                self.pieces.append(Piece(text, self.start, role, level))
-        self.text, self.start = [], None
+                self.pieces.append(Piece(text, self.start, role, level, " ".join("".join(self.sure).split())))
+        self.text, self.sure, self.start = [], [], None
 
     def _skipped(self, data: str) -> Place:
         """Return where the first letter of a run of text stands."""
@@ -133,9 +140,7 @@ class _Page(HTMLParser):
 
     def _implied_end(self, tag: str) -> None:
         """Close what this element's start closes: paragraphs before blocks, items before items, cells before cells."""
-        closes = {"p"} if tag not in _INLINE else set()
-        closes |= {"li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"}, "tr": {"td", "th", "tr"}}.get(tag, set())
-        closes |= {"td": {"td", "th"}, "th": {"td", "th"}}.get(tag, set())
+        closes = closed_by(tag)
         while self.stack and self.stack[-1].tag in closes:
             self.stack.pop()
 
@@ -161,11 +166,16 @@ class _Page(HTMLParser):
     def _inside(self, tag: str) -> bool:
         return any(one.tag == tag for one in self.stack)
 
+    def _is_hidden(self) -> bool:
+        """Tell whether the block that is being read is hidden, not only words of it."""
+        blocks = [one for one in self.stack if one.tag not in INLINE]
+        return bool(blocks) and blocks[-1].sight is Sight.HIDDEN
+
     def _role(self) -> tuple[Role, int]:
         tags = [one.tag for one in self.stack]
         if "svg" in tags:
             return Role.DRAWING, 0
-        if any(one.hides for one in self.stack) or "head" in tags:
+        if self._is_hidden() or "head" in tags:
             return Role.HIDDEN, 0
         for tag in reversed(tags):
             if heading := _HEADING.fullmatch(tag):

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from math import floor
 
-from repslate.audit.claims import LINK, MISSING, TIME, Claim, Disagreement, quoted
+from repslate.audit.claims import LINK, MISSING, TIME, Claim, Disagreement, lacking, quoted
 from repslate.audit.entries import Part
 from repslate.audit.expected import Expected, ExpectedExercise, moment
 from repslate.audit.heads import clock_words
@@ -43,7 +43,8 @@ def compare_jump(document: Document, part: Part, one: ExpectedExercise, expected
             yield Disagreement(TIME, claim, quoted(clock_words(second)), source)
     if not (links or (spoken and (video is None or not document.links))):  # copied text has lost its links
         place = document.pieces[part.entry.piece].place
-        yield Disagreement(MISSING, Claim(subject, "", place), f"{quoted(clock_words(second))}", source)
+        lacks = lacking("link into the film", of=one.called)
+        yield Disagreement(MISSING, Claim(subject, "", place), quoted(clock_words(second)), source, lacks)
 
 
 def compare_next(document: Document, part: Part, following: ExpectedExercise | None) -> Iterator[Disagreement]:
@@ -84,15 +85,20 @@ def compare_printed(document: Document, expected: Expected, shown: Iterable[str]
     source = (series.span if expected.address else None) or expected.source("video")
     codes = [link.address for link in document.links if link.words == CODE]
     links = [link.address for link in document.links if link.words != CODE]
+    shown = list(shown)
     printed = [text for text in shown if _plain(address) in "".join(text.split())]
     place = next((link.place for link in document.links), Place(document.name, page=1))
     for what, found in (("the code", codes), ("the link", links)):
         wrong = [one for one in found if _plain(one) != _plain(address)]
         if (what == "the code" and not found) or wrong:
             claim = Claim(f"{what} on the card", wrong[0] if wrong else "", place)
-            yield Disagreement(LINK if wrong else MISSING, claim, quoted(address), source)
+            check, lacks = (LINK, None) if wrong else (MISSING, lacking(what))
+            yield Disagreement(check, claim, quoted(address), source, lacks)
     if not printed:
-        yield Disagreement(LINK, Claim("the address on the card", "", place), quoted(_plain(address)), source)
+        near = next((text for text in shown if _plain(address).partition("/")[0] in "".join(text.split())), "")
+        check, lacks = (LINK, None) if near else (MISSING, lacking("the address"))
+        claim = Claim("the address on the card", near, place)
+        yield Disagreement(check, claim, quoted(_plain(address)), source, lacks)
 
 
 def compare_inside(document: Document, expected: Expected) -> Iterator[Disagreement]:

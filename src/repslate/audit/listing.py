@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from repslate.audit.claims import EXTRA, FIGURE, MISSING, NAME, ORDER, Claim, Disagreement, quoted
+from repslate.audit.claims import EXTRA, FIGURE, MISSING, NAME, ORDER, Claim, Disagreement, Omission, lacking, quoted
 from repslate.audit.doses import (
     BlockFacts,
     Dose,
@@ -23,6 +23,10 @@ from repslate.model.prescription import Prescription, write
 from repslate.source.span import Span
 
 Wanted = ExpectedBlock | ExpectedExercise
+LIST, PARTS = "its list", "its parts"  # where an article speaks of an exercise; any other file has a list alone
+EXERCISE, BLOCK = "exercise", "block"
+_ITEM = 40  # letters of a detail that stands alone
+_LEAD = 4  # words in front of a dose
 _NEAR = 4  # pieces behind a heading among which its prescription is looked for
 
 
@@ -48,11 +52,11 @@ def compare_list(
     document: Document, found: Sequence[Entry], want: Sequence[Wanted], *, full: bool
 ) -> Iterator[Disagreement]:
     """Yield what a list of the workout says other than `want`; details may be left out unless it is a `full` one."""
-    yield from _order(document, found, want)
+    yield from _order(document, found, want, LIST)
     for one, entry in matched(found, want):
         yield from _label(document, entry, one)
         text, place = _behind(document, entry)
-        yield from told(one, text, place, full=full)
+        yield from told(one, text, place, LIST, full=full)
 
 
 def matched(found: Sequence[Entry], want: Sequence[Wanted]) -> Iterator[tuple[Wanted, Entry]]:
@@ -62,12 +66,12 @@ def matched(found: Sequence[Entry], want: Sequence[Wanted]) -> Iterator[tuple[Wa
         yield want[at], found[other]
 
 
-def told(one: Wanted, text: str, place: Place, *, full: bool) -> Iterator[Disagreement]:
-    """Yield what the words behind a name say other than the episode."""
+def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Iterator[Disagreement]:
+    """Yield what the words behind a name say other than the episode; `among` is where the name stands."""
     if isinstance(one, ExpectedBlock):
         facts = read_block_facts(text) if text else BlockFacts()
         if facts is None:
-            yield _unlike(one, text, place)
+            yield _unlike(one, text, place, among)
             return
         found = block_differences(facts, one.block)
         source = one.block.span
@@ -75,24 +79,34 @@ def told(one: Wanted, text: str, place: Place, *, full: bool) -> Iterator[Disagr
         prescription = one.exercise.prescription
         if prescription == Prescription() and not text:
             return
-        dose = read_dose(text) if text else None
+        dose = (read_dose(text) or read_dose(_told(text))) if text else None
         source = one.exercise.prescription_span or one.exercise.span
         if dose is None:
-            yield _unlike(one, text, place)
+            yield _unlike(one, text, place, among)
             return
         found = differences(dose, prescription, full=full)
     for each in found:
-        check = FIGURE if each.found else MISSING
-        words = text if each.found else ""
-        yield Disagreement(check, Claim(f"{called(one)}, {each.what}", words, place), quoted(each.expected), source)
+        lacks = None if each.found else lacking(each.what, of=called(one), among=among)
+        claim = Claim(f"{called(one)}, {each.what}", text if each.found else "", place)
+        yield Disagreement(FIGURE if each.found else MISSING, claim, quoted(each.expected), source, lacks)
 
 
-def _unlike(one: Wanted, text: str, place: Place) -> Disagreement:
+def _unlike(one: Wanted, text: str, place: Place, among: str) -> Disagreement:
     if isinstance(one, ExpectedBlock):
         return Disagreement(FIGURE, Claim(called(one), text, place), "its rounds, rest and time", one.block.span)
     expected = quoted(write(one.exercise.prescription)) if one.exercise.prescription != Prescription() else "no figures"
     source = one.exercise.prescription_span or one.exercise.span
-    return Disagreement(FIGURE if text else MISSING, Claim(called(one), text, place), expected, source)
+    lacks = None if text else _without(one, among)
+    return Disagreement(FIGURE if text else MISSING, Claim(called(one), text, place), expected, source, lacks)
+
+
+def _without(one: Wanted, among: str, *more: str) -> Omission:
+    """Return what is not there of an exercise or a block that has no figures, and what `more` is not."""
+    if isinstance(one, ExpectedBlock):
+        parts = [each.what for each in block_differences(BlockFacts(), one.block)]
+    else:
+        parts = [each.what for each in differences(Dose(Prescription(), ()), one.exercise.prescription, full=True)]
+    return lacking(*parts, *more, of=called(one), among=among)
 
 
 def dose_of(entry: Entry) -> Dose | None:
@@ -109,23 +123,29 @@ def compare_parts(document: Document, found: Sequence[Part], expected: Expected)
     """Yield what the headings of an article's parts, and the prescriptions under them, say other than the episode."""
     want = wanted(expected)
     heads = [part.entry for part in found]
-    yield from _order(document, heads, want)
+    yield from _order(document, heads, want, PARTS)
     by_piece = {part.entry.piece: part for part in found}
     for one, entry in matched(heads, want):
         yield from _label(document, entry, one)
         text, place = _under(document, by_piece[entry.piece], one)
-        yield from told(one, text, place, full=True)
+        yield from told(one, text, place, PARTS, full=True)
 
 
 def dose_piece(document: Document, part: Part) -> int | None:
     """Return the index of the piece under a heading that holds the prescription or a block's rounds and rest."""
-    near = [at for at in part.pieces[:_NEAR] if document.pieces[at].text]
+    near = [at for at in part.pieces[:_NEAR] if document.pieces[at].seen]
     for at in near:
-        text = document.pieces[at].text
+        text = document.pieces[at].seen
         facts = read_block_facts(text) if part.entry.is_block else None
-        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(text):
+        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(_told(text)):
             return at
     return None
+
+
+def _told(text: str) -> str:
+    """Return a dose without the words that may lead to it: "To do: 10 reps"."""
+    lead, colon, dose = text.partition(":")
+    return dose.strip() if colon and len(lead.split()) <= _LEAD and not figures(lead) else text
 
 
 def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
@@ -140,10 +160,22 @@ def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
             and one.block.clock is None
         )
         first = document.pieces[part.pieces[0]] if part.pieces and not bare else None
-        if first is not None and figures(first.text) and _is_short(first):
-            return first.text, first.place
+        if first is not None and figures(first.seen) and _is_short(first):
+            return first.seen, first.place
         return "", document.pieces[part.entry.piece].place
-    return document.pieces[at].text, document.pieces[at].place
+    return _in_items(document, part, at), document.pieces[at].place
+
+
+def _in_items(document: Document, part: Part, at: int) -> str:
+    """Return a prescription with what of it stands in the pieces behind, as items of a list do."""
+    text = document.pieces[at].seen
+    text = text if read_dose(text) else _told(text)
+    for piece in document.pieces[at + 1 : min(at + 1 + _NEAR, part.pieces.stop)]:
+        more = f"{text}, {piece.seen}"
+        if part.entry.is_block or not piece.seen or len(piece.seen) > _ITEM or not read_dose(more):
+            break
+        text = more
+    return text
 
 
 def _is_short(piece: Piece) -> bool:
@@ -157,8 +189,8 @@ def _behind(document: Document, entry: Entry) -> tuple[str, Place]:
     if entry.rest or entry.piece + 1 >= len(document.pieces):
         return entry.rest, place
     below = document.pieces[entry.piece + 1]
-    is_told = read_block_facts(below.text) if entry.is_block and figures(below.text) else read_dose(below.text)
-    return (below.text, below.place) if is_told else ("", place)
+    is_told = read_block_facts(below.seen) if entry.is_block and figures(below.seen) else read_dose(below.seen)
+    return (below.seen, below.place) if is_told else ("", place)
 
 
 def _label(document: Document, entry: Entry, one: Wanted) -> Iterator[Disagreement]:
@@ -168,7 +200,7 @@ def _label(document: Document, entry: Entry, one: Wanted) -> Iterator[Disagreeme
         yield Disagreement(NAME, claim, quoted(one.exercise.label), one.exercise.span)
 
 
-def _order(document: Document, found: Sequence[Entry], want: Sequence[Wanted]) -> Iterator[Disagreement]:
+def _order(document: Document, found: Sequence[Entry], want: Sequence[Wanted], among: str) -> Iterator[Disagreement]:
     """Yield what is missing, more, renamed or at another place."""
     aligned = align([key(one) for one in want], [entry.key for entry in found])
     at_found = dict(sorted((*aligned.pairs, *aligned.renamed, *aligned.moved)))
@@ -182,7 +214,8 @@ def _order(document: Document, found: Sequence[Entry], want: Sequence[Wanted]) -
     for at in aligned.missing:
         last = next((found[at_found[other]] for other in range(at - 1, -1, -1) if other in at_found), None)
         place = _place(document, last) if last else Place(document.name)
-        yield Disagreement(MISSING, Claim(called(want[at]), "", place), "it in its place", _source(want[at]))
+        lacks = _without(want[at], among, BLOCK if isinstance(want[at], ExpectedBlock) else EXERCISE)
+        yield Disagreement(MISSING, Claim(called(want[at]), "", place), "it in its place", _source(want[at]), lacks)
     for other in aligned.more:
         claim = Claim(
             f"an exercise or block at {quoted(found[other].name)}", found[other].name, _place(document, found[other])

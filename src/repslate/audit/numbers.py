@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
+from typing import Any
 
 from repslate.audit.claims import FIGURE, Claim, Disagreement, quoted
 from repslate.audit.expected import Expected, minutes
@@ -122,8 +123,7 @@ def compare_loads(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disag
     for piece in pieces:
         if piece.role is Role.CAPTION:
             yield from _share(piece, expected)
-        found = [match.groups() for match in _MASS.finditer(piece.text)]
-        if len(found) == 2 and not _MASS.sub("", piece.text).strip():
+        if found := load_row(piece):
             (low, _, unit), load = found
             wanted = rows.get((decimal(low or ""), unit), [])
             if _ends(load) not in wanted:
@@ -131,6 +131,12 @@ def compare_loads(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disag
                 yield Disagreement(
                     FIGURE, Claim("a row of the loads", piece.text, piece.place), shown, expected.episode.span
                 )
+
+
+def load_row(piece: Piece) -> list[tuple[str | Any, ...]]:
+    """Return the maximum and the load of a row such as "100 kg 75 kg", [] for any other piece."""
+    found = [match.groups() for match in _MASS.finditer(piece.text)]
+    return found if len(found) == 2 and not _MASS.sub("", piece.text).strip() else []
 
 
 def _share(piece: Piece, expected: Expected) -> Iterator[Disagreement]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from statistics import median_low
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from pypdfium2 import PdfDocument, PdfPage, PdfTextPage  # type: ignore[import-untyped]
@@ -24,6 +24,8 @@ _FULL = 1.6  # sizes to the next cell from a word that fills its own: the paddin
 _LEADING = 1.7  # sizes from one line of a paragraph to the next, at most
 _PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page that is drawn: 62 MB at _DOTS
 _DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
+_SMALLEST = 4.0  # points that can be read (our choice)
+_STANDS_OUT = 64  # of 255 greys between a letter and its paper (our choice): less is a contrast below 1.9
 _INVISIBLE = (3, 7)  # text rendering modes that draw nothing (ISO 32000-1, table 106)
 _HYPHEN = "\x02"  # what PDFium returns for a hyphen that ends a line
 _UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # soft hyphen, and what only joins or parts letters
@@ -101,8 +103,8 @@ class _Glyph:
 def read_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
     """Return every page of a PDF as it is read on paper, or why it cannot be read.
 
-    Text that is set upright and drawn is read, whatever colour it has and whatever lies over it; turned text is not
-    put together. A PDF without any text counts as unreadable.
+    Text that is set upright is read where it can be seen: not in the colour of the paper, not under something, not
+    smaller than 4 points; turned text is not put together. A PDF without any text counts as unreadable.
     """
     from pypdfium2 import PdfDocument, PdfiumError, raw
 
@@ -128,15 +130,16 @@ def _page(document: PdfDocument, index: int) -> Page:
     page = document[index]
     left, bottom, right, top = page.get_cropbox()
     width, height = right - left, top - bottom
-    lines = tuple(_whole_words(_lines(_glyphs(page, left, top), width, height)))
-    return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(page)))
+    picture = page.render(scale=_DOTS / 72, grayscale=True).to_numpy()
+    lines = tuple(_whole_words(_lines(_glyphs(page, left, top, picture), width, height)))
+    return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(picture)))
 
 
-def _glyphs(page: PdfPage, left: float, top: float) -> Iterator[_Glyph]:
-    """Yield what the page's text draws; what PDFium adds of its own to make words and lines is left out."""
+def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_Glyph]:
+    """Yield what the page's text draws, as its `picture` shows it; what PDFium adds to make words is left out."""
     from pypdfium2 import raw
 
-    text = page.get_textpage()
+    text, is_upright = page.get_textpage(), page.get_rotation() == 0
     runs: dict[int | None, _Run] = {}
     x, y, box = ctypes.c_double(), ctypes.c_double(), raw.FS_RECTF()
     for at in range(text.count_chars()):
@@ -149,7 +152,18 @@ def _glyphs(page: PdfPage, left: float, top: float) -> Iterator[_Glyph]:
         raw.FPDFText_GetCharOrigin(text, at, x, y)
         raw.FPDFText_GetLooseCharBox(text, at, box)
         letter = chr(raw.FPDFText_GetUnicode(text, at)).translate(_AS_READ)
+        if is_upright and letter.isalnum() and not _is_drawn(picture, box, left, top):
+            continue
         yield _Glyph(letter, x.value - left, top - y.value, box.right - left, runs[key])
+
+
+def _is_drawn(picture: Any, box: Any, left: float, top: float) -> bool:
+    """Tell whether a letter stands out where it should be on the picture of its page."""
+    scale = _DOTS / 72
+    rows = slice(max(0, int((top - box.top) * scale)), max(0, int((top - box.bottom) * scale) + 1))
+    columns = slice(max(0, int((box.left - left) * scale)), max(0, int((box.right - left) * scale) + 1))
+    part = picture[rows, columns]
+    return part.size == 0 or int(part.max()) - int(part.min()) >= _STANDS_OUT
 
 
 def _run(text: PdfTextPage, at: int, drawn: object) -> _Run:
@@ -159,7 +173,7 @@ def _run(text: PdfTextPage, at: int, drawn: object) -> _Run:
     raw.FPDFText_GetMatrix(text, at, matrix)
     scale = abs(matrix.a * matrix.d - matrix.b * matrix.c) ** 0.5
     size = round(raw.FPDFText_GetFontSize(text, at) * scale, 2)
-    return _Run(size, size > 0 and raw.FPDFTextObj_GetTextRenderMode(drawn) not in _INVISIBLE)
+    return _Run(size, size >= _SMALLEST and raw.FPDFTextObj_GetTextRenderMode(drawn) not in _INVISIBLE)
 
 
 def _lines(glyphs: Iterable[_Glyph], width: float, height: float) -> Iterator[tuple[Line, bool]]:
@@ -251,9 +265,8 @@ def _links(document: PdfDocument, page: PdfPage) -> Iterator[str]:
             yield address.value.decode("utf-8", "replace")
 
 
-def _codes(page: PdfPage) -> Iterator[str]:
-    """Photograph the page and yield what its QR codes say (ISO/IEC 18004), so that an unreadable one counts as none."""
+def _codes(picture: Any) -> Iterator[str]:
+    """Yield what the QR codes on the picture of a page say (ISO/IEC 18004); an unreadable one counts as none."""
     from zxingcpp import BarcodeFormat, BarcodeFormats, read_barcodes
 
-    picture = page.render(scale=_DOTS / 72, grayscale=True).to_numpy()
     yield from (code.text for code in read_barcodes(picture, formats=BarcodeFormats(BarcodeFormat.QRCode)))

@@ -6,7 +6,7 @@ Stands first in the audit: HTML, Markdown, plain text and PDF all become this be
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from repslate.source.span import Span
@@ -54,14 +54,26 @@ class Role(StrEnum):
     HIDDEN = "hidden text"
 
 
+_UNSEEN = frozenset({Role.DRAWING, Role.ALT, Role.LABEL, Role.HIDDEN})
+
+
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0."""
+    """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0.
+
+    `sure` is what of its text every reader sees, on screen and on paper, where that is known to be less.
+    """
 
     text: str
     place: Place
     role: Role = Role.TEXT
     level: int = 0
+    sure: str | None = None
+
+    @property
+    def seen(self) -> str:
+        """What every reader sees of it as text; "" for what only some see, or none."""
+        return "" if self.role in _UNSEEN else self.text if self.sure is None else self.sure
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +107,9 @@ class Document:
     ids: Mapping[str, int] = field(default_factory=dict)
 
     def visible(self) -> tuple[tuple[int, Piece], ...]:
-        """Return the pieces that every reader sees as text, with their indexes."""
-        unseen = {Role.DRAWING, Role.ALT, Role.LABEL, Role.HIDDEN}
-        return tuple((index, piece) for index, piece in enumerate(self.pieces) if piece.role not in unseen)
+        """Return the pieces that every reader sees as text, of each what they see of it, with their indexes."""
+        return tuple(
+            (index, piece if piece.sure is None else replace(piece, text=piece.sure))
+            for index, piece in enumerate(self.pieces)
+            if piece.seen or (piece.sure is None and piece.role not in _UNSEEN)
+        )

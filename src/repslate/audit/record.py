@@ -7,21 +7,38 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from repslate.audit.verdict import Made, is_own
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 RECORD = "build.json"
+TEMPLATES = "templates/"  # what the names of templates begin with among the inputs of a build
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """The SHA-256 of each output by its name, and of each source by its path from the episode's folder."""
+    """The SHA-256 of each output by its name, and of each source by its path from the episode's folder.
+
+    `omitted` is what templates of the user's left out of each output.
+    """
 
     outputs: Mapping[str, str]
     inputs: Mapping[str, str]
+    omitted: Mapping[str, Sequence[str]]
+
+    def made(self, files: Mapping[str, bytes], sources: Mapping[str, bytes]) -> dict[str, Made]:
+        """Say how each of the `files` came to be; the templates of the user's are not there to be compared."""
+        known = {name for name in self.inputs if not name.startswith(TEMPLATES)}
+        current = known == set(sources) and not changed(self.inputs, sources)
+        altered = changed(self.outputs, files)
+        return {
+            name: Made(is_own(name, self.inputs), current and name not in altered, self.omitted.get(name, ()))
+            for name in files
+            if name in self.outputs
+        }
 
 
 def read_record(data: bytes | None) -> Record | None:
@@ -33,7 +50,9 @@ def read_record(data: bytes | None) -> Record | None:
     outputs, inputs = (record.get(key) for key in ("outputs", "inputs")) if isinstance(record, dict) else (None, None)
     if not isinstance(outputs, dict) or not isinstance(inputs, dict):
         return None
-    return Record(outputs, inputs)
+    told = record.get("omitted")
+    omitted = {name: keys for name, keys in told.items() if isinstance(keys, list)} if isinstance(told, dict) else {}
+    return Record(outputs, inputs, {name: [str(key) for key in keys] for name, keys in omitted.items()})
 
 
 def changed(digests: Mapping[str, str], files: Mapping[str, bytes]) -> tuple[str, ...]:

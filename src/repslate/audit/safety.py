@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from repslate.audit.claims import DISCLOSURE, Claim, Disagreement, quoted, shortened
+from repslate.audit.claims import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
 from repslate.audit.expected import Needed
 from repslate.audit.reading import Document, Piece, Place
 from repslate.audit.wording import NEGATIONS, bag, content, meaning, negated, sentences
 from repslate.source.span import Span
 
 _FEW = 3  # words of a heading or a remark, which is no half of a caution
+_LEADS = frozenset({"caution"})
 _RELATED = 0.5  # share of a caution's words from which a piece is taken for it (our choice)
 # What may come with a negation that was put into a caution: "Caution: you should not stop".
 _WITH_NO = frozenset({"do", "can", "may", "must", "need", "should", "will", "would", "caution"})
@@ -57,7 +58,8 @@ def _joined(at: int, pieces: Sequence[Piece], wanted: Counter[str], *, taken: fr
     for beside in (at + 1, at - 1, at + 2):
         if wanted - meaning(text) and 0 <= beside < len(pieces) and beside not in taken:
             more = meaning(pieces[beside].text)
-            if more.total() > _FEW and 2 * (more & wanted).total() > more.total():
+            is_lead = bool(more) and not (more - wanted).keys() - _LEADS  # "Caution: knees" over the caution
+            if is_lead or (more.total() > _FEW and 2 * (more & wanted).total() > more.total()):
                 text = f"{text}\n{pieces[beside].text}"
     return text
 
@@ -125,3 +127,12 @@ def disclosure(
     if not is_first:
         where = "in the first line" if first_line else "before the title"
         yield Disagreement(DISCLOSURE, Claim(about, shortened(piece.text), piece.place), f"it {where}", source)
+
+
+def unseen(document: Document) -> Iterator[Disagreement]:
+    """Yield what of a page nobody can judge without running it, and what might hide the words that must be seen."""
+    for datum in document.data:
+        if datum.name in ("script", "stylesheet"):
+            what = "a script" if datum.name == "script" else "a style sheet from elsewhere"
+            claim = Claim(what, datum.value or what, datum.place)
+            yield Disagreement(UNSEEN, claim, "a page without any, as only a browser shows what it hides")

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from math import floor
 from typing import Any
 
-from repslate.audit.claims import FIGURE, LINK, MISSING, NAME, TIME, UNREADABLE, Claim, Disagreement, quoted
+from repslate.audit.claims import FIGURE, LINK, MISSING, NAME, TIME, UNREADABLE, Claim, Disagreement, lacking, quoted
 from repslate.audit.doses import differences, read_dose
 from repslate.audit.expected import Expected, ExpectedChapter, ExpectedExercise, Passage, moment
 from repslate.audit.heads import compare_summary
@@ -35,7 +35,8 @@ def compare_meta(document: Document, expected: Expected) -> Iterator[Disagreemen
         if value in (None, "") or (datum is not None and _same(name, datum.value, value)):
             continue
         claim = Claim(f"“{name}” in the head of the page", datum.value if datum else "", _place(document, datum))
-        yield Disagreement(_check(name) if datum else MISSING, claim, quoted(str(value)), source)
+        check, lacks = (_check(name), None) if datum else (MISSING, lacking("head"))
+        yield Disagreement(check, claim, quoted(str(value)), source, lacks)
     for name in ("description", "og:description"):
         if name in said:
             text = Piece(said[name].value, said[name].place)
@@ -81,7 +82,8 @@ def compare_json_ld(document: Document, expected: Expected) -> Iterator[Disagree
         yield from _video(article, expected)
         yield from _plans(article, expected)
     if not scripts:
-        yield Disagreement(MISSING, Claim("the JSON-LD", "", Place(document.name)), "it in the head of the page")
+        claim = Claim("the JSON-LD", "", Place(document.name))
+        yield Disagreement(MISSING, claim, "it in the head of the page", lacks=lacking("JSON-LD"))
 
 
 class _Values:

@@ -22,6 +22,7 @@ from repslate.audit.heads import (
     facts_in,
     title_piece,
 )
+from repslate.audit.left_out import no_loads
 from repslate.audit.links import (
     compare_address,
     compare_cards,
@@ -34,7 +35,7 @@ from repslate.audit.marks import compare_marks
 from repslate.audit.numbers import compare_drawings, compare_loads, compare_times
 from repslate.audit.prose import changed_figures
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.safety import disclosure, shortened_words
+from repslate.audit.safety import disclosure, shortened_words, unseen
 from repslate.audit.spoken import contradictions, pairs
 from repslate.audit.structured import compare_json_ld, compare_meta
 from repslate.audit.wording import normal
@@ -85,6 +86,9 @@ def compare_workout(document: Document, expected: Expected, rules: Rules) -> Ite
         yield from _address(document, expected, rules)
     if rules.machines or rules.card:
         yield from compare_drawings(document, expected)
+        yield from no_loads(document, expected)
+    if rules.machines:
+        yield from unseen(document)
 
 
 def _head(document: Document, expected: Expected, rules: Rules, top: int) -> Iterator[Disagreement]:
@@ -140,9 +144,15 @@ def _safety(
     start = Place(document.name)
     if rules.article or rules.card:
         scoped = headed if rules.article else parts(document, found)
-        for part, one in _owners(scoped, expected):
-            reach = _block_of(part, scoped) if rules.card and isinstance(one, ExpectedBlock) else part.pieces
-            near = [document.pieces[at] for at in reach if _is_seen(document.pieces[at])]
+        owned = {id(one): part for part, one in _owners(scoped, expected)}
+        seen = dict(visible)
+        for one in listing.wanted(expected):
+            part, is_block = owned.get(id(one)), isinstance(one, ExpectedBlock)
+            if part is None:  # anywhere, an exercise's with the name of what it is for
+                yield from shortened_words(CAUTION, one.cautions, pieces, start, owners=not is_block)
+                continue
+            reach = _block_of(part, scoped) if rules.card and is_block else part.pieces
+            near = [seen[at] for at in reach if at in seen]
             place = document.pieces[part.entry.piece].place
             yield from shortened_words(CAUTION, one.cautions, near, place)
     elif not rules.caption:
@@ -236,10 +246,6 @@ def _of_block(block: ExpectedBlock) -> tuple[listing.Wanted, ...]:
 
 def _is_read(piece: Piece) -> bool:
     return piece.role not in (Role.DRAWING, Role.LABEL, Role.HIDDEN)
-
-
-def _is_seen(piece: Piece) -> bool:
-    return _is_read(piece) and piece.role is not Role.ALT
 
 
 # ---- what a host's limit lets out

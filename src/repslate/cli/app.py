@@ -307,6 +307,7 @@ def audit(
     from repslate import pipeline
     from repslate.cli import report
     from repslate.cli.printer import Printer
+    from repslate.source.finding import Severity
 
     if (text is None) != (kind is None):
         raise _refused("--text FILE and --as KIND go together; give both or neither")
@@ -322,7 +323,8 @@ def audit(
     printer.findings(audited.findings, audited.folder)
     read = f"{len(audited.files)} file{'' if len(audited.files) == 1 else 's'} read back"
     changed = f", {len(audited.changed)} changed since the build" if audited.changed else ""
-    printer.close(episode, f"{read}{changed}, {report.counted(audited.findings) if failed else 'all agree'}")
+    agree = all(one.severity is Severity.NOTE for one in audited.findings)
+    printer.close(episode, f"{read}{changed}, {'all agree' if agree else report.counted(audited.findings)}")
     raise typer.Exit(failed)
 
 

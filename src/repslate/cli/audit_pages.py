@@ -138,6 +138,41 @@ AUDIT = (
         """,
     ),
     (
+        "audit-left-out",
+        Severity.NOTE,
+        """
+        A file made by templates of your own shows what ours shows.
+
+        Why: you may mean it, and then there is nothing to do; or a line of the template was lost, and nobody sees it.
+        Source: common practice, no source. A template may leave out what nobody trains wrongly or gets hurt without:
+        effort, tempo and rest, numbers, pictures, coaching, links, dates, and what it takes. Cautions, the notice, the
+        disclosure, and each exercise with its sets, work, load, rounds and clock may not be left out.
+        Mend: nothing, if it is meant; else put it back into the template that is named.
+        """,
+    ),
+    (
+        "audit-unseen",
+        Severity.WARNING,
+        """
+        A page has no script, and no style sheet from elsewhere.
+
+        Why: either can hide a caution after the page has been read here, and nobody can say so without a browser.
+        Source: common practice, no source. Style sheets inside the page are followed.
+        Mend: look at the page in a browser, in its dark colours and in print too, before you publish it.
+        """,
+    ),
+    (
+        "audit-doubt",
+        Severity.WARNING,
+        """
+        A file that was just built, by our own templates, reads like the episode.
+
+        Why: where it does not, our reader is at fault more likely than the file, and no build is refused for that.
+        Source: the file has the bytes of the build, and its sources are as they were; a changed one is an error.
+        Mend: look at the file before you publish it, and report it: it should not happen.
+        """,
+    ),
+    (
         "audit-file-missing",
         Severity.ERROR,
         """

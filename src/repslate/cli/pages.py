@@ -88,17 +88,6 @@ _PUBLISHING = (
         """,
     ),
     (
-        "safety-dropped",
-        Severity.ERROR,
-        """
-        A template of your own shows the disclosure, the notice and every caution in full.
-
-        Why: the viewer who gets hurt reads one page, not all of them, and many places forbid a hidden sponsor.
-        Source: 16 CFR 255.5 for the disclosure; for cautions common practice, no source.
-        Mend: put the words back into the template, or take the file away to have the shipped one.
-        """,
-    ),
-    (
         "character-unprintable",
         Severity.ERROR,
         """

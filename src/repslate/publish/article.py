@@ -25,7 +25,6 @@ def render(view: View, look: Look) -> bytes:
     exercises = view.exercises
     page = look.fill(
         "article.html",
-        keep=(view.disclosure, *(words for _, words in view.notice), *view.caution_words),
         view=view,
         drawings=_drawings(view),
         css=Markup(_style(view, look)),  # noqa: S704 - our own style sheet; its one variable is a checked colour

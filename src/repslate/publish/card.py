@@ -84,7 +84,6 @@ def _page(view: View, look: Look, setting: Setting, drawings: dict[str, str]) ->
     link = view.address or view.video
     return look.fill(
         "card.html",
-        keep=(view.disclosure, view.notice_short, *view.caution_words),
         view=view,
         css=Markup("".join(look.font_faces(embedded=False)) + style),  # noqa: S704 - our own style sheet
         facts=facts(view),

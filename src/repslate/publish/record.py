@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
-from dataclasses import asdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from importlib.metadata import version
 from pathlib import Path
 
@@ -16,6 +16,15 @@ from repslate.publish.folder import RECORD
 from repslate.source.finding import Finding
 
 FORMAT = 1  # of build.json; raise it when a field changes its meaning
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a build said: its findings, those that were quieted with the reasons, and what templates leave out."""
+
+    findings: Iterable[Finding]
+    quieted: Iterable[tuple[Finding, str]]
+    omitted: Mapping[str, Sequence[str]]
 
 
 def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:
@@ -37,8 +46,7 @@ def with_record(
     episode: str,
     outputs: Mapping[str, bytes],
     inputs: Mapping[str, str],
-    findings: Iterable[Finding],
-    quieted: Iterable[tuple[Finding, str]],
+    said: Said,
 ) -> dict[str, bytes]:
     """Return the outputs and the record of them, by name; `episode` is the name of the episode's folder."""
     record = {
@@ -47,8 +55,9 @@ def with_record(
         "episode": episode,
         "inputs": dict(inputs),
         "outputs": {name: _digest(data) for name, data in outputs.items()},
-        "findings": [fields(finding) for finding in findings],
-        "quieted": [{**fields(finding), "reason": reason} for finding, reason in quieted],
+        "findings": [fields(finding) for finding in said.findings],
+        **({"omitted": dict(said.omitted)} if said.omitted else {}),
+        "quieted": [{**fields(finding), "reason": reason} for finding, reason in said.quieted],
     }
     text = json.dumps(record, ensure_ascii=False, indent=2, sort_keys=True)
     # The place in a finding may be a name that is no UTF-8.
