@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,10 +23,11 @@ from repslate.model.library import load as load_library
 from repslate.model.own_exercises import read_library
 from repslate.model.settings import read_series
 from repslate.model.stills import FOLDER, adopt, examine, shown
+from repslate.source import bounds
 from repslate.source.finding import Finding, Severity
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
-from repslate.source.text import file_empty, read_text
+from repslate.source.text import file_empty, read_data, read_text
 from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
@@ -120,9 +123,11 @@ class _Workout:
 
 def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
     """Read an episode without its pictures, its chapters and its cut; only findings if workout.md cannot be read."""
-    text, unread = read_text(folder / WORKOUT, WORKOUT)
+    text, unread = read_text(folder / WORKOUT, WORKOUT, most=bounds.WORKOUT)
     if text is None or not text.strip():
         return unread if text is None else (*unread, file_empty(WORKOUT))
+    if long := tuple(bounds.too_long(text, WORKOUT)):
+        return (*unread, *long)
     outline, in_outline = read_outline(text, WORKOUT)
     series, in_series = read_series(folder)
     library, own, in_library = read_library(folder, load_library())
@@ -140,12 +145,13 @@ def read(folder: Path) -> Reading:
     files = frozenset(_files(folder))
     episode = adopt(workout.episode, files)
     cut, in_cut = read_cut(folder, episode)
+    many = _too_many_pictures(episode)
     facts = Facts(
         episode,
         cut.chapters,
         has_markers=cut.has_markers,
         files=files,
-        spoilt=examine(folder, episode),
+        spoilt={} if many else examine(folder, episode),
         cues=cut.cues,
         film=cut.film,
         edit=cut.edit,
@@ -153,7 +159,15 @@ def read(folder: Path) -> Reading:
         library=workout.library,
     )
     inputs = {WORKOUT, *cut.inputs, *workout.settings, *(picture.path for picture in shown(episode))}
-    return Reading(facts, (*workout.findings, *in_cut), tuple(sorted(inputs)))
+    return Reading(facts, (*workout.findings, *many, *in_cut), tuple(sorted(inputs)))
+
+
+def _too_many_pictures(episode: Episode) -> tuple[Finding, ...]:
+    pictures = list(shown(episode))
+    if len(pictures) <= bounds.PICTURES:
+        return ()
+    place = pictures[bounds.PICTURES].span
+    return (bounds.too_much(place, "pictures", len(pictures), bounds.PICTURES, "take some out: none of them is read"),)
 
 
 def _hear(library: Library, episode: Episode, cut: Cut) -> Heard:
@@ -251,6 +265,7 @@ def audit(folder: Path, out: Path) -> Audited:
     from repslate.audit import READERS
     from repslate.audit import audit as hold_against
     from repslate.audit.record import RECORD, changed, file_findings, read_record
+    from repslate.publish.record import digests
 
     reading = read(folder)
     if reading.facts is None:
@@ -259,15 +274,20 @@ def audit(folder: Path, out: Path) -> Audited:
     target = out / slug
     if not target.is_dir():
         return Audited(None, ())
-    names = (name.format(slug=slug) for name in READERS)
-    files = {name: (target / name).read_bytes() for name in names if (target / name).is_file()}
-    record = read_record((target / RECORD).read_bytes() if (target / RECORD).is_file() else None)
-    sources = {name: (folder / name).read_bytes() for name in reading.inputs if (folder / name).is_file()}
-    altered = changed(record.outputs, files) if record else ()
-    stale = changed(record.inputs, sources) if record else ()
+    names = [name.format(slug=slug) for name in READERS]
+    files, unread = {}, []
+    for name in [*names, RECORD]:
+        if os.path.lexists(target / name):
+            data, findings = read_data(target / name, name, most=bounds.published(name))
+            files |= {name: data} if data is not None else {}
+            unread += findings
+    record = read_record(files.pop(RECORD, None))
+    altered = changed(record.outputs, {name: sha256(data).hexdigest() for name, data in files.items()}) if record else ()
+    stale = changed(record.inputs, digests(folder, set(reading.inputs) & set(record.inputs))) if record else ()
     found = hold_against(reading.facts, files)
-    told = file_findings(record, files, altered, stale, {finding.span.file for finding in found})
-    return Audited(target, (*found, *told), tuple(files), altered, stale)
+    there = {*files, *(finding.span.file for finding in unread)}
+    told = file_findings(record, there, altered, stale, {finding.span.file for finding in found})
+    return Audited(target, (*unread, *found, *told), tuple(files), altered, tuple(sorted(stale)))
 
 
 def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
@@ -278,7 +298,10 @@ def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
     reading = read(folder)
     if reading.facts is None:
         return Audited(folder, reading.findings)
-    return Audited(text.parent, hold_against(reading.facts, text.name, text.read_bytes(), Copy(kind)), (text.name,))
+    data, unread = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
+    if data is None:
+        return Audited(text.parent, unread, (text.name,))
+    return Audited(text.parent, hold_against(reading.facts, text.name, data, Copy(kind)), (text.name,))
 
 
 def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
@@ -384,7 +407,7 @@ def _own_disagreements(facts: Facts, files: Mapping[str, bytes], *, may_omit: bo
     from repslate.audit import audit as hold_against
     from repslate.audit.claims import CAUTION, MISSING, NOTICE
 
-    for found in hold_against(facts, files):
+    for found in hold_against(facts, files, fresh=not may_omit):
         if may_omit and found.check in (MISSING, CAUTION, NOTICE):
             continue
         text = f"{found.span.file}, line {found.span.line}: {found.message}"

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import dataclass, field
-from html.parser import HTMLParser
 
-from repslate.audit.reading import Datum, Document, Link, Piece, Place, Role
+from repslate.audit.reading import Datum, Document, Excess, Link, Piece, Place, Role, too_many
+from repslate.audit.tags import Lines, Tag, Text, cut
 
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
@@ -20,15 +21,20 @@ _HEADING = re.compile("h([1-6])")
 _UNSEEN = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECASE)
 _ALONE = frozenset({"data-at", "data-from"})
 _JSON_LD = "application/ld+json"
+_DEEPEST = 256  # elements within each other; our pages come to fifteen, websites to fifty
+_TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
 def read_html(name: str, data: bytes) -> Document:
     """Read a page; bytes that are no UTF-8 are shown as a browser would, with the replacement character."""
-    page = _Page(name)
-    page.feed(data.decode("utf-8", "replace").removeprefix("\ufeff"))
-    page.close()
+    text = data.decode("utf-8", "replace").removeprefix("\ufeff")
+    page = _Page(name, text)
+    for part in cut(text):
+        page.take(part)
+        if page.unread:
+            break
     page.flush()
-    return Document(name, tuple(page.pieces), tuple(page.links), tuple(page.data), page.ids)
+    return Document(name, tuple(page.pieces), tuple(page.links), tuple(page.data), page.ids, page.unread)
 
 
 @dataclass(slots=True)
@@ -46,32 +52,50 @@ class _Anchor:
     words: list[str] = field(default_factory=list)
 
 
-class _Page(HTMLParser):
-    """Collects pieces while the parser walks; one that is not closed is closed by the next block."""
+class _Page:
+    """Collects pieces from tags and texts; one that is not closed is closed by the next block."""
 
-    def __init__(self, name: str) -> None:
-        super().__init__(convert_charrefs=True)
+    def __init__(self, name: str, text: str) -> None:
         self.name = name
+        self.lines = Lines(text)
+        self.at = 0
+        self.unread: Excess | None = None
         self.pieces: list[Piece] = []
         self.links: list[Link] = []
         self.data: list[Datum] = []
         self.ids: dict[str, int] = {}
         self.stack: list[_Open] = []
+        self.open: Counter[str] = Counter()  # the tags of the stack
+        self.taken_out = 0  # how many of the stack take words out of a paragraph that is seen
         self.text: list[str] = []
+        self.tail = ""  # the end of that text
         self.start: Place | None = None
         self.anchor: _Anchor | None = None
         self.script: str | None = None
 
-    def place(self) -> Place:
-        line, column = self.getpos()
-        return Place(self.name, line, column + 1)
+    def take(self, part: Tag | Text) -> None:
+        """Take what comes next on the page."""
+        self.at = part.at
+        if isinstance(part, Text):
+            self._words(part.words)
+        elif part.is_end:
+            self._end(part.name)
+        else:
+            self._begin(part.name, part.attributes)
+            if part.is_empty and (self.open["svg"] or self.open["math"]):
+                self._end(part.name)
+        self.unread = too_many(len(self.pieces), len(self.links) + len(self.data) + len(self.ids))
+        if len(self.stack) > _DEEPEST:
+            self.unread = f"elements more than {_DEEPEST} deep within each other", "fewer"
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {key: value or "" for key, value in attrs}
+    def place(self) -> Place:
+        return Place(self.name, *self.lines.place(self.at))
+
+    def _begin(self, tag: str, given: dict[str, str]) -> None:
         if tag not in _INLINE or (tag == "a" and self._is_separate()):
             self.flush()
         elif tag in _CELLS or tag == "br":
-            self.text.append(" ")
+            self._say(" ")
         self._implied_end(tag)
         self._attributes(tag, given)
         if tag == "script" and given.get("type") == _JSON_LD:
@@ -79,56 +103,68 @@ class _Page(HTMLParser):
         if tag not in _VOID:
             hides = "hidden" in given or bool(_UNSEEN.search(given.get("style", "")))
             self.stack.append(_Open(tag, hides))
+            self.open[tag] += 1
+            self.taken_out += hides and tag in _INLINE
 
-    def handle_endtag(self, tag: str) -> None:
+    def _close(self) -> _Open:
+        """Close the innermost element."""
+        one = self.stack.pop()
+        self.open[one.tag] -= 1
+        self.taken_out -= one.hides and one.tag in _INLINE
+        return one
+
+    def _end(self, tag: str) -> None:
         if tag not in _INLINE:
             self.flush()
         if tag == "a" and self.anchor:
             words = " ".join("".join(self.anchor.words).split())
             self.links.append(Link(self.anchor.address, words, self.anchor.place, len(self.pieces)))
             self.anchor = None
-        if any(one.tag == tag for one in self.stack):
-            while self.stack.pop().tag != tag:
+        if self.open[tag]:
+            while self._close().tag != tag:
                 pass
 
-    def handle_data(self, data: str) -> None:
+    def _words(self, data: str) -> None:
         if self.stack and self.stack[-1].tag in _UNREAD:
             if self.script is not None:
                 self.data.append(Datum(_JSON_LD, data, self.place()))
                 self.script = None
             return
-        if any(one.hides and one.tag in _INLINE for one in self.stack):
-            return  # words taken out of a paragraph that is seen
+        if self.taken_out:
+            return
         if data.strip() and self.start is None:
             self.start = self._skipped(data)
-        self.text.append(data)
+        self._say(data)
         if self.anchor:
             self.anchor.words.append(data)
+
+    def _say(self, data: str) -> None:
+        self.text.append(data)
+        if data.strip() or not self.tail.endswith(" "):
+            self.tail = (self.tail + (data[-_TAIL:] if data.strip() else " "))[-_TAIL:]
 
     def flush(self) -> None:
         """End the piece that is being read."""
         text = " ".join("".join(self.text).split())
         if text and self.start:
             role, level = self._role()
-            if role is Role.HIDDEN and self._inside("head"):
+            if role is Role.HIDDEN and self.open["head"]:
                 self.data.append(Datum("title", text, self.start, len(self.pieces)))
             else:
                 self.pieces.append(Piece(text, self.start, role, level))
-        self.text, self.start = [], None
+        self.text, self.tail, self.start = [], "", None
 
     def _skipped(self, data: str) -> Place:
-        """Return where the first letter of a run of text stands."""
-        line, column = self.getpos()
-        blank = data[: len(data) - len(data.lstrip())]
-        lines = blank.count("\n")
-        return Place(self.name, line + lines, len(blank) - blank.rfind("\n") if lines else column + len(blank) + 1)
+        """Return where the first letter of a run of text stands, or of the reference that gives it."""
+        blank = len(data) - len(data.lstrip())
+        return Place(self.name, *self.lines.place(self.at + blank))
 
     def _is_separate(self) -> bool:
         """Tell whether the links of a paragraph follow each other without a word between, as buttons do."""
         return (
             bool(self.links)
             and self.links[-1].piece == len(self.pieces)
-            and "".join(self.text).rstrip().endswith(self.links[-1].words)
+            and self.tail.rstrip().endswith(self.links[-1].words)
         )
 
     def _implied_end(self, tag: str) -> None:
@@ -137,7 +173,7 @@ class _Page(HTMLParser):
         closes |= {"li": {"li"}, "dt": {"dt", "dd"}, "dd": {"dt", "dd"}, "tr": {"td", "th", "tr"}}.get(tag, set())
         closes |= {"td": {"td", "th"}, "th": {"td", "th"}}.get(tag, set())
         while self.stack and self.stack[-1].tag in closes:
-            self.stack.pop()
+            self._close()
 
     def _attributes(self, tag: str, given: dict[str, str]) -> None:
         here, at = self.place(), len(self.pieces)
@@ -157,9 +193,6 @@ class _Page(HTMLParser):
                 self.data.append(Datum(key, value, here, at))
             elif key in ("aria-label", "title") and value and tag != "svg":
                 self.pieces.append(Piece(value, here, Role.LABEL))
-
-    def _inside(self, tag: str) -> bool:
-        return any(one.tag == tag for one in self.stack)
 
     def _role(self) -> tuple[Role, int]:
         tags = [one.tag for one in self.stack]

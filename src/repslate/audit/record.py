@@ -5,7 +5,6 @@ A changed file need not disagree, and an unchanged one can; so bytes are told ap
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
@@ -28,7 +27,7 @@ def read_record(data: bytes | None) -> Record | None:
     """Read build.json; None where there is none, or none that can be read."""
     try:
         record = json.loads(data or b"")
-    except ValueError:
+    except (ValueError, RecursionError):  # the latter: brackets by the thousand
         return None
     outputs, inputs = (record.get(key) for key in ("outputs", "inputs")) if isinstance(record, dict) else (None, None)
     if not isinstance(outputs, dict) or not isinstance(inputs, dict):
@@ -36,16 +35,14 @@ def read_record(data: bytes | None) -> Record | None:
     return Record(outputs, inputs)
 
 
-def changed(digests: Mapping[str, str], files: Mapping[str, bytes]) -> tuple[str, ...]:
-    """Return the names of the files whose bytes are not those that a record has a digest of."""
-    return tuple(
-        name for name, data in files.items() if name in digests and hashlib.sha256(data).hexdigest() != digests[name]
-    )
+def changed(recorded: Mapping[str, str], found: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the names of the files whose digests are not those of a record."""
+    return tuple(name for name, digest in found.items() if name in recorded and digest != recorded[name])
 
 
 def file_findings(
     record: Record | None,
-    files: Mapping[str, bytes],
+    files: Collection[str],
     altered: Collection[str],
     stale: Collection[str],
     disagreeing: Collection[str],

@@ -17,6 +17,7 @@ from repslate.source.fields import Fields, described, is_web_address
 from repslate.source.finding import Finding
 from repslate.source.mapping import Item, Mapping, read_mapping
 from repslate.source.span import Span
+from repslate.source.bounds import SETTINGS
 from repslate.source.text import read_nearest
 
 FILE_NAME = "series.yaml"
@@ -41,7 +42,7 @@ def read_series(folder: Path) -> tuple[Series, tuple[Finding, ...]]:
     Without one, and for every key that is absent or wrong, the Series has its defaults; wrong ones are errors, so that
     nothing is published with a setting nobody chose.
     """
-    text, name, findings = read_nearest(folder, FILE_NAME)
+    text, name, findings = read_nearest(folder, FILE_NAME, most=SETTINGS)
     if text is None:
         return Series(), findings
     mapping, trouble = read_mapping(text, name)
