@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,10 +23,11 @@ from repslate.model.library import load as load_library
 from repslate.model.own_exercises import read_library
 from repslate.model.settings import read_series
 from repslate.model.stills import FOLDER, adopt, examine, shown
+from repslate.source import bounds
 from repslate.source.finding import Finding, Severity
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
-from repslate.source.text import file_empty, name_as_text, read_text
+from repslate.source.text import file_empty, name_as_text, read_data, read_text
 from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
@@ -125,9 +128,11 @@ def _name(folder: Path) -> str:
 
 def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
     """Read an episode without its pictures, its chapters and its cut; only findings if workout.md cannot be read."""
-    text, unread = read_text(folder / WORKOUT, WORKOUT)
+    text, unread = read_text(folder / WORKOUT, WORKOUT, most=bounds.WORKOUT)
     if text is None or not text.strip():
         return unread if text is None else (*unread, file_empty(WORKOUT))
+    if long := tuple(bounds.too_long(text, WORKOUT)):
+        return (*unread, *long)
     outline, in_outline = read_outline(text, WORKOUT)
     series, in_series = read_series(folder)
     library, own, in_library = read_library(folder, load_library())
@@ -145,12 +150,13 @@ def read(folder: Path) -> Reading:
     files = frozenset(_files(folder))
     episode = adopt(workout.episode, files)
     cut, in_cut = read_cut(folder, episode)
+    many = _too_many_pictures(episode)
     facts = Facts(
         episode,
         cut.chapters,
         has_markers=cut.has_markers,
         files=files,
-        spoilt=examine(folder, episode),
+        spoilt={} if many else examine(folder, episode),
         cues=cut.cues,
         film=cut.film,
         edit=cut.edit,
@@ -158,7 +164,15 @@ def read(folder: Path) -> Reading:
         library=workout.library,
     )
     inputs = {WORKOUT, *cut.inputs, *workout.settings, *(picture.path for picture in shown(episode))}
-    return Reading(facts, (*workout.findings, *in_cut), tuple(sorted(inputs)))
+    return Reading(facts, (*workout.findings, *many, *in_cut), tuple(sorted(inputs)))
+
+
+def _too_many_pictures(episode: Episode) -> tuple[Finding, ...]:
+    pictures = list(shown(episode))
+    if len(pictures) <= bounds.PICTURES:
+        return ()
+    place = pictures[bounds.PICTURES].span
+    return (bounds.too_much(place, "pictures", len(pictures), bounds.PICTURES, "take some out: none of them is read"),)
 
 
 def _hear(library: Library, episode: Episode, cut: Cut) -> Heard:
@@ -256,6 +270,7 @@ def audit(folder: Path, out: Path) -> Audited:
     from repslate.audit import READERS
     from repslate.audit import audit as hold_against
     from repslate.audit.record import RECORD, changed, file_findings, read_record
+    from repslate.publish.record import digests
 
     reading = read(folder)
     if reading.facts is None:
@@ -264,17 +279,25 @@ def audit(folder: Path, out: Path) -> Audited:
     target = out / slug
     if not target.is_dir():
         return Audited(None, ())
-    names = (name.format(slug=slug) for name in READERS)
-    files = {name: (target / name).read_bytes() for name in names if (target / name).is_file()}
-    record = read_record((target / RECORD).read_bytes() if (target / RECORD).is_file() else None)
-    sources = {name: (folder / name).read_bytes() for name in reading.inputs if (folder / name).is_file()}
-    altered = changed(record.outputs, files) if record else ()
+    names = [name.format(slug=slug) for name in READERS]
+    files: dict[str, bytes] = {}
+    unread: list[Finding] = []
+    for name in [*names, RECORD]:
+        if os.path.lexists(target / name):
+            data, findings = read_data(target / name, name, most=bounds.published(name))
+            files |= {name: data} if data is not None else {}
+            unread += findings
+    record = read_record(files.pop(RECORD, None))
+    outputs = {name: sha256(data).hexdigest() for name, data in files.items()}
+    sources = digests(folder, reading.inputs) if record else {}
+    altered = changed(record.outputs, outputs) if record else ()
     stale = changed(record.inputs, sources) if record else ()
-    made = record.made(files, sources) if record else {}
+    made = record.made(outputs, sources) if record else {}
     found = tuple(verdict.finding for verdict in hold_against(reading.facts, files, made).all)
+    there = {*files, *(finding.span.file for finding in unread)}
     wrong = {finding.span.file for finding in found if finding.severity is Severity.ERROR}
-    told = file_findings(record, files, altered, stale, wrong)
-    return Audited(target, (*found, *told), tuple(files), altered, stale)
+    told = file_findings(record, there, altered, stale, wrong)
+    return Audited(target, (*unread, *found, *told), tuple(files), altered, tuple(sorted(stale)))
 
 
 def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
@@ -285,7 +308,10 @@ def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
     reading = read(folder)
     if reading.facts is None:
         return Audited(folder, reading.findings)
-    return Audited(text.parent, hold_against(reading.facts, text.name, text.read_bytes(), Copy(kind)), (text.name,))
+    data, unread = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
+    if data is None:
+        return Audited(text.parent, unread, (text.name,))
+    return Audited(text.parent, hold_against(reading.facts, text.name, data, Copy(kind)), (text.name,))
 
 
 def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
@@ -373,7 +399,7 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
     inputs = digests(folder, checked.inputs)
     if own is not None:
         inputs |= {f"templates/{name}": digest for name, digest in digests(own, templates.names()).items()}
-    made = {name: Made(is_own(name, inputs), fresh=True) for name in rendered.files}
+    made = {name: Made(is_own(name, inputs), fresh=True, here=own is None) for name in rendered.files}
     verdicts = hold_against(facts, rendered.files, made)
     findings = (*checked.findings, *rendered.findings, *map(_unwritten, verdicts.all))
     if has_error(findings):

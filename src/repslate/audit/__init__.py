@@ -19,6 +19,7 @@ from repslate.audit.html import read_html
 from repslate.audit.left_out import left_out
 from repslate.audit.markdown import read_markdown
 from repslate.audit.marks import compare_marks
+from repslate.audit.pdf import read_own_pdf, read_pdf
 from repslate.audit.picture import compare_picture
 from repslate.audit.posts import read_text
 from repslate.audit.reading import Document
@@ -43,8 +44,8 @@ def _page(name: str, data: bytes, expected: Expected, made: Made) -> Iterator[Di
         yield from left_out(document, expected)
 
 
-def _card(name: str, data: bytes, expected: Expected, _made: Made) -> Iterator[Disagreement]:
-    yield from compare_card(name, data, expected)
+def _card(name: str, data: bytes, expected: Expected, made: Made) -> Iterator[Disagreement]:
+    yield from compare_card(name, data, expected, read=read_own_pdf if made.here else read_pdf)
 
 
 def _chapters(read: Callable[[str, bytes], Marks], per_second: int) -> Audit:
@@ -83,9 +84,9 @@ def audit(facts: Facts, files: Mapping[str, bytes], made: Mapping[str, Made] = M
     return _judged(expect(facts), files, made)
 
 
-def audit_against(expected: Expected, files: Mapping[str, bytes]) -> tuple[Finding, ...]:
-    """Hold published files against what `expect` says of an episode, where many are audited."""
-    return tuple(verdict.finding for verdict in _judged(expected, files, {}).all)
+def audit_against(expected: Expected, files: Mapping[str, bytes], *, here: bool = False) -> tuple[Finding, ...]:
+    """Hold published files against what `expect` says of an episode, where many are audited; `here` as in Made."""
+    return tuple(verdict.finding for verdict in _judged(expected, files, dict.fromkeys(files, Made(here=here))).all)
 
 
 def _judged(expected: Expected, files: Mapping[str, bytes], made: Mapping[str, Made]) -> Verdicts:

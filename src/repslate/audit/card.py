@@ -6,7 +6,7 @@ Columns are found by where the table's head stands, so that a name and a dose ov
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
@@ -65,9 +65,15 @@ class _Exercise:
     notes: list[_Row] = field(default_factory=list)
 
 
-def compare_card(name: str, data: bytes, expected: Expected) -> Iterator[Disagreement]:
+def compare_card(
+    name: str,
+    data: bytes,
+    expected: Expected,
+    *,
+    read: Callable[[bytes], tuple[Page, ...] | Unreadable] = read_pdf,
+) -> Iterator[Disagreement]:
     """Yield what a card says other than the episode, or that it cannot be read."""
-    pages = read_pdf(data)
+    pages = read(data)
     if isinstance(pages, Unreadable):
         yield Disagreement(UNREADABLE, Claim("the card", pages.found, Place(name)), "a PDF whose text can be read")
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from repslate.audit.reading import Place
+from repslate.audit.reading import Document, Place
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -84,6 +84,12 @@ class Disagreement:
         source = f" as {self.source.file}, line {self.source.line}, has it" if self.source else ""
         message = f"{f'{paper}: ' if paper else ''}{claim.subject}: {said}, expected {self.expected}{source}"
         return Finding(self.check, Severity.ERROR, claim.place.span(len(claim.words)), message, MEND[self.check])
+
+
+def excess(document: Document) -> Disagreement | None:
+    """Return that a file holds too much to be compared; None for any honest one."""
+    over = document.excess()
+    return Disagreement(UNREADABLE, Claim("the file", over[0], Place(document.name)), over[1]) if over else None
 
 
 def shortened(text: str) -> str:

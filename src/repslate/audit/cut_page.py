@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import floor
 
 from repslate.audit.chapter_files import clock_seconds
-from repslate.audit.claims import FIGURE, LINK, MISSING, NAME, TIME, Claim, Disagreement, lacking, quoted
+from repslate.audit.claims import FIGURE, LINK, MISSING, NAME, TIME, Claim, Disagreement, excess, lacking, quoted
 from repslate.audit.expected import Expected, ExpectedChapter, Passage
 from repslate.audit.heads import clock_words, compare_origin
 from repslate.audit.prose import changed_figures
@@ -46,6 +46,9 @@ _KINDS = (
 
 def compare_cut_page(document: Document, expected: Expected) -> Iterator[Disagreement]:
     """Yield what the page says other than the cut."""
+    if over := excess(document):
+        yield over
+        return
     heads = [at for at, piece in enumerate(document.pieces) if piece.role is Role.HEADING and piece.level >= 3]
     top = heads[0] if heads else len(document.pieces)
     yield from _title(document, expected)

@@ -17,6 +17,7 @@ from repslate.audit.wording import figures
 from repslate.model.episode import Block
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, parse, write
 from repslate.model.quantity import Mass, Range, write_range, write_seconds
+from repslate.source.bounds import DOSE
 from repslate.source.span import Span
 from repslate.training.layout import takes_turns
 
@@ -52,6 +53,8 @@ class Difference:
 @lru_cache(maxsize=4096)
 def read_dose(text: str) -> Dose | None:
     """Read a published prescription such as "10–12 reps @ 16 kg (35 lb), tempo 3-1-1-0"; None for other text."""
+    if len(text) > DOSE:
+        return None
     plain = _MARKS.sub("", text).strip().rstrip(".")
     converted = []
     for bracket in _BRACKET.finditer(plain):
@@ -143,6 +146,8 @@ class BlockFacts:
 def read_block_facts(text: str) -> BlockFacts | None:
     """Read "3 rounds · rest 75–90 s after each round" or "for 6 min"; None where a figure in it is none of these."""
     found = BlockFacts()
+    if len(text) > DOSE:
+        return None
     for part in _PARTS.split(text.strip().strip("()")):
         said = figures(part)
         if {one.unit for one in said} == {"rounds"} or (said and said[-1].unit == "rounds"):

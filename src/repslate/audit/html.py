@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import dataclass, field
-from html.parser import HTMLParser
 
-from repslate.audit.reading import Datum, Document, Link, Piece, Place, Role
-from repslate.audit.seen import INLINE, VOID, Sight, closed_by, sights
+from repslate.audit.reading import Datum, Document, Excess, Link, Piece, Place, Role, too_many
+from repslate.audit.seen import DEEPEST, INLINE, VOID, Sight, closed_by, sights
+from repslate.audit.tags import Lines, Tag, Text, cut
 
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
 _CELLS = frozenset({"td", "th"})
@@ -15,6 +16,7 @@ _DRAWN = frozenset({"text", "title", "desc"})
 _HEADING = re.compile("h([1-6])")
 _ALONE = frozenset({"data-at", "data-from"})
 _JSON_LD = "application/ld+json"
+_TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
 def read_html(name: str, data: bytes, *, styled: bool = True) -> Document:
@@ -23,11 +25,14 @@ def read_html(name: str, data: bytes, *, styled: bool = True) -> Document:
     Without `styled` nothing is said of what its style sheets hide.
     """
     text = data.decode("utf-8", "replace").removeprefix("\ufeff")
-    page = _Page(name, sights(text, styled=styled))
-    page.feed(text)
-    page.close()
+    parts = list(cut(text))
+    page = _Page(name, text, sights(parts, styled=styled))
+    for part in parts:
+        page.take(part)
+        if page.unread:
+            break
     page.flush()
-    return Document(name, tuple(page.pieces), tuple(page.links), tuple(page.data), page.ids)
+    return Document(name, tuple(page.pieces), tuple(page.links), tuple(page.data), page.ids, page.unread)
 
 
 @dataclass(slots=True)
@@ -45,35 +50,51 @@ class _Anchor:
     words: list[str] = field(default_factory=list)
 
 
-class _Page(HTMLParser):
-    """Collects pieces while the parser walks; one that is not closed is closed by the next block."""
+class _Page:
+    """Collects pieces from tags and texts; one that is not closed is closed by the next block."""
 
-    def __init__(self, name: str, seen: tuple[Sight, ...]) -> None:
-        super().__init__(convert_charrefs=True)
+    def __init__(self, name: str, text: str, seen: tuple[Sight, ...]) -> None:
         self.name = name
         self.seen = iter(seen)
+        self.lines = Lines(text)
+        self.at = 0
+        self.unread: Excess | None = None
         self.pieces: list[Piece] = []
         self.links: list[Link] = []
         self.data: list[Datum] = []
         self.ids: dict[str, int] = {}
         self.stack: list[_Open] = []
+        self.open: Counter[str] = Counter()  # the tags of the stack
         self.text: list[str] = []
         self.sure: list[str] = []  # of it what everybody sees
+        self.tail = ""  # the end of that text
         self.start: Place | None = None
         self.anchor: _Anchor | None = None
         self.script: str | None = None
 
-    def place(self) -> Place:
-        line, column = self.getpos()
-        return Place(self.name, line, column + 1)
+    def take(self, part: Tag | Text) -> None:
+        """Take what comes next on the page."""
+        self.at = part.at
+        if isinstance(part, Text):
+            self._words(part.words)
+        elif part.is_end:
+            self._end(part.name)
+        else:
+            self._begin(part.name, part.attributes)
+            if part.is_empty and (self.open["svg"] or self.open["math"]):
+                self._end(part.name)
+        self.unread = too_many(len(self.pieces), len(self.links) + len(self.data) + len(self.ids))
+        if len(self.stack) > DEEPEST:
+            self.unread = f"elements more than {DEEPEST} deep within each other", "fewer"
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {key: value or "" for key, value in attrs}
+    def place(self) -> Place:
+        return Place(self.name, *self.lines.place(self.at))
+
+    def _begin(self, tag: str, given: dict[str, str]) -> None:
         if tag not in INLINE or (tag == "a" and self._is_separate()):
             self.flush()
         elif tag in _CELLS or tag == "br":
-            self.text.append(" ")
-            self.sure.append(" ")
+            self._say(" ")
         self._implied_end(tag)
         self._attributes(tag, given)
         if tag == "script" and given.get("type") == _JSON_LD:
@@ -83,19 +104,26 @@ class _Page(HTMLParser):
         sight = next(self.seen, Sight.SHOWN)
         if tag not in VOID:
             self.stack.append(_Open(tag, sight))
+            self.open[tag] += 1
 
-    def handle_endtag(self, tag: str) -> None:
+    def _close(self) -> _Open:
+        """Close the innermost element."""
+        one = self.stack.pop()
+        self.open[one.tag] -= 1
+        return one
+
+    def _end(self, tag: str) -> None:
         if tag not in INLINE:
             self.flush()
         if tag == "a" and self.anchor:
             words = " ".join("".join(self.anchor.words).split())
             self.links.append(Link(self.anchor.address, words, self.anchor.place, len(self.pieces)))
             self.anchor = None
-        if any(one.tag == tag for one in self.stack):
-            while self.stack.pop().tag != tag:
+        if self.open[tag]:
+            while self._close().tag != tag:
                 pass
 
-    def handle_data(self, data: str) -> None:
+    def _words(self, data: str) -> None:
         if self.stack and self.stack[-1].tag in _UNREAD:
             if self.script is not None:
                 self.data.append(Datum(_JSON_LD, data, self.place()))
@@ -106,43 +134,46 @@ class _Page(HTMLParser):
             return  # words taken out of a paragraph that is seen
         if data.strip() and self.start is None:
             self.start = self._skipped(data)
+        self._say(data, sight)
+        if self.anchor:
+            self.anchor.words.append(data)
+
+    def _say(self, data: str, sight: Sight = Sight.SHOWN) -> None:
         self.text.append(data)
         if sight is not Sight.SOMETIMES:
             self.sure.append(data)
-        if self.anchor:
-            self.anchor.words.append(data)
+        if data.strip() or not self.tail.endswith(" "):
+            self.tail = (self.tail + (data[-_TAIL:] if data.strip() else " "))[-_TAIL:]
 
     def flush(self) -> None:
         """End the piece that is being read."""
         text = " ".join("".join(self.text).split())
         if text and self.start:
             role, level = self._role()
-            if role is Role.HIDDEN and self._inside("head"):
+            if role is Role.HIDDEN and self.open["head"]:
                 self.data.append(Datum("title", text, self.start, len(self.pieces)))
             else:
                 self.pieces.append(Piece(text, self.start, role, level, " ".join("".join(self.sure).split())))
-        self.text, self.sure, self.start = [], [], None
+        self.text, self.sure, self.tail, self.start = [], [], "", None
 
     def _skipped(self, data: str) -> Place:
-        """Return where the first letter of a run of text stands."""
-        line, column = self.getpos()
-        blank = data[: len(data) - len(data.lstrip())]
-        lines = blank.count("\n")
-        return Place(self.name, line + lines, len(blank) - blank.rfind("\n") if lines else column + len(blank) + 1)
+        """Return where the first letter of a run of text stands, or of the reference that gives it."""
+        blank = len(data) - len(data.lstrip())
+        return Place(self.name, *self.lines.place(self.at + blank))
 
     def _is_separate(self) -> bool:
         """Tell whether the links of a paragraph follow each other without a word between, as buttons do."""
         return (
             bool(self.links)
             and self.links[-1].piece == len(self.pieces)
-            and "".join(self.text).rstrip().endswith(self.links[-1].words)
+            and self.tail.rstrip().endswith(self.links[-1].words)
         )
 
     def _implied_end(self, tag: str) -> None:
         """Close what this element's start closes: paragraphs before blocks, items before items, cells before cells."""
         closes = closed_by(tag)
         while self.stack and self.stack[-1].tag in closes:
-            self.stack.pop()
+            self._close()
 
     def _attributes(self, tag: str, given: dict[str, str]) -> None:
         here, at = self.place(), len(self.pieces)
@@ -163,13 +194,10 @@ class _Page(HTMLParser):
             elif key in ("aria-label", "title") and value and tag != "svg":
                 self.pieces.append(Piece(value, here, Role.LABEL))
 
-    def _inside(self, tag: str) -> bool:
-        return any(one.tag == tag for one in self.stack)
-
     def _is_hidden(self) -> bool:
         """Tell whether the block that is being read is hidden, not only words of it."""
-        blocks = [one for one in self.stack if one.tag not in INLINE]
-        return bool(blocks) and blocks[-1].sight is Sight.HIDDEN
+        block = next((one for one in reversed(self.stack) if one.tag not in INLINE), None)
+        return block is not None and block.sight is Sight.HIDDEN
 
     def _role(self) -> tuple[Role, int]:
         tags = [one.tag for one in self.stack]

@@ -6,12 +6,18 @@ Lines come from where each glyph is drawn, not from the order or the spaces of t
 from __future__ import annotations
 
 import ctypes
+import json
 import re
+import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
+from functools import lru_cache
 from itertools import pairwise
+from pathlib import Path
 from statistics import median_low
 from typing import TYPE_CHECKING, Any
+
+from repslate.source.apart import confine, run
 
 if TYPE_CHECKING:
     from pypdfium2 import PdfDocument, PdfPage, PdfTextPage  # type: ignore[import-untyped]
@@ -26,6 +32,9 @@ _PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page tha
 _DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
 _SMALLEST = 4.0  # points that can be read (our choice)
 _STANDS_OUT = 64  # of 255 greys between a letter and its paper (our choice): less is a contrast below 1.9
+_PAGES = 60  # of a PDF; a card has one, with a hundred exercises nine
+_LETTERS_MOST = 200_000  # on all pages; sixty pages that are full have as many
+_LARGEST = 16 * 1024 * 1024  # bytes; a card with every picture that fits on it has one or two million
 _INVISIBLE = (3, 7)  # text rendering modes that draw nothing (ISO 32000-1, table 106)
 _HYPHEN = "\x02"  # what PDFium returns for a hyphen that ends a line
 _UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # soft hyphen, and what only joins or parts letters
@@ -100,8 +109,31 @@ class _Glyph:
     run: _Run
 
 
+@lru_cache(maxsize=4)
 def read_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
     """Return every page of a PDF as it is read on paper, or why it cannot be read.
+
+    The file is read in a process of its own: one of a few kilobytes can ask for hours of drawing.
+    """
+    if len(data) > _LARGEST:
+        return Unreadable(f"a PDF of {len(data) // 1024**2} MiB, more than the {_LARGEST // 1024**2} that are read")
+    answer = run(Path(__file__), data)
+    if isinstance(answer, str):
+        return Unreadable(f"a PDF that needs {answer} to be read")
+    found = json.loads(answer)
+    if isinstance(found, str):
+        return Unreadable(found)
+    return tuple(
+        Page(**{**page, "lines": tuple(Line(**line) for line in page["lines"])} | _tuples(page)) for page in found
+    )
+
+
+def _tuples(page: dict[str, list[str]]) -> dict[str, tuple[str, ...]]:
+    return {key: tuple(page[key]) for key in ("links", "codes")}
+
+
+def read_own_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
+    """Do what `read_pdf` does in this process, for a PDF that was drawn in it: no other process need be started.
 
     Text that is set upright is read where it can be seen: not in the colour of the paper, not under something, not
     smaller than 4 points; turned text is not put together. A PDF without any text counts as unreadable.
@@ -114,8 +146,12 @@ def read_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
         locked = error.err_code == raw.FPDF_ERR_PASSWORD
         return Unreadable("a PDF behind a password" if locked else "a file that is no PDF, or a damaged one")
     try:
+        if len(document) > _PAGES:
+            return Unreadable(f"a PDF of {len(document):,} pages, more than the {_PAGES} that are read")
         if any(max(document.get_page_size(index)) > _PAPER for index in range(len(document))):
             return Unreadable("a PDF with a page larger than A0 paper")
+        if (letters := sum(map(_count, document))) > _LETTERS_MOST:
+            return Unreadable(f"a PDF of {letters:,} letters, more than the {_LETTERS_MOST:,} that are read")
         pages = tuple(_page(document, index) for index in range(len(document)))
     except PdfiumError:
         return Unreadable("a PDF with a damaged page")
@@ -124,6 +160,10 @@ def read_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
     if not any(page.lines for page in pages):
         return Unreadable("a PDF without any text, perhaps a picture of a page")
     return pages
+
+
+def _count(page: PdfPage) -> int:
+    return int(page.get_textpage().count_chars())
 
 
 def _page(document: PdfDocument, index: int) -> Page:
@@ -270,3 +310,15 @@ def _codes(picture: Any) -> Iterator[str]:
     from zxingcpp import BarcodeFormat, BarcodeFormats, read_barcodes
 
     yield from (code.text for code in read_barcodes(picture, formats=BarcodeFormats(BarcodeFormat.QRCode)))
+
+
+def _answer() -> None:
+    """Read a PDF from standard input and write what `read_pdf` is to return."""
+    confine()
+    pages = read_own_pdf(sys.stdin.buffer.read())
+    found = pages.found if isinstance(pages, Unreadable) else [asdict(page) for page in pages]
+    sys.stdout.write(json.dumps(found))
+
+
+if __name__ == "__main__":
+    _answer()

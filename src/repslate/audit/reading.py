@@ -12,6 +12,12 @@ from enum import StrEnum
 from repslate.source.span import Span
 
 POINT = 25.4 / 72  # mm
+# A workout of the 120 exercises that one may have, each with all that can be said of it, comes to a third of these.
+_PIECES = 4_000
+_REFERENCES = 8_000
+_LETTERS = 200_000
+_LONGEST = 10_000  # letters of one piece
+Excess = tuple[str, str]  # what there is too much of, and how much may be
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +44,13 @@ class Place:
         if self.page is None:
             return ""
         return f"page {self.page}, {self.x:.0f} mm from the left, {self.y:.0f} mm from the top"
+
+
+def too_many(pieces: int, references: int) -> Excess | None:
+    """Say which of the two a file has too many of; None for any honest file."""
+    if pieces > _PIECES:
+        return f"more than {_PIECES:,} paragraphs, rows and lines", "fewer"
+    return (f"more than {_REFERENCES:,} links and tags for machines", "fewer") if references > _REFERENCES else None
 
 
 class Role(StrEnum):
@@ -98,13 +111,28 @@ class Datum:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A published file, read. `ids` are what links inside it can lead to, each with the index of the piece there."""
+    """A published file, read. `ids` are what links inside it can lead to, each with the index of the piece there.
+
+    `unread` says why reading stopped before the end, None where all was read.
+    """
 
     name: str
     pieces: tuple[Piece, ...]
     links: tuple[Link, ...] = ()
     data: tuple[Datum, ...] = ()
     ids: Mapping[str, int] = field(default_factory=dict)
+    unread: Excess | None = None
+
+    def excess(self) -> Excess | None:
+        """Say what there is too much of to be compared; None for any honest file."""
+        letters = sum(len(piece.text) for piece in self.pieces)
+        longest = max((len(piece.text) for piece in self.pieces), default=0)
+        found = self.unread or too_many(len(self.pieces), len(self.links) + len(self.data))
+        if not found and letters > _LETTERS:
+            return f"{letters:,} letters", f"at most {_LETTERS:,}"
+        if not found and longest > _LONGEST:
+            return f"a paragraph of {longest:,} letters", f"at most {_LONGEST:,}"
+        return found
 
     def visible(self) -> tuple[tuple[int, Piece], ...]:
         """Return the pieces that every reader sees as text, of each what they see of it, with their indexes."""

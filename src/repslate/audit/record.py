@@ -5,7 +5,6 @@ A changed file need not disagree, and an unchanged one can; so bytes are told ap
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -29,8 +28,8 @@ class Record:
     inputs: Mapping[str, str]
     omitted: Mapping[str, Sequence[str]]
 
-    def made(self, files: Mapping[str, bytes], sources: Mapping[str, bytes]) -> dict[str, Made]:
-        """Say how each of the `files` came to be; the templates of the user's are not there to be compared."""
+    def made(self, files: Mapping[str, str], sources: Mapping[str, str]) -> dict[str, Made]:
+        """Say how each of the `files` came to be, by digests; the user's templates are not there to be compared."""
         known = {name for name in self.inputs if not name.startswith(TEMPLATES)}
         current = known == set(sources) and not changed(self.inputs, sources)
         altered = changed(self.outputs, files)
@@ -55,16 +54,14 @@ def read_record(data: bytes | None) -> Record | None:
     return Record(outputs, inputs, {name: [str(key) for key in keys] for name, keys in omitted.items()})
 
 
-def changed(digests: Mapping[str, str], files: Mapping[str, bytes]) -> tuple[str, ...]:
-    """Return the names of the files whose bytes are not those that a record has a digest of."""
-    return tuple(
-        name for name, data in files.items() if name in digests and hashlib.sha256(data).hexdigest() != digests[name]
-    )
+def changed(recorded: Mapping[str, str], found: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the names of the files whose digests are not those of a record."""
+    return tuple(name for name, digest in found.items() if name in recorded and digest != recorded[name])
 
 
 def file_findings(
     record: Record | None,
-    files: Mapping[str, bytes],
+    files: Collection[str],
     altered: Collection[str],
     stale: Collection[str],
     disagreeing: Collection[str],

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
-from html.parser import HTMLParser
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
 from repslate.audit import stylesheet
 from repslate.audit.stylesheet import Colour, Declaration, Device, Units, length, number, words
+from repslate.audit.tags import Tag, Text
 
+DEEPEST = 256  # elements within each other; our pages come to fifteen, websites to fifty
 VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 INLINE = frozenset(
     "a abbr b bdi bdo br button cite code data dfn em i img input kbd label mark q s samp small span strong sub sup "
@@ -24,6 +25,7 @@ INLINE = frozenset(
 _XHTML = "{http://www.w3.org/1999/xhtml}"
 _MOST = 30_000  # elements
 _NEVER = frozenset("head script style template noscript title textarea select object iframe canvas video audio".split())
+_FOREIGN = frozenset({"svg", "math"})  # in these a tag may close itself
 _STRUCK = frozenset({"del", "s", "strike"})
 # Our choices. What is fainter or smaller nobody reads; WCAG 2.2 asks for a contrast of 4.5.
 _FAINT, _SMALL, _CLEAR = 1.9, 5.3, 0.35  # contrast, pixels (4 points), how opaque
@@ -55,17 +57,19 @@ def closed_by(tag: str) -> set[str]:
     return closes | {"td": {"td", "th"}, "th": {"td", "th"}}.get(tag, set())
 
 
-def sights(page: str, *, styled: bool = True) -> tuple[Sight, ...]:
+def sights(page: Iterable[Tag | Text], *, styled: bool = True) -> tuple[Sight, ...]:
     """Return for each start tag of a page, in order, whether the text right in it is seen.
 
     Without `styled` its style sheets are taken on trust, which is ten times as quick.
     """
     tree = _Tree()
-    tree.feed(page)
-    tree.close()
+    for part in page:
+        tree.take(part)
+        if len(tree.elements) > _MOST or len(tree.stack) > DEEPEST + 1:
+            return ()
     if not styled:
         tree.styles.clear()
-    if not tree.elements or len(tree.elements) > _MOST:
+    if not tree.elements:
         return ()
     return _Page(tree).sights()
 
@@ -83,19 +87,28 @@ class _Node:
     kind: tuple[Any, ...] = ()  # all that its look depends on, apart from what it is in
 
 
-class _Tree(HTMLParser):
+class _Tree:
     """Builds the tree that selectors are matched on, element by element as html.py reads them."""
 
     def __init__(self) -> None:
-        super().__init__(convert_charrefs=True)
         self.root = Element(f"{_XHTML}html")
         self.top = _Node(-1, self.root, None)
         self.stack = [self.top]
         self.elements: list[_Node] = []
         self.styles: list[tuple[str, str]] = []
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {key: value or "" for key, value in attrs}
+    def take(self, part: Tag | Text) -> None:
+        """Take what comes next on the page."""
+        if isinstance(part, Text):
+            self._words(part.words)
+        elif part.is_end:
+            self._end(part.name)
+        else:
+            self._begin(part.name, part.attributes)
+            if part.is_empty and any(_tag(node) in _FOREIGN for node in self.stack):
+                self._end(part.name)
+
+    def _begin(self, tag: str, given: dict[str, str]) -> None:
         closes = closed_by(tag)
         while len(self.stack) > 1 and _tag(self.stack[-1]) in closes:
             self.stack.pop()
@@ -109,12 +122,12 @@ class _Tree(HTMLParser):
         if tag not in VOID:
             self.stack.append(node)
 
-    def handle_endtag(self, tag: str) -> None:
+    def _end(self, tag: str) -> None:
         if any(_tag(node) == tag for node in self.stack[1:]):
             while len(self.stack) > 1 and _tag(self.stack.pop()) != tag:
                 pass
 
-    def handle_data(self, data: str) -> None:
+    def _words(self, data: str) -> None:
         node: _Node | None = self.stack[-1]
         if node is not None and _tag(node) == "style":
             self.styles.append((node.element.get("media", ""), data))

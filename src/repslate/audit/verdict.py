@@ -89,12 +89,14 @@ _MEND = (
 class Made:
     """How a file came to be: `own` by templates of the user's; `fresh` while its bytes and its sources are the build's.
 
+    One that was drawn `here`, in this process and by our own templates, is no stranger's and can be read in it too.
     `omitted` is what it left out when it was built, as `Verdicts.omitted` has it.
     """
 
     own: bool = False
     fresh: bool = False
     omitted: Sequence[str] = ()
+    here: bool = False
 
 
 @dataclass(frozen=True, slots=True)

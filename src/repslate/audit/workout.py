@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from repslate.audit import listing
 from repslate.audit.chapter_files import listed
-from repslate.audit.claims import CAUTION, NOTICE, Disagreement
+from repslate.audit.claims import CAUTION, NOTICE, Disagreement, excess
 from repslate.audit.entries import Entry, Names, Part, entries, parts, split
 from repslate.audit.expected import Expected, ExpectedBlock, Needed, Passage
 from repslate.audit.heads import (
@@ -67,6 +67,9 @@ CAPTION = Rules(post=True, caption=True)
 
 def compare_workout(document: Document, expected: Expected, rules: Rules) -> Iterator[Disagreement]:
     """Yield everything in which a file disagrees with the episode, in the order of the kinds of claims."""
+    if over := excess(document):
+        yield over
+        return
     found = entries(document, Names(expected))
     listed_, headed = split(document, found) if rules.article else (found, ())
     top = min((entry.piece for entry in found), default=len(document.pieces))

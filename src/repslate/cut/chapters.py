@@ -12,6 +12,7 @@ from repslate.cut.timecode import write_clock
 from repslate.cut.titles import Target, is_common, named, near, targets
 from repslate.model import library
 from repslate.model.episode import Episode
+from repslate.source.bounds import CHAPTERS, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.near import nearest
 from repslate.source.span import Span
@@ -41,6 +42,7 @@ def match(markers: Sequence[Marker], episode: Episode) -> tuple[tuple[Chapter, .
     films show an exercise more than once.
     """
     among = targets(episode)
+    markers, over = _within_bounds(markers)
     given: list[Target] = []
     chapters: list[Chapter] = []
     findings: list[Finding] = []
@@ -62,7 +64,15 @@ def match(markers: Sequence[Marker], episode: Episode) -> tuple[tuple[Chapter, .
         shows = target.exercise if target else None
         may_show = frozenset(one.exercise for one in perhaps[:3] if one.exercise)
         chapters.append(Chapter(marker.time, marker.title, marker.span, shows, block, may_show))
-    return tuple(chapters), (*findings, *_same_second(chapters))
+    return tuple(chapters), (*over, *findings, *_same_second(chapters))
+
+
+def _within_bounds(markers: Sequence[Marker]) -> tuple[Sequence[Marker], tuple[Finding, ...]]:
+    """Return the markers that are few enough to be matched, and what is to be said of the others."""
+    if len(markers) <= CHAPTERS:
+        return markers, ()
+    help_ = "delete those that begin no exercise; what follows is not read"
+    return markers[:CHAPTERS], (too_much(markers[CHAPTERS].span, "chapters", len(markers), CHAPTERS, help_),)
 
 
 def ends(chapters: Sequence[Chapter], length: Fraction | None) -> tuple[Fraction | None, ...]:

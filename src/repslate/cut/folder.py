@@ -24,6 +24,7 @@ from repslate.cut.timeline import read_timeline
 from repslate.cut.transcript import is_coarse
 from repslate.cut.video import FILMS, Film, examine
 from repslate.model.episode import Episode
+from repslate.source.bounds import CHAPTERS_FILE
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 from repslate.source.text import read_text
@@ -128,7 +129,7 @@ def _markers(
         twice = Finding("markers-twice", Severity.ERROR, Span(present[0]), text, "remove one of them")
         return (), tuple(present), (twice,)
     if present:
-        text_, unread = read_text(folder / present[0], present[0])
+        text_, unread = read_text(folder / present[0], present[0], most=CHAPTERS_FILE)
         read = read_ffmetadata if present[0].endswith(".ffmeta") else read_markers
         markers, findings = read(text_, present[0]) if text_ is not None else ((), ())
         return markers, tuple(present), (*unread, *findings)

@@ -18,6 +18,7 @@ from repslate.cut.retime import Retimed
 from repslate.cut.sound import kept_by_sound
 from repslate.cut.subtitles import read_subtitles
 from repslate.cut.timecode import write_clock
+from repslate.source.bounds import CHAPTERS_FILE
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 from repslate.source.text import read_text
@@ -83,7 +84,7 @@ def read_source(folder: Path) -> tuple[Source | None, tuple[Finding, ...]]:
     name = next((name for name in MARKERS if os.path.lexists(folder / name)), None)
     if name is None:
         return None, ()
-    text, unread = read_text(folder / name, name)
+    text, unread = read_text(folder / name, name, most=CHAPTERS_FILE)
     if text is None:
         return None, unread
     markers, in_markers = read_markers(text, name)

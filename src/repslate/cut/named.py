@@ -45,6 +45,7 @@ class _Word:
     cue: int
 
 
+Beginnings = dict[str, list[str]]  # names that are long enough for slips, by their first letter
 Names = dict[str, dict[str, bool]]  # a name's words run together: the exercises it may mean, and whether surely
 
 
@@ -53,10 +54,14 @@ def mentions(cues: Sequence[Cue], episode: Episode) -> tuple[Mention, ...]:
     names = _names(episode)
     said = [_Word(word, index) for index, cue in enumerate(cues) for word in words(plain(cue.text))]
     longest = max(map(len, names), default=0) + 2
+    begin: Beginnings = {}
+    for name in names:
+        if len(name) >= _SLIP_FROM:
+            begin.setdefault(name[0], []).append(name)
     found: list[Mention] = []
     at = 0
     while at < len(said):
-        key, end = _longest(said, at, names, cues, longest)
+        key, end = _longest(said, at, names, begin, cues, longest)
         if key:
             first, last = said[at].cue, said[end - 1].cue
             shown = " ".join(" ".join(cue.text for cue in cues[first : last + 1]).split())
@@ -93,13 +98,17 @@ def _whole(exercise: Exercise) -> list[tuple[str, ...]]:
     return [name for one in every if (name := words(plain(one)))]
 
 
-def _longest(said: Sequence[_Word], at: int, names: Names, cues: Sequence[Cue], longest: int) -> tuple[str, int]:
+def _longest(
+    said: Sequence[_Word], at: int, names: Names, begin: Beginnings, cues: Sequence[Cue], longest: int
+) -> tuple[str, int]:
     """Return the longest name that is said from the word `at` on and where it ends; "" where none is."""
     runs = list(_runs(said, at, cues, longest))
     exact = [(key, end) for key, end in runs if key in names]
     if exact:
         return exact[-1]
-    slips = [(_slip(key, names, [word.text for word in said[at:end]]), end) for key, end in runs]
+    if said[at].text[0] not in begin:
+        return "", at
+    slips = ((_slip(key, begin, [word.text for word in said[at:end]]), end) for key, end in runs)
     return next(((name, end) for name, end in slips if name), ("", at))
 
 
@@ -114,12 +123,11 @@ def _runs(said: Sequence[_Word], at: int, cues: Sequence[Cue], longest: int) -> 
         yield run, end + 1
 
 
-def _slip(run: str, names: Names, typed: Sequence[str]) -> str:
+def _slip(run: str, names: Beginnings, typed: Sequence[str]) -> str:
     """Return the name that the words are a slip of, "" where there is none or they are a name of the library's own."""
     if len(run) < _SLIP_FROM:
         return ""
-    near = (name for name in names if len(name) >= _SLIP_FROM and name[0] == run[0] and abs(len(name) - len(run)) <= 2)
-    found = next((name for name in near if is_near(name, run)), "")
+    found = next((name for name in names.get(run[0], ()) if abs(len(name) - len(run)) <= 2 and is_near(name, run)), "")
     if found and (known := library.load().find(" ".join(typed))) and known.how != "spelling":
         return ""
     return found

@@ -5,6 +5,7 @@ Strict about what changes meaning, for a time misread moves a chapter; kind to w
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -14,12 +15,14 @@ from repslate.cut.cue import Cue, unreadable, unusual
 from repslate.cut.subrip import read_subrip, write_srt, write_stamp
 from repslate.cut.transcript import read_transcript
 from repslate.cut.webvtt import Block, has_bare_angle, is_authored, plain, read_webvtt
+from repslate.source.bounds import CUE, WORDS, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 __all__ = ["Cue", "read_subtitles", "write_srt"]
 
 _BECAUSE = "W3C WebVTT, file structure"
+_WORD = re.compile(r"[^\W\d_]+|\d+")  # "8-10" is heard as two
 
 
 def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding, ...]]:
@@ -35,17 +38,39 @@ def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding
             read = list(_read_webvtt(text, file))
         case ".txt":
             cues, found = read_transcript(text, file)
-            return cues, tuple(_once_each(found))
+            cues, over = _within_bounds(cues)
+            return cues, (*over, *_once_each(found))
         case ending:
             message = f"cannot tell how to read subtitles from a file ending in “{ending}”, expected .srt, .vtt or .txt"
             read = [unreadable(Span(file), message, "name the file subtitles.srt or subtitles.vtt", "")]
-    cues = tuple(one for one in read if isinstance(one, Cue))
+    cues, over = _within_bounds([one for one in read if isinstance(one, Cue)])
     findings = [one for one in read if isinstance(one, Finding)]
     if not read:
         message = "expected subtitles, found none in this file"
         findings.append(unusual(Span(file), message, "export the subtitles again, or delete the file", ""))
     findings += _in_time(cues, webvtt=file.lower().endswith(".vtt"))
-    return cues, tuple(_once_each(findings))
+    return cues, (*over, *_once_each(findings))
+
+
+def _within_bounds(cues: Sequence[Cue]) -> tuple[tuple[Cue, ...], tuple[Finding, ...]]:
+    """Return the cues that can be heard in good time, and what is to be said of those left out.
+
+    One that is too long is left out, and all from where more is said than a film can hold.
+    """
+    kept, findings, said = [], [], 0
+    for at, cue in enumerate(cues):
+        if len(cue.text) > CUE:
+            help_ = "break it into several, each with its time; it is left out"
+            findings.append(too_much(cue.span, "characters in one subtitle", len(cue.text), CUE, help_))
+            continue
+        said += len(_WORD.findall(cue.text))
+        if said > WORDS:
+            said += sum(len(_WORD.findall(one.text)) for one in cues[at + 1 :])
+            help_ = "give the subtitles of one film; what is said from here on is left out"
+            findings.append(too_much(cue.span, "words", said, WORDS, help_))
+            break
+        kept.append(cue)
+    return tuple(kept), tuple(findings)
 
 
 def _in_time(cues: Sequence[Cue], *, webvtt: bool) -> Iterator[Finding]:

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from repslate.model import library
 from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.library import Match
 from repslate.model.names import bag, plain, words
 from repslate.source.near import is_near
 
@@ -100,7 +101,7 @@ def near(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
 
     A slip in a word counts; words that stand beside any exercise, and pieces of equipment, do not.
     """
-    known = library.load().find(title)
+    known = _known(title)
     said = {word for word in _words(title) + _words(known.entry.name if known else "") if word not in _SAYS_LITTLE}
 
     def shared(target: Target) -> int:
@@ -180,7 +181,7 @@ def _nearly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
     said = _words(title)
     if not said:
         return ()
-    known = library.load().find(title)
+    known = _known(title)
     return (
         _exercises_first(t for t in among if bag(said) and bag(_words(t.name)) == bag(said))
         or tuple(t for t in among if said in map(_words, t.aliases))  # a series' own names too
@@ -191,8 +192,14 @@ def _nearly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
 
 def _is_other(title: str) -> bool:
     """Tell whether the library knows the title, so that likeness to another exercise means nothing."""
-    known = library.load().find(title)
+    known = _known(title)
     return known is not None and known.how != "spelling"
+
+
+@lru_cache(maxsize=8192)
+def _known(title: str) -> Match | None:
+    """Return what the library takes a title for; every exercise of the episode asks it of every title."""
+    return library.load().find(title)
 
 
 def _is_misspelt(title: str, target: Target) -> bool:

@@ -40,7 +40,7 @@ class _Paragraph:
 
     start: str
     end: str
-    lines: tuple[str, ...]
+    lines: list[str]
     span: Span
 
 
@@ -83,10 +83,9 @@ def _paragraphs(lines: Sequence[str], opening: str, file: str) -> tuple[list[_Pa
             span = Span(file, at + 1, indent + 1, head.end() - indent)
             joint = _JOINT.match(line, head.end())
             words = line[joint.end() if joint else head.end() :].strip()
-            found.append(_Paragraph(head["start"], head["end"] or "", (words,) if words else (), span))
+            found.append(_Paragraph(head["start"], head["end"] or "", [words] if words else [], span))
         elif line.strip() and found:
-            last = found.pop()
-            found.append(_Paragraph(last.start, last.end, (*last.lines, line.strip()), last.span))
+            found[-1].lines.append(line.strip())
         elif line.strip():
             before.append(at)
     return found, list(_before_first(lines, before, file))

@@ -5,6 +5,7 @@ Only the seconds around each chapter are decoded, so that the check of a long fi
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Generator, Sequence
 from contextlib import closing
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ from repslate.cut.timecode import write_clock
 from repslate.model.quantity import Range
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
+from repslate.source.text import is_ordinary
 
 if TYPE_CHECKING:
     from av import VideoFrame, VideoStream
@@ -105,10 +107,13 @@ def frame_at(path: Path, time: Fraction, *, width: int = 640) -> bytes | None:
 def open_film(path: Path) -> InputContainer:
     """Open an MP4, MOV or Matroska file for reading, and nothing that such a file may name.
 
-    Raise what av.open raises. FFmpeg goes by the content: a list of addresses called cut.mp4 would be fetched.
+    Raise what av.open raises, and OSError for what is no ordinary file: a pipe or a device may never come to an end.
+    FFmpeg goes by the content: a list of addresses called cut.mp4 would be fetched.
     """
     import av
 
+    if path.exists() and not is_ordinary(path):
+        raise OSError(errno.EINVAL, "it is no ordinary file")
     return av.open(path, options={"protocol_whitelist": "file", "format_whitelist": "mov,matroska"})
 
 

@@ -13,6 +13,7 @@ from repslate.model.library import Library, Match
 from repslate.model.passages import Content, sort_content, words
 from repslate.model.prescription import Prescription, looks_like, parse
 from repslate.model.slug import slug
+from repslate.source.bounds import DOSE, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.markdown import Label
 from repslate.source.near import nearest
@@ -170,6 +171,11 @@ def _prescription(part: Part, content: Content) -> tuple[Prescription, Span | No
     """Read the first line under the heading if it is notation or tries to be, else the first below that reads well."""
     first = part.content[0] if part.content else None
     lines = [line for passage in content.passages for line in _lines(passage)]
+    if lines and isinstance(first, Passage) and len(lines[0][0]) > DOSE and looks_like(lines[0][0][:DOSE]):
+        help_ = "write sets, work, load and rest, and what else there is to say on the lines below"
+        return Prescription(), lines[0][1], (
+            too_much(lines[0][1], "characters in one prescription", len(lines[0][0]), DOSE, help_),
+        )
     if lines and isinstance(first, Passage) and looks_like(lines[0][0]):
         prescription, findings = parse(*lines[0])
         return prescription or Prescription(), lines[0][1], findings

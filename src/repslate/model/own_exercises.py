@@ -14,6 +14,7 @@ from typing import TypeAlias
 
 from repslate.model.library import Entry, Library, name_key
 from repslate.model.names import plain
+from repslate.source.bounds import EXERCISES_FILE
 from repslate.source.fields import Fields, described
 from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import Item, Mapping, core_value, read_mapping
@@ -53,7 +54,7 @@ def read_library(folder: Path, shipped: Library) -> tuple[Library, Span | None, 
     Looked for like series.yaml. The span is the top of the file that was read, None if there is none. What is wrong in
     an entry is an error, and the rest of the entry is used; an entry that has a shipped one's name takes its place.
     """
-    text, name, findings = read_nearest(folder, FILE_NAME)
+    text, name, findings = read_nearest(folder, FILE_NAME, most=EXERCISES_FILE)
     if text is None:
         return shipped, None, findings
     mapping, trouble = read_mapping(text, name)

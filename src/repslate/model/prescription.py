@@ -10,6 +10,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from repslate.model.quantity import Mass, Range, write_range, write_seconds
+from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding
 from repslate.source.span import Span
 
@@ -147,10 +148,13 @@ def parse(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ..
 
 
 def looks_like(text: str) -> bool:
-    """Tell whether a line is a prescription, or an attempt at one whose findings the trainer should see; else prose."""
+    """Tell whether a line is a prescription, or an attempt at one whose findings the trainer should see; else prose.
+
+    What is longer than any prescription is prose.
+    """
     from repslate.model import notation
 
-    return notation.is_attempt(text)
+    return len(text) <= DOSE and notation.is_attempt(text)
 
 
 def write(p: Prescription) -> str:

@@ -11,6 +11,7 @@ from repslate.model.episode import Block, BlockKind, Exercise, Prose, Quiet, Wor
 from repslate.model.exercise import assign_ids, cautions, read_exercise, read_exercise_heading
 from repslate.model.library import Library
 from repslate.model.passages import Content, sort_content, words
+from repslate.source.bounds import EXERCISES, SECTIONS, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.markdown import Label
 from repslate.source.near import nearest
@@ -49,7 +50,8 @@ def read_sections(outline: Outline, library: Library) -> Sections:
     drafts: list[_Draft] = []
     safety: list[Section] = []
     notes: list[Section] = []
-    findings: list[Finding] = []
+    outline, over = _within_bounds(outline)
+    findings: list[Finding] = [*over]
     if outline.stray:
         kind = BlockKind.STRAIGHT
         drafts.append(
@@ -145,6 +147,27 @@ def _safety_again(section: Section, first: Section) -> Finding:
     message = f"a second “{SAFETY}” stands here, after line {first.first}; expected one, so the two are read together"
     help_ = "move these lines under the first one"
     return Finding("safety-section-twice", Severity.WARNING, section.heading.span, message, help_)
+
+
+def _within_bounds(outline: Outline) -> tuple[Outline, tuple[Finding, ...]]:
+    """Return the outline without the sections and exercises that are too many, and what is to be said of them."""
+    findings = []
+    if len(outline.sections) > SECTIONS:
+        span = outline.sections[SECTIONS].heading.span
+        help_ = "publish them as several episodes; what follows is not read"
+        findings.append(too_much(span, "headings “##”", len(outline.sections), SECTIONS, help_))
+        outline = replace(outline, sections=outline.sections[:SECTIONS])
+    parts = [*outline.stray, *(part for section in outline.sections for part in section.parts)]
+    if len(parts) > EXERCISES:
+        help_ = "publish them as several episodes; what follows is not read"
+        findings.append(too_much(parts[EXERCISES].heading.span, "exercises", len(parts), EXERCISES, help_))
+        left = EXERCISES - len(outline.stray[:EXERCISES])
+        sections = []
+        for section in outline.sections:
+            sections.append(replace(section, parts=section.parts[:left]))
+            left -= len(sections[-1].parts)
+        outline = replace(outline, stray=outline.stray[:EXERCISES], sections=tuple(sections))
+    return outline, tuple(findings)
 
 
 def _outside_block(part: Part, where: str) -> Finding:

@@ -13,6 +13,7 @@ from repslate.model.contrast import PAPER, TEXT_RATIO, darken_until, full_hex, r
 from repslate.model.quantity import read_number
 from repslate.model.series import PROFILES, ChapterRules, CountUnit, LoadTable, Series, TextProfile, Units
 from repslate.model.settings_training import TRAINING_KEYS, read_energy, read_kit, read_times
+from repslate.source.bounds import SETTINGS
 from repslate.source.fields import Fields, described, is_web_address
 from repslate.source.finding import Finding
 from repslate.source.mapping import Item, Mapping, read_mapping
@@ -41,7 +42,7 @@ def read_series(folder: Path) -> tuple[Series, tuple[Finding, ...]]:
     Without one, and for every key that is absent or wrong, the Series has its defaults; wrong ones are errors, so that
     nothing is published with a setting nobody chose.
     """
-    text, name, findings = read_nearest(folder, FILE_NAME)
+    text, name, findings = read_nearest(folder, FILE_NAME, most=SETTINGS)
     if text is None:
         return Series(), findings
     mapping, trouble = read_mapping(text, name)

@@ -16,6 +16,7 @@ from repslate.model.episode import Picture
 from repslate.model.stills import FORMATS, Trouble, open_picture, unreadable
 from repslate.publish.guard import fetcher
 from repslate.publish.markdown import to_html
+from repslate.publish.sandbox import LARGEST
 from repslate.publish.templates import Templates
 from repslate.publish.typeset import figures, unbroken
 from repslate.publish.view import View
@@ -93,9 +94,13 @@ class Look:
 
         Raises OutputError where it runs for longer than 20 s, and what the template raises.
         """
-        deadline, pieces = time.monotonic() + PATIENCE, []
+        deadline, pieces, size = time.monotonic() + PATIENCE, list[str](), 0
         for piece in self.environment.get_template(name).generate(**words):
             pieces.append(piece)
+            size += len(piece)
+            if size > LARGEST:
+                text = f"the template {name} makes a page of more than {LARGEST:,} characters"
+                raise OutputError("template-error", text, "look for loops within loops in it")
             if time.monotonic() > deadline:
                 text = f"the template {name} is not done after {PATIENCE} s"
                 raise OutputError("template-error", text, "look for loops within loops in it")

@@ -38,9 +38,10 @@ class Templates:
         select_autoescape would leave "article.html.j2" unescaped; the plain sandbox lets a template change lists.
         """
         from jinja2 import FileSystemLoader, StrictUndefined
-        from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-        environment = ImmutableSandboxedEnvironment(
+        from repslate.publish.sandbox import CountingEnvironment
+
+        environment = CountingEnvironment(
             loader=FileSystemLoader(self.folders),
             autoescape=True,
             undefined=StrictUndefined,

@@ -104,13 +104,17 @@ class _Source:
     def span(self, start: int, end: int) -> Span:
         """Return the span from `start` to `end`, cut at the end of its first line."""
         row = bisect_right(self.starts, start) - 1
-        length = len(self.text[start:end].split("\n", 1)[0].rstrip())
+        length = len(self.text[start : min(end, self._end(row))].rstrip())
         return Span(self.file, row + self.first_line, start - self.starts[row] + 1, max(1, length))
 
     def line_at(self, start: int) -> str:
         """Return the whole line that holds the index."""
         row = bisect_right(self.starts, start) - 1
-        return self.text[self.starts[row] :].split("\n", 1)[0]
+        return self.text[self.starts[row] : self._end(row)]
+
+    def _end(self, row: int) -> int:
+        """Return where a line ends, its line feed left out."""
+        return self.starts[row + 1] - 1 if row + 1 < len(self.starts) else len(self.text)
 
     def error(self, check: str, start: int, end: int, message: str, help_: str) -> Finding:
         return Finding(check, Severity.ERROR, self.span(start, end), message, help_)

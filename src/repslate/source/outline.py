@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from markdown_it.token import Token
 
+from repslate.source.bounds import NAME, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.labelled import Labelled, images_in, is_list, label_unknown, lines_of, list_items, read_labelled
 from repslate.source.markdown import Label, read_blocks
@@ -151,9 +152,13 @@ def _read_heading(page: Page, token: Token) -> tuple[list[_Heading], list[Findin
         message = f"“{line.strip()}” is a heading without words; expected what the block or exercise is called"
         help_ = "type the name after it, or take the line out"
         return [], [Finding("heading-empty", Severity.ERROR, place, message, help_)]
+    findings = []
+    if len(text) > NAME:
+        findings.append(too_much(place, "characters in a heading", len(text), NAME, "give it a shorter name"))
+        text = text[:NAME].rstrip()
     heading = _Heading(level, Phrase(re.sub(r"[ \t]{2,}", " ", text), page.span(start, found.start("text"), len(text))))
-    if not found["close"]:
-        return [heading], []
+    if findings or not found["close"]:
+        return [heading], findings
     message = f"the heading ends with “{found['close'].strip()}”, which is left out; expected the # marks in front only"
     return [heading], [Finding("heading-closed", Severity.WARNING, place, message, f"type “{found['marks']} {text}”")]
 

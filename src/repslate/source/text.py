@@ -23,19 +23,19 @@ _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 _UTF8_MARK = b"\xef\xbb\xbf"
 
 
-def read_text(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
+def read_text(path: Path, name: str, *, most: int = LARGEST) -> tuple[str | None, tuple[Finding, ...]]:
     r"""Read a UTF-8 file as text whose lines end in "\n" alone; None if there is nothing to go on with.
 
     `name` is the file as findings show it. A byte order mark and the line ends of every system are accepted. Control
     characters are errors and come back as U+FFFD, so that the columns of everything else still hold.
     """
-    data, findings = _read_bytes(path, name)
+    data, findings = read_data(path, name, most=most)
     if data is None:
         return None, findings
     return decode(data, name)
 
 
-def read_nearest(folder: Path, file: str) -> tuple[str | None, str, tuple[Finding, ...]]:
+def read_nearest(folder: Path, file: str, *, most: int = LARGEST) -> tuple[str | None, str, tuple[Finding, ...]]:
     """Read the folder's own `file`, else its nearest parent's, at most 12 folders up.
 
     Return the text, the name of the file as findings show it ("../series.yaml"), and what is wrong with the nearest
@@ -44,7 +44,7 @@ def read_nearest(folder: Path, file: str) -> tuple[str | None, str, tuple[Findin
     own = Path(os.path.realpath(folder))
     for up, place in enumerate([own, *own.parents][:HIGHEST]):
         name = "../" * up + file
-        text, findings = read_text(place / file, name)
+        text, findings = read_text(place / file, name, most=most)
         if all(finding.check != "file-missing" for finding in findings):
             return text, name, findings
     return None, "", ()
@@ -69,25 +69,57 @@ def file_empty(name: str) -> Finding:
     return _error("file-empty", name, message, help_)
 
 
-def _read_bytes(path: Path, name: str) -> tuple[bytes | None, tuple[Finding, ...]]:
+def read_data(path: Path, name: str, *, most: int = LARGEST) -> tuple[bytes | None, tuple[Finding, ...]]:
+    """Read an ordinary file of at most so many bytes; None and a finding for anything else that bears its name.
+
+    What waits for a writer (a pipe) or has no end (a device) is never read from.
+    """
     try:
-        status = path.stat()
-        if not stat.S_ISREG(status.st_mode):
-            kind = "a folder" if stat.S_ISDIR(status.st_mode) else "not an ordinary file"
-            help_ = "rename what stands there, or check the folder and the name"
-            return None, (_error("file-unreadable", name, f"“{name}” is {kind}, expected a text file", help_),)
-        with path.open("rb") as stream:
-            data = stream.read(LARGEST + 1)
+        data, size = _read_ordinary(path, most)
     except FileNotFoundError:
         return None, (_error("file-missing", name, f"there is no file “{name}”", "check the folder and the name"),)
     except OSError as error:
+        if path.is_dir():  # Windows opens no folder
+            return None, (_not_ordinary(name, "a folder"),)
         reason = (error.strerror or "the system refuses").lower()
         help_ = "check that you may read the file and that its disk is there"
         return None, (_error("file-unreadable", name, f"“{name}” cannot be read: {reason}", help_),)
-    if len(data) > LARGEST:
-        message = f"“{name}” has {max(status.st_size, len(data)):,} bytes, expected at most {LARGEST:,}"
+    if isinstance(data, str):
+        return None, (_not_ordinary(name, data),)
+    if len(data) > most:
+        message = f"“{name}” has {max(size, len(data)):,} bytes, expected at most {most:,}"
         return None, (_error("file-too-large", name, message, "is this the right file? keep films and pictures out"),)
     return data, ()
+
+
+def is_ordinary(path: Path) -> bool:
+    """Tell whether a path, links followed, is a file that comes to an end: none of the kinds that may wait for ever."""
+    try:
+        return stat.S_ISREG(path.stat().st_mode)
+    except OSError:
+        return False
+
+
+def _read_ordinary(path: Path, most: int) -> tuple[bytes | str, int]:
+    """Return the first `most` bytes and one more, and the size, or what else the path is; raises OSError.
+
+    What was opened is looked at, not what bore the name before: it may have changed in between.
+    """
+    flags = sum(getattr(os, flag, 0) for flag in ("O_NONBLOCK", "O_CLOEXEC", "O_BINARY"))
+    handle = os.open(path, os.O_RDONLY | flags)
+    try:
+        status = os.fstat(handle)
+        if not stat.S_ISREG(status.st_mode):
+            return "a folder" if stat.S_ISDIR(status.st_mode) else "not an ordinary file", 0
+        with os.fdopen(handle, "rb", closefd=False) as opened:
+            return opened.read(most + 1), status.st_size
+    finally:
+        os.close(handle)
+
+
+def _not_ordinary(name: str, kind: str) -> Finding:
+    help_ = "rename what stands there, or check the folder and the name"
+    return _error("file-unreadable", name, f"“{name}” is {kind}, expected a text file", help_)
 
 
 def _looks_like_utf16(data: bytes) -> bool:

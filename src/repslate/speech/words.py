@@ -84,8 +84,12 @@ def _add(found: list[Word], match: re.Match[str], text: str, cue: int, start: Fr
 
 def _between_figures(text: str, match: re.Match[str]) -> bool:
     """Tell a range's dash from a hyphen: digits stand on both sides of it."""
-    before, after = text[: match.start()].rstrip(), text[match.end() :].lstrip()
-    return before[-1:].isdecimal() and after[:1].isdecimal()
+    before, after = match.start() - 1, match.end()
+    while before >= 0 and text[before].isspace():
+        before -= 1
+    while after < len(text) and text[after].isspace():
+        after += 1
+    return before >= 0 and text[before].isdecimal() and text[after : after + 1].isdecimal()
 
 
 def _ending(word: Word) -> Word:
