@@ -42,19 +42,17 @@ class Stop:
 def held_back() -> Iterator[Callable[[], None]]:
     """Let both signals wait until the block is left, then answer them as before.
 
-    The block calls what it is given wherever it can stop; KeyboardInterrupt is raised there if a signal waits. It is
-    raised at once where a signal came earlier and was swallowed.
+    The block calls what it is given wherever it can stop; KeyboardInterrupt is raised there if a signal waits, or came
+    earlier and was swallowed.
     """
     if threading.current_thread() is not threading.main_thread():  # signals are the main thread's
         yield lambda: None
         return
     before = {number: signal.getsignal(number) for number in SIGNALS}
-    if any(isinstance(handler, Stop) and handler.asked for handler in before.values()):
-        raise KeyboardInterrupt
     waiting: list[int] = []
 
     def stop() -> None:
-        if waiting:
+        if waiting or any(isinstance(handler, Stop) and handler.asked for handler in before.values()):
             raise KeyboardInterrupt
 
     try:
