@@ -308,9 +308,6 @@ def counted_to(step: int, plain: dict[str, Any], do: Callable[[], None]) -> Call
 
     for name in STEPS:
         setattr(os, name, before(name))
-    from repslate.publish import held
-
-    held.HOLDS = True
     return lambda: count >= step
 
 

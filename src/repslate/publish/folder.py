@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import errno
 import json
-import os
 import re
 import secrets
 import stat
@@ -105,16 +104,13 @@ def _error(message: str, help_: str) -> Finding:
 @contextmanager
 def _alone(work: Held, patience: float) -> Iterator[None]:
     """Wait until no other build of the episode is at work; TimeoutError where that takes longer than `patience`."""
-    handle = work.open_lock("lock")
-    try:
+    with work.open_lock("lock") as file:
         until = time.monotonic() + patience
-        while not lock(handle):
+        while not lock(file.fileno()):
             if time.monotonic() > until:
                 raise TimeoutError
             time.sleep(0.05)
         yield
-    finally:
-        os.close(handle)
 
 
 def _write_alone(room: _Room, files: Mapping[str, bytes], stop: Callable[[], None]) -> tuple[Finding, ...]:

@@ -152,9 +152,9 @@ class Held:
             stream.flush()
             os.fsync(handle)
 
-    def open_lock(self, name: str) -> int:
+    def open_lock(self, name: str) -> IO[bytes]:
         """Open a file to be locked, made if need be; nothing is written to it, whoever else may call it theirs."""
-        return self._open(name, os.O_RDWR | os.O_CREAT, 0o600)
+        return open(self._open(name, os.O_RDWR | os.O_CREAT, 0o600), "r+b")
 
     def second_name(self, name: str, to: Held, new: str) -> bool:
         """Give a file, or a link as such, a second name, which must be free; False where it cannot have one.
