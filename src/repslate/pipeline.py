@@ -344,8 +344,12 @@ def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
 
 
 def write_cut_page(checked: Checked, folder: Path, page: Path) -> tuple[Finding, ...]:
-    """Write the editor's page of a checked episode to `page`, whatever errors it has; return what stood in the way."""
+    """Write the editor's page of a checked episode to `page`, whatever errors it has; return what stood in the way.
+
+    Nothing is written over but an earlier page of ours.
+    """
     from repslate.publish import CUT_PAGE
+    from repslate.publish.cut_page import save
     from repslate.publish.render import Desk, render
     from repslate.publish.templates import find
 
@@ -355,11 +359,10 @@ def write_cut_page(checked: Checked, folder: Path, page: Path) -> tuple[Finding,
     data = rendered.files.get(CUT_PAGE.name)
     if data is None:
         return rendered.findings or (_no_cut(),)
-    try:
-        page.write_bytes(data)
-    except OSError as error:
-        text = f"{page} could not be written ({error.strerror or error}), expected a place that may be written to"
-        return (Finding("output-folder", Severity.ERROR, Span(WORKOUT), text, "choose another place for the page"),)
+    refused = save(page, data)
+    if refused is not None:
+        help_ = "choose another place for the page, a name that ends in .html"
+        return (Finding("page-not-written", Severity.ERROR, Span(WORKOUT), refused, help_),)
     return rendered.findings
 
 

@@ -178,7 +178,7 @@ def test_a_page_that_cannot_be_is_told(tmp_path: Path) -> None:
     assert "expected a film, subtitles or an edit" in nothing.message
     (tmp_path / "subtitles.srt").write_text(SAID, "utf-8")
     (unwritten,) = pipeline.write_cut_page(pipeline.check(tmp_path), tmp_path, tmp_path / "none" / "page.html")
-    assert unwritten.check == "output-folder"
+    assert unwritten.check == "page-not-written"
 
 
 def test_the_page_changes_nothing_that_viewers_get(pages: dict[str, Path], tmp_path: Path) -> None:

@@ -91,7 +91,11 @@ def _marked(page: str, at: int) -> tuple[Tag | None, int]:
     attributes: dict[str, str] = {}
     while not (closed := _END.match(page, stop)):
         one = _ATTRIBUTE.match(page, stop)
-        if one is None or (one["two"] is not None and not one["shut"]) or (one["one"] is not None and not one["closed"]):
+        if (
+            one is None
+            or (one["two"] is not None and not one["shut"])
+            or (one["one"] is not None and not one["closed"])
+        ):
             return None, len(page)  # the file ends within the tag
         value = next((one[kind] for kind in ("two", "one", "bare") if one[kind] is not None), "")
         attributes.setdefault(one["name"].lower(), references(value))

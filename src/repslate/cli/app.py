@@ -64,6 +64,15 @@ def _episode(path: Path) -> Path:
     return folder
 
 
+def _place(path: Path) -> Path:
+    """Take a place to write to, never an address, which would pass for the name of a folder."""
+    from repslate.source.new_file import is_address
+
+    if is_address(path):
+        raise typer.BadParameter(f"{path} is an address; give a place on this computer")
+    return path
+
+
 def _episodes(paths: list[Path]) -> list[Path]:
     """Take episodes' folders and folders of such folders; pass over what else lies there, as in `samples/*`."""
     from repslate.cli import report
@@ -128,7 +137,9 @@ def start(
 
 @app.command(epilog="Example: repslate new my-first-episode")
 def new(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that is not there yet, or is empty.")],
+    folder: Annotated[
+        Path, typer.Argument(metavar="FOLDER", help="A folder that is not there yet, or is empty.", callback=_place)
+    ],
 ) -> None:
     """Write a starter episode that builds as it stands."""
     from repslate.cli import report
@@ -175,7 +186,8 @@ def build(
     episodes: Episodes,
     *,
     out: Annotated[
-        Path, typer.Option(metavar="DIR", help="Where the episodes' output folders are.", file_okay=False)
+        Path,
+        typer.Option(metavar="DIR", help="Where the episodes' output folders are.", file_okay=False, callback=_place),
     ] = Path("output"),
     templates: Annotated[
         Path | None,
@@ -372,7 +384,12 @@ def draft(
     *,
     out: Annotated[
         Path,
-        typer.Option(metavar="FOLDER", help="The episode's folder; what lies there is left alone.", file_okay=False),
+        typer.Option(
+            metavar="FOLDER",
+            help="The episode's folder; what lies there is left alone.",
+            file_okay=False,
+            callback=_place,
+        ),
     ],
 ) -> None:
     """Write a first workout.md and chapters.txt from what is said, to go on with by hand.

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import os
-import shutil
-import tempfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from repslate.cut.folder import SUBTITLES
 from repslate.pipeline import WORKOUT
+from repslate.source.interrupt import held_back
+from repslate.source.new_file import place_new, room_beside
 from repslate.source.text import name_as_text
 from repslate.speech.draft import Draft
 
@@ -40,39 +40,27 @@ def write(out: Path, files: Mapping[str, bytes]) -> str | None:
     A file that is there with the same bytes is left as it is: the subtitles may lie in the folder already.
     """
     made: list[Path] = []
+    whole = False
     try:
         out.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=out, prefix=".draft-") as staged:
-            for name, data in files.items():
-                if (out / name).is_file() and name not in _WRITTEN and (out / name).read_bytes() == data:
-                    continue
-                whole = Path(staged) / name
-                whole.write_bytes(data)
-                _place(whole, out / name)
-                made.append(out / name)
+        with held_back() as stop, room_beside(out / WORKOUT) as room:
+            try:
+                for name, data in files.items():
+                    stop()
+                    if (out / name).is_file() and name not in _WRITTEN and (out / name).read_bytes() == data:
+                        continue
+                    (room / name).write_bytes(data)
+                    place_new(room / name, out / name)
+                    made.append(out / name)
+                whole = True
+            finally:
+                for path in () if whole else made:
+                    path.unlink(missing_ok=True)
     except FileExistsError as error:
-        _take_back(made)
         return _there(Path(error.filename2 or error.filename))
     except OSError as error:
-        _take_back(made)
         return f"{out} cannot be written: {error.strerror or error}"
     return None
-
-
-def _place(whole: Path, target: Path) -> None:
-    """Give a whole file its name in one step; raises FileExistsError where something bears it."""
-    try:
-        os.link(whole, target)
-    except FileExistsError:
-        raise
-    except OSError:  # a file system without links
-        with whole.open("rb") as source, target.open("xb") as file:
-            shutil.copyfileobj(source, file)
-
-
-def _take_back(made: list[Path]) -> None:
-    for path in made:
-        path.unlink(missing_ok=True)
 
 
 def _there(path: Path) -> str:

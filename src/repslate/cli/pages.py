@@ -167,6 +167,28 @@ _PUBLISHING = (
         """,
     ),
     (
+        "page-not-written",
+        Severity.ERROR,
+        """
+        The editor's page goes to a name ending in .html that is free, or that an earlier such page has.
+
+        Why: a slip in a name would else write a page over the workout or the film.
+        Source: common practice, no source.
+        Mend: give another name with --page, or remove the file that is there.
+        """,
+    ),
+    (
+        "temporary-folder",
+        Severity.ERROR,
+        """
+        The fonts of the card can be unpacked in the system's temporary folder.
+
+        Why: what draws the card reads fonts from files; without them it would show another font or none.
+        Source: common practice, no source.
+        Mend: make room in the temporary folder, or name another one with the variable TMPDIR (on Windows TEMP).
+        """,
+    ),
+    (
         "film-not-written",
         Severity.ERROR,
         """

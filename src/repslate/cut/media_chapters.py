@@ -8,7 +8,6 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import pairwise
@@ -21,6 +20,7 @@ from repslate.cut.markers import Marker, titled
 from repslate.cut.video import open_film, reason, start_timecode, unreadable
 from repslate.cut.wording import exact_clock
 from repslate.source.finding import Finding, Severity
+from repslate.source.new_file import is_address, place_new, room_beside
 from repslate.source.span import Span
 
 if TYPE_CHECKING:
@@ -65,22 +65,21 @@ def write_into(film: Path, chapters: Sequence[Chapter], out: Path) -> tuple[Find
     """
     import av
 
+    if is_address(out):
+        return (_not_written(out, f"expected a file of this computer, found the address {out}", "give a file's name"),)
     refused = _refused(film, chapters, out)
     if refused is not None:
         return (refused,)
-    half = out.with_name(f".{out.name}.part")
     try:
-        left_out = _copy(film, chapters, half, _FORMATS[out.suffix.lower()])
-        differs = _difference(_contents(film), _contents(half), _wanted(film, chapters))
-        if differs:
-            return (_not_written(out, f"expected the copy to be the same as {film.name}, {differs}"),)
-        with out.open("xb"):  # fails if something has come to be there meanwhile; a renaming would write over it
-            half.replace(out)
+        with room_beside(out) as room:
+            copy = room / out.name
+            left_out = _copy(film, chapters, copy, _FORMATS[out.suffix.lower()])
+            differs = _difference(_contents(film), _contents(copy), _wanted(film, chapters))
+            if differs:
+                return (_not_written(out, f"expected the copy to be the same as {film.name}, {differs}"),)
+            place_new(copy, out)
     except (av.FFmpegError, OSError, ValueError) as trouble:
         return (_not_written(out, f"expected to copy {film.name}, found “{reason(trouble)}”"),)
-    finally:
-        with suppress(FileNotFoundError):
-            half.unlink()
     return tuple(_left_out(film, what) for what in left_out)
 
 
@@ -153,7 +152,8 @@ def _copy(film: Path, chapters: Sequence[Chapter], out: Path, kind: str) -> list
 
     # Matroska writes no decoding times, so that early ones below zero need not shift everything.
     options = {"avoid_negative_ts": "disabled"} if kind == "matroska" else {"movflags": "+faststart"}
-    with open_film(film) as source, av.open(out, "w", format=kind, options=options) as target:
+    name = f"file:{out.absolute()}"  # never a protocol's
+    with open_film(film) as source, av.open(name, "w", format=kind, options=options) as target:
         copies = {stream.index: _like(target, stream) for stream in source.streams if stream.type in _COPIED}
         target.metadata.update(source.metadata)
         target.set_chapters(_wanted(film, chapters))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import tempfile
 from collections.abc import Sequence
 from fractions import Fraction
 from pathlib import Path
@@ -20,6 +19,7 @@ from repslate.cut.subtitles import read_subtitles
 from repslate.cut.timecode import write_clock
 from repslate.source.bounds import CHAPTERS_FILE
 from repslate.source.finding import Finding, Severity
+from repslate.source.new_file import place_new, room_beside
 from repslate.source.span import Span
 from repslate.source.text import read_text
 
@@ -157,20 +157,16 @@ def save(folder: Path, text: str, *, instead_of: str | None) -> tuple[str | None
     chapters.before-2.txt and so on, for an earlier one is never written over.
     """
     try:
-        with tempfile.NamedTemporaryFile(
-            "w", dir=folder, suffix=".tmp", encoding="utf-8", newline="\n", delete=False
-        ) as file:
-            file.write(text)
-        fresh = Path(file.name)
-        try:
-            if instead_of and (folder / instead_of).exists():
+        with room_beside(folder / TARGET) as room:
+            fresh = room / TARGET
+            fresh.write_text(text, "utf-8", newline="\n")
+            if instead_of:
                 shutil.copymode(folder / instead_of, fresh)
+            kept = _keep(folder / instead_of, room) if instead_of else None
+            if instead_of == TARGET:
+                fresh.replace(folder / TARGET)
             else:
-                fresh.chmod(0o644)
-            kept = _keep(folder / instead_of) if instead_of else None
-            fresh.replace(folder / TARGET)
-        finally:
-            fresh.unlink(missing_ok=True)
+                place_new(fresh, folder / TARGET)
         if instead_of and instead_of != TARGET:
             (folder / instead_of).unlink()
     except OSError as error:
@@ -181,14 +177,15 @@ def save(folder: Path, text: str, *, instead_of: str | None) -> tuple[str | None
     return kept, ()
 
 
-def _keep(path: Path) -> str:
-    """Copy a file to the first free name beside it."""
+def _keep(path: Path, room: Path) -> str:
+    """Copy a file to the first free name beside it; `room` is where the copy is made."""
     number = 1
+    copy = room / "before"
+    copy.write_bytes(path.read_bytes())
     while True:
         name = path.with_name(f"{path.stem}.before{f'-{number}' if number > 1 else ''}{path.suffix}")
         try:
-            with name.open("xb") as file:
-                file.write(path.read_bytes())
+            place_new(copy, name)
         except FileExistsError:
             number += 1
         else:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from repslate.cut.kept import Anchor, Kept
 from repslate.cut.path import runs
+from repslate.cut.video import open_film
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -75,7 +76,7 @@ def _listen(path: Path, name: str) -> tuple[Floats | None, tuple[Finding, ...]]:
         message = f"there is no file “{name}”"
         return None, (_finding("file-missing", name, message, "check the folder and the name"),)
     try:
-        with av.open(str(path)) as film:
+        with open_film(path) as film:
             if not film.streams.audio:
                 help_ = "give the films with their sound, or two files of subtitles"
                 return None, (

@@ -114,7 +114,8 @@ def open_film(path: Path) -> InputContainer:
 
     if path.exists() and not is_ordinary(path):
         raise OSError(errno.EINVAL, "it is no ordinary file")
-    return av.open(path, options={"protocol_whitelist": "file", "format_whitelist": "mov,matroska"})
+    name = f"file:{path.absolute()}"  # or a folder called "http:" would name a protocol
+    return av.open(name, options={"protocol_whitelist": "file", "format_whitelist": "mov,matroska"})
 
 
 def _look_around(

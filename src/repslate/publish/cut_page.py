@@ -17,7 +17,9 @@ from repslate.publish.article import DARK_PAPER, FACES
 from repslate.publish.cut_words import Moment
 from repslate.publish.look import Look
 from repslate.publish.view import View
+from repslate.source.new_file import is_address, place_new, room_beside
 
+MARK = b'<meta name="generator" content="repslate">'  # in the head of the template
 HIGHEST = 3  # folders up to the film: one further away is told of on no page that may be passed on
 WIDTH = 480  # pixels of a frame: twice what is shown on a wide screen, for sharp ones
 
@@ -37,6 +39,35 @@ def render(view: View, look: Look) -> bytes | None:
         css=Markup(_style(view, look)),  # noqa: S704 - our own style sheet; its one variable is a checked colour
     )
     return page.replace(FACES, "".join(look.font_faces(embedded=True, text=page))).encode()
+
+
+def save(page: Path, data: bytes) -> str | None:
+    """Write the page whole or not at all; if `page` is no place for it, write nothing and return why."""
+    if is_address(page):
+        return f"{page} is an address, expected a file of this computer"
+    if page.suffix.lower() not in {".html", ".htm"}:  # no file that an episode is made of ends so
+        return f"{page} does not end as a page does, expected .html"
+    try:
+        with room_beside(page) as room:
+            whole = room / "page"
+            whole.write_bytes(data)
+            if not os.path.lexists(page):
+                place_new(whole, page)
+            elif _is_page(page):
+                whole.replace(page)
+            else:
+                return f"{page} is there already and is no page that repslate wrote, expected a new name"
+    except OSError as error:
+        return f"{page} could not be written ({error.strerror or error}), expected a place that may be written to"
+    return None
+
+
+def _is_page(path: Path) -> bool:
+    """Tell a page that we wrote from any other file, and from a link to one."""
+    if path.is_symlink() or not path.is_file():
+        return False
+    with path.open("rb") as stream:
+        return MARK in stream.read(4096)
 
 
 def film_link(film: Path, page_folder: Path) -> str | None:

@@ -21,6 +21,7 @@ from repslate.publish.templates import Templates
 from repslate.publish.typeset import figures, unbroken
 from repslate.publish.view import View
 from repslate.source.finding import Finding
+from repslate.source.interrupt import held_back
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -113,6 +114,12 @@ class Look:
 
         return FontConfiguration()
 
+    def close(self) -> None:
+        """Remove what was unpacked; WeasyPrint does it when Python collects the object, at an interrupt never."""
+        if "fonts" in self.__dict__:
+            with held_back():
+                self.fonts.__del__()
+
     def font_faces(self, *, embedded: bool, text: str | None = None) -> Iterator[str]:
         """Yield an @font-face rule a face: `embedded` as data: addresses, else as files for the PDF renderer.
 
@@ -140,7 +147,14 @@ class Look:
         opener = fetcher(self.templates.folders)
         from weasyprint import HTML
 
-        document = HTML(string=page, base_url=None, url_fetcher=opener).render(font_config=self.fonts)
+        try:
+            document = HTML(string=page, base_url=None, url_fetcher=opener).render(font_config=self.fonts)
+        except OSError as error:  # nothing but the unpacked fonts is written
+            raise OutputError(
+                "temporary-folder",
+                f"the fonts of the card could not be unpacked in {temporary()} ({error.strerror or error})",
+                "make room there, or name another folder with the variable TMPDIR (on Windows TEMP)",
+            ) from None
         if opener.refused:
             address, reason = opener.refused[0]
             raise OutputError(
@@ -166,6 +180,16 @@ class Look:
         page = Image.new("RGBA", image.size, "white")  # JPEG knows no transparency
         Image.alpha_composite(page, image).convert("RGB").save(out, "JPEG", quality=85)
         return out.getvalue()
+
+
+def temporary() -> str:
+    """Return the name of the system's temporary folder, for a message."""
+    import tempfile
+
+    try:
+        return tempfile.gettempdir()
+    except OSError:
+        return "any temporary folder"
 
 
 def _unprintable(document: Any) -> str:

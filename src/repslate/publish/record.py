@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass
 from importlib.metadata import version
 from pathlib import Path
 
-from repslate.publish.folder import RECORD
+from repslate.publish.folder import RECORD, recorded
 from repslate.source.finding import Finding
 
 FORMAT = 1  # of build.json; raise it when a field changes its meaning
@@ -35,11 +35,8 @@ def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:
 
 def built_from(output: Path) -> str | None:
     """Return the name of the folder that the build in `output` was made from; None if there is none to read."""
-    try:
-        record = json.loads((output / RECORD).read_text("utf-8"))
-    except (OSError, ValueError):
-        return None
-    return str(record["episode"]) if isinstance(record, dict) and "episode" in record else None
+    episode = recorded(output).get("episode")
+    return None if episode is None else str(episode)
 
 
 def with_record(

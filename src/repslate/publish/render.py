@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Collection
-from contextlib import redirect_stdout
+from contextlib import closing, redirect_stdout
 from dataclasses import dataclass, replace
 from io import StringIO
 from pathlib import Path
@@ -19,6 +19,7 @@ from repslate.publish.look import Look, OutputError
 from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame, trouble
 from repslate.publish.view import View, view
 from repslate.source.finding import Finding, Severity
+from repslate.source.interrupt import held_back
 from repslate.source.span import Span
 
 
@@ -58,18 +59,21 @@ def render(
     if not pango:
         words = replace(words, cards=())
     files, skipped = {}, []
-    for output in outputs:
-        name = output.name.format(slug=words.slug)
-        if output.needs_pango and not pango:
-            skipped.append(name)
-            continue
-        data = _made(output, name, words, drawn, folder)
-        if isinstance(data, Finding):
-            return Rendered({}, (), (data,))
-        if data is not None:
-            files[name] = data
-        if data is not None and output is ARTICLE:  # what it does not link, no other text promises
-            words = replace(words, cards=tuple(card for card in words.cards if f'href="{card[1]}"'.encode() in data))
+    with closing(drawn):
+        for output in outputs:
+            name = output.name.format(slug=words.slug)
+            if output.needs_pango and not pango:
+                skipped.append(name)
+                continue
+            data = _made(output, name, words, drawn, folder)
+            if isinstance(data, Finding):
+                return Rendered({}, (), (data,))
+            if data is not None:
+                files[name] = data
+            if data is not None and output is ARTICLE:  # what it does not link, no other text promises
+                words = replace(
+                    words, cards=tuple(card for card in words.cards if f'href="{card[1]}"'.encode() in data)
+                )
     return Rendered(files, tuple(skipped), (*unusable, *((_pango_finding(skipped),) if skipped else ())))
 
 
@@ -78,7 +82,11 @@ def _made(output: Output, name: str, words: View, drawn: Look, folder: Path) -> 
     from jinja2 import TemplateError
 
     try:
-        return output.render(words, drawn)
+        if not output.needs_pango:
+            return output.render(words, drawn)
+        with held_back() as stop:  # WeasyPrint swallows an interrupt at any picture, and leaves the picture out
+            stop()
+            return output.render(words, drawn)
     except OutputError as error:
         return Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.mend)
     except (TemplateError, *TEMPLATE_FAULTS) as error:

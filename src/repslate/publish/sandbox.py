@@ -107,7 +107,9 @@ def _weighed(function: Callable[..., Any]) -> Callable[..., Any]:
 
 def _weigh_call(subject: Any, args: tuple[Any, ...], named: Mapping[str, Any]) -> None:
     """Refuse a call that could make more than a page of one step: "a".center(n), join, replace, indent, batch …"""
-    if isinstance(subject, str | bytes) and _WIDE.search(subject if isinstance(subject, str) else subject.decode("latin-1")):
+    if isinstance(subject, str | bytes) and _WIDE.search(
+        subject if isinstance(subject, str) else subject.decode("latin-1")
+    ):
         values = [*args, *named.values()]
         if any(isinstance(one, int) for one in values) and "%" in str(subject):
             raise SecurityError("it asks for a width of five digits or more in a format")
