@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
+from functools import lru_cache
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
@@ -71,6 +72,35 @@ def sights(page: Iterable[Tag | Text], *, styled: bool = True) -> tuple[Sight, .
         tree.styles.clear()
     if not tree.elements:
         return ()
+    counted = _counts(tree)
+    return _followed(tuple(tree.styles), tuple(_plain(node, counted=counted) for node in tree.elements))
+
+
+#: A start tag with its attributes, the number of the one it stands in, and how many letters stand right in it.
+_Plain = tuple[str, tuple[tuple[str, str], ...], int, int]
+
+
+def _plain(node: _Node, *, counted: bool) -> _Plain:
+    parent = node.parent.at if node.parent else -1
+    return _tag(node), tuple(node.element.attrib.items()), parent, node.text if counted else min(node.text, 1)
+
+
+def _counts(tree: _Tree) -> bool:
+    """Tell whether the letters' number matters: where a box may cut some off."""
+    rules = [rule for _, css in tree.styles for rule in stylesheet.read_sheet(css).rules]
+    said = [one for rule in rules for one in rule.declarations if one.name in _CUTTING]
+    inline = any("overflow" in node.element.get("style", "") for node in tree.elements)
+    return inline or any(words(one.value) != ["visible"] for one in said)
+
+
+@lru_cache(maxsize=8)  # pages that differ in their words alone look alike
+def _followed(styles: tuple[tuple[str, str], ...], elements: tuple[_Plain, ...]) -> tuple[Sight, ...]:
+    tree = _Tree()
+    tree.styles += styles
+    for at, (tag, given, parent, letters) in enumerate(elements):
+        above = tree.elements[parent] if parent >= 0 else tree.top
+        tree.add(tag, dict(given), None if tag == "html" and not at else above)
+        tree.count(tree.elements[at], letters)
     return _Page(tree).sights()
 
 
@@ -112,15 +142,29 @@ class _Tree:
         closes = closed_by(tag)
         while len(self.stack) > 1 and _tag(self.stack[-1]) in closes:
             self.stack.pop()
-        if tag == "html" and not self.root.attrib:
+        is_root = tag == "html" and not self.elements
+        node = self.add(tag, given, None if is_root else self.stack[-1])
+        if tag not in VOID:
+            self.stack.append(node)
+
+    def add(self, tag: str, given: dict[str, str], parent: _Node | None) -> _Node:
+        """Add an element; the one without a parent is the page's own html."""
+        if parent is None:
             node = _Node(len(self.elements), self.root, None)
             self.root.attrib.update(given)
         else:
-            parent = self.stack[-1]
             node = _Node(len(self.elements), SubElement(parent.element, f"{_XHTML}{tag}", given), parent)
         self.elements.append(node)
-        if tag not in VOID:
-            self.stack.append(node)
+        return node
+
+    def count(self, node: _Node | None, letters: int) -> None:
+        """Count letters that stand right in an element."""
+        if node is not None and letters:
+            node.element.text = "x"  # so that :empty is told right
+            node.text += letters
+        while node is not None and letters:
+            node.whole += letters
+            node = node.parent
 
     def _end(self, tag: str) -> None:
         if any(_tag(node) == tag for node in self.stack[1:]):
@@ -128,16 +172,10 @@ class _Tree:
                 pass
 
     def _words(self, data: str) -> None:
-        node: _Node | None = self.stack[-1]
-        if node is not None and _tag(node) == "style":
+        node = self.stack[-1]
+        if _tag(node) == "style":
             self.styles.append((node.element.get("media", ""), data))
-        letters = len("".join(data.split()))
-        if node is not None and letters:
-            node.element.text = "x"  # so that :empty is told right
-            node.text += letters
-        while node is not None and letters:
-            node.whole += letters
-            node = node.parent
+        self.count(node, len("".join(data.split())))
 
 
 def _tag(node: _Node) -> str:
