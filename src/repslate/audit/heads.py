@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import content, figures, likeness, named, normal
+from repslate.audit.wording import behind, content, figures, key, likeness, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -34,14 +34,18 @@ def clock_words(seconds: int) -> str:
 
 def title_piece(document: Document, expected: Expected, until: int) -> int | None:
     """Return the index of the piece before `until` that is or begins with the title."""
-    wanted = named(expected.episode.title)
     headed = [at for at, piece in document.visible() if piece.role is Role.HEADING and piece.level == 1]
     among = headed[:1] or [at for at, _ in document.visible() if at < until]
-    for at in among:
-        said = named(re.split(r"[·|]", document.pieces[at].text)[0])
-        if said == wanted or said.startswith(f"{wanted} done on"):
-            return at
-    return None
+    return next((at for at in among if _is_title(document.pieces[at].text, expected.episode.title)), None)
+
+
+def _is_title(text: str, title: str) -> bool:
+    """Tell whether a text is the title, or begins with it before the episode's number or the presenter."""
+    if key(text) == key(title):
+        return True
+    rest = behind(title, text)
+    said = text[: len(text) - len(rest)] if rest else ""
+    return key(said) == key(title) and (rest or "").lstrip(" .").startswith(("·", "|", "Done on"))
 
 
 def compare_title(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:
@@ -67,8 +71,7 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
                 FIGURE if said else MISSING, claim, quoted(f"episode {episode.number}"), expected.source("episode")
             )
     if episode.presenter:
-        wanted = named(episode.presenter)
-        if not any(re.search(rf"\b{re.escape(wanted)}\b", named(piece.text)) for piece in head):
+        if not any(_holds(piece.text, episode.presenter) for piece in head):
             like = next(
                 (piece for piece in head if re.search(r"\bwith \w", piece.text) and len(piece.text) < 100), None
             )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
+from itertools import pairwise
 
 from repslate.audit.reading import Datum, Document, Link, Piece, Place, Role
 
@@ -58,6 +59,7 @@ class _Page(HTMLParser):
         self.ids: dict[str, int] = {}
         self.stack: list[_Open] = []
         self.text: list[str] = []
+        self.cells: list[int] = []
         self.start: Place | None = None
         self.anchor: _Anchor | None = None
         self.script: str | None = None
@@ -71,6 +73,8 @@ class _Page(HTMLParser):
         if tag not in _INLINE or (tag == "a" and self._is_separate()):
             self.flush()
         elif tag in _CELLS or tag == "br":
+            if tag in _CELLS:
+                self.cells.append(len(self.text))
             self.text.append(" ")
         self._implied_end(tag)
         self._attributes(tag, given)
@@ -113,8 +117,14 @@ class _Page(HTMLParser):
             if role is Role.HIDDEN and self._inside("head"):
                 self.data.append(Datum("title", text, self.start, len(self.pieces)))
             else:
-                self.pieces.append(Piece(text, self.start, role, level))
-        self.text, self.start = [], None
+                self.pieces.append(Piece(text, self.start, role, level, self._parted() if role is Role.ROW else ()))
+        self.text, self.cells, self.start = [], [], None
+
+    def _parted(self) -> tuple[str, ...]:
+        """Return the cells of the row that is being read, empty ones left out."""
+        ends = [*self.cells, len(self.text)]
+        cells = (" ".join("".join(self.text[start:end]).split()) for start, end in pairwise(ends))
+        return tuple(filter(None, cells))
 
     def _skipped(self, data: str) -> Place:
         """Return where the first letter of a run of text stands."""

@@ -56,12 +56,16 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0."""
+    """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0.
+
+    `cells` are those of a row, empty ones left out, where the file parts them.
+    """
 
     text: str
     place: Place
     role: Role = Role.TEXT
     level: int = 0
+    cells: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
