@@ -116,7 +116,7 @@ def _blocks(dice: random.Random, scripts: tuple[str, ...], names: list[str]) -> 
         count = min(dice.randrange(low, high + 1), most - len(names))
         if count < low:
             kind, facts = "Straight sets", ""
-        title = f": {_literal(words(dice, dice.choice(scripts), 16))}" if dice.random() < 0.5 else ""
+        title = f": {words(dice, dice.choice(scripts), 16)}" if dice.random() < 0.5 else ""
         has_sets = kind in ("Straight sets", "Cool-down")
         yield from _block(
             dice, scripts, f"{kind}{title}{f' · {facts}' if facts else ''}", count, names, DOSES if has_sets else WORK
@@ -129,7 +129,7 @@ def _block(dice: random.Random, scripts: tuple[str, ...], heading: str, count: i
         called = name(dice, scripts)
         names.append(called)
         dose = dice.choice(doses)
-        yield f"\n### {_literal(called)}"
+        yield f"\n### {called}"
         yield f"{dose}, rest 90 s" if doses is DOSES and "rest" not in dose else dose
         yield f"\nMove slowly.\n\n{CAUTION.format(dice.choice(('knees', 'back', 'breath')), 'your back')}\n"
 

@@ -20,6 +20,7 @@ from repslate.source.span import Span
 
 _MINUTES = re.compile(r"\b(\d+)(?:\s*(?:-|to)\s*(\d+))?\s*min(?:ute)?s?\b")
 _COUNT = re.compile(r"\b(\d+)\s+exercises?\b")
+_KIT = re.compile(r"\bequipment:")
 _NUMBER = re.compile(r"\bepisode\s+(\d+)\b")
 _MONTHS = "january february march april may june july august september october november december".split()
 _DATE = re.compile(rf"\b(\d{{1,2}})\.?\s+({'|'.join(_MONTHS)})\s+(\d{{4}})\b")
@@ -83,12 +84,14 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
 
 def compare_facts(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:
     """Yield what the line of facts says other than the episode: goal, level, duration, exercises, length."""
-    head = [piece for at, piece in document.visible() if at < until]
+    title = title_piece(document, expected, until)
+    head = [piece for at, piece in document.visible() if at < until and at != title]
     line = max(head, key=facts_in, default=None)
     if line is None or not facts_in(line):
         yield Disagreement(MISSING, Claim("the line of facts", "", Place(document.name)), "duration and length")
         return
-    yield from _line(line, expected, with_film=True)
+    facts = line.text[: found.start()] if (found := _KIT.search(line.text)) else line.text  # names may hold figures
+    yield from _line(replace(line, text=facts), expected, with_film=True)
 
 
 def compare_summary(text: Piece, expected: Expected) -> Iterator[Disagreement]:
@@ -104,11 +107,16 @@ def compare_items(
 ) -> Iterator[Disagreement]:
     """Yield what of a list such as the equipment is not at the head of a file."""
     head = [piece for at, piece in document.visible() if at < until and not listed(piece.text, piece.place)]
-    shown = [plain(item.text) for item in items]
-    words = content(" ".join(shown))
-    near = [piece for piece in head if 2 * (content(piece.text) & words).total() > words.total()]
-    like = max(near, key=lambda piece: likeness(piece.text, " ".join(shown)), default=None)
-    lacking = [text for text in shown if like is None or not _holds(like.text, text)]
+    if not items:
+        return
+    words = content(" ".join(item.text for item in items))
+
+    def suits(piece: Piece) -> tuple[int, int]:
+        return sum(_has(piece.text, item.text) for item in items), (content(piece.text) & words).total()
+
+    like = max(head, key=suits, default=None)
+    like = like if like is not None and any(suits(like)) else None
+    lacking = [item.text for item in items if like is None or not _has(like.text, item.text)]
     if lacking:
         claim = Claim(f"the {what}", like.text if like else "", like.place if like else Place(document.name))
         yield Disagreement(FIGURE if like else MISSING, claim, " and ".join(map(quoted, lacking)), source)
@@ -181,6 +189,11 @@ def facts_in(piece: Piece) -> int:
             any(figure.unit == "clock" for figure in figures(text)),
         )
     )
+
+
+def _has(text: str, item: str) -> bool:
+    """Tell whether a text has an item of a list, as it is written or as an editor shows it."""
+    return _holds(text, item) or (bool(plain(item)) and _holds(text, plain(item)))
 
 
 def _holds(text: str, words: str) -> bool:

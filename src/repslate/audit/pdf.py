@@ -41,6 +41,12 @@ _LETTERS = re.compile(r"\w\S*\s*")
 _PIECE = 60
 _BLOCKS = frozenset({"P", "TD", "TH", "LI", "LBody", "Caption", *(f"H{level}" for level in range(1, 7))})
 _SAME = 0.75  # share of letters beyond ASCII that must be drawn as they are said to be: shaping changes some
+_RUN = re.compile(r"[0-9a-z]+")
+# One shape may be drawn for several signs, and a bracket's for the other where text is read from the right.
+_ALIKE = str.maketrans(
+    {**dict.fromkeys(")[]{}<>", "("), **dict.fromkeys("‐‑‒–—―−", "-"), **dict.fromkeys("‘’‚′`´", "'")}
+    | {**dict.fromkeys("“”„″«»", '"'), **dict.fromkeys(_UNSEEN, ""), "\x02": "-"}
+)
 FIGURE = "Figure"
 
 Tag = tuple[str, int]
@@ -271,21 +277,25 @@ def _said(glyphs: Sequence[_Glyph], actual: str) -> str:
     ordered = "".join(one.text for one in glyphs)
     if actual and _is_drawn(actual, ordered):
         return actual.translate(_AS_READ)
-    if any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in ordered):
+    if any(map(_is_turned, ordered)):
         return _joined(ordered)
     return _joined(_spelt(glyphs))
 
 
 def _is_drawn(actual: str, drawn: str) -> bool:
-    """Tell whether the letters and digits of a text are those that are drawn: ASCII all, others nearly all."""
-    counts = []
-    for text in (actual, _joined(drawn)):
-        plain = unicodedata.normalize("NFKC", text).casefold()
-        counts.append(Counter(letter for letter in plain if letter.isalnum()))
-    ascii_ = [Counter({one: count for one, count in letters.items() if one.isascii()}) for letters in counts]
-    rest = [counts[0] - ascii_[0], counts[1] - ascii_[1]]
+    """Tell whether a text is what is drawn: in ASCII all of it, of other letters nearly all, for shaping changes some."""
+    texts = [unicodedata.normalize("NFKC", text).casefold().translate(_ALIKE) for text in (actual, _joined(drawn))]
+    if any(_is_turned(letter) for letter in texts[0]):  # read from the right, its figures in between from the left
+        parts = [sorted(_RUN.findall(text)) for text in texts]
+    else:
+        parts = [[letter for letter in text if letter.isascii() and not letter.isspace()] for text in texts]
+    rest = [Counter(letter for letter in text if letter.isalpha() and not letter.isascii()) for text in texts]
     most = max(one.total() for one in rest)
-    return ascii_[0] == ascii_[1] and (rest[0] & rest[1]).total() >= _SAME * most
+    return parts[0] == parts[1] and (rest[0] & rest[1]).total() >= _SAME * most
+
+
+def _is_turned(letter: str) -> bool:
+    return unicodedata.bidirectional(letter) in ("R", "AL")
 
 
 def _glyphs(page: PdfPage, left: float, top: float) -> Iterator[_Glyph]:

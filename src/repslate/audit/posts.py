@@ -7,6 +7,7 @@ import re
 from repslate.audit.reading import Document, Link, Piece, Place, Role
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"“”]+")
+_LINE_END = re.compile(r"\r\n|\r|\n")  # no others: a name may hold what some programs break lines at
 _BULLET = re.compile(r"[-*•–·]\s+")
 
 
@@ -14,7 +15,7 @@ def read_text(name: str, data: bytes) -> Document:
     """Read a plain text: each line that is not empty is a piece, each web address in it a link."""
     pieces: list[Piece] = []
     links: list[Link] = []
-    for number, line in enumerate(data.decode("utf-8", "replace").removeprefix("\ufeff").splitlines(), 1):
+    for number, line in enumerate(_LINE_END.split(data.decode("utf-8", "replace").removeprefix("\ufeff")), 1):
         words = line.strip()
         if bullet := _BULLET.match(words):
             words = words[bullet.end() :]

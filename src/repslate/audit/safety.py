@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from repslate.audit.claims import DISCLOSURE, Claim, Disagreement, quoted, shortened
 from repslate.audit.expected import Needed
 from repslate.audit.reading import Document, Piece, Place
-from repslate.audit.wording import NEGATIONS, bag, content, meaning, negated, sentences
+from repslate.audit.wording import NEGATIONS, bag, content, key, meaning, negated, sentences
 from repslate.source.span import Span
 
 _FEW = 3  # words of a heading or a remark, which is no half of a caution
@@ -101,19 +101,21 @@ def _added_no(text: str, sentence: str) -> bool:
 
 
 def disclosure(
-    document: Document, text: str, title: int | None, source: Span | None, *, first_line: bool
+    document: Document, text: str, around: str, title: int | None, source: Span | None, *, first_line: bool
 ) -> Iterator[Disagreement]:
     """Yield what is wrong with the disclosure: missing, changed, or not in front of the title (or in the first line).
 
-    `title` is the index of the piece with the title, None where there is none.
+    `around` are its words without the sponsor's name, for that may stand in any other text. `title` is the index of the
+    piece with the title, None where there is none.
     """
     visible = document.visible()
-    wanted = content(text)
-    shares = [(at, piece, (wanted & content(piece.text)).total() / wanted.total()) for at, piece in visible]
+    wanted, frame = content(text), content(around)
+    shares = [(at, piece, _shared(wanted, piece) if wanted else float(key(text) in key(piece.text))) for at, piece in visible]
     whole = [(at, piece) for at, piece, share in shares if share == 1]
     about = "the disclosure"
     for at, piece, share in shares:
-        if _RELATED <= share < 1 and (at, piece) not in whole:
+        is_one = not frame or _shared(frame, piece) >= _RELATED
+        if _RELATED <= share < 1 and is_one and (at, piece) not in whole:
             yield Disagreement(DISCLOSURE, Claim(about, piece.text, piece.place), quoted(text), source)
     top = visible[0][1].place if visible else Place(document.name)
     if not whole:
@@ -125,3 +127,7 @@ def disclosure(
     if not is_first:
         where = "in the first line" if first_line else "before the title"
         yield Disagreement(DISCLOSURE, Claim(about, shortened(piece.text), piece.place), f"it {where}", source)
+
+
+def _shared(words: Counter[str], piece: Piece) -> float:
+    return (words & content(piece.text)).total() / words.total()

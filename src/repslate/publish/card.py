@@ -59,10 +59,10 @@ def render(view: View, look: Look, paper: Paper) -> bytes:
 
 
 def _tell(document: Any, pdf: Any) -> None:
-    """Say beside the shapes of a text which letters they are (ISO 32000-1, 14.9.4), where they are more than ASCII.
+    """Say beside the shapes of each text which letters they are (ISO 32000-1, 14.9.4).
 
-    A shape stands for the letters that it was first drawn for. Whoever listens to a card, copies from it or searches it
-    would get other words, and those that are read from the right turned round.
+    A shape stands for the letters that it was first drawn for, so that whoever listens to a card or searches it would
+    get other words in many scripts, and those that are read from the right turned round.
     """
     from weasyprint.formatting_structure.boxes import TextBox
 
@@ -78,8 +78,7 @@ def _tell(document: Any, pdf: Any) -> None:
         import pydyf
 
         for text, element in zip(written, marked, strict=True):
-            if not text.isascii():
-                element["ActualText"] = pydyf.String(text)
+            element["ActualText"] = pydyf.String(text)
 
 
 def _is_marked(element: Any) -> bool:
