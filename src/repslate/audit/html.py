@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from itertools import pairwise
 
-from repslate.audit.reading import Datum, Document, Link, Piece, Place, Role
+from repslate.audit.reading import Datum, Document, Link, Piece, Place, Role, seen
 
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
@@ -111,7 +111,7 @@ class _Page(HTMLParser):
 
     def flush(self) -> None:
         """End the piece that is being read."""
-        text = " ".join("".join(self.text).split())
+        text = seen("".join(self.text))
         if text and self.start:
             role, level = self._role()
             if role is Role.HIDDEN and self._inside("head"):
@@ -123,7 +123,7 @@ class _Page(HTMLParser):
     def _parted(self) -> tuple[str, ...]:
         """Return the cells of the row that is being read, empty ones left out."""
         ends = [*self.cells, len(self.text)]
-        cells = (" ".join("".join(self.text[start:end]).split()) for start, end in pairwise(ends))
+        cells = (seen("".join(self.text[start:end])) for start, end in pairwise(ends))
         return tuple(filter(None, cells))
 
     def _skipped(self, data: str) -> Place:

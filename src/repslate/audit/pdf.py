@@ -16,6 +16,8 @@ from itertools import groupby, pairwise
 from statistics import median_low
 from typing import TYPE_CHECKING
 
+from repslate.audit.reading import UNSEEN
+
 if TYPE_CHECKING:
     from pypdfium2 import PdfDocument, PdfPage, PdfTextPage  # type: ignore[import-untyped]
 
@@ -29,8 +31,7 @@ _PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page tha
 _DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
 _INVISIBLE = (3, 7)  # text rendering modes that draw nothing (ISO 32000-1, table 106)
 _HYPHEN = "\x02"  # what PDFium returns for a hyphen that ends a line
-_UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # soft hyphen, and what only joins or parts letters
-_AS_READ = str.maketrans({**dict.fromkeys(_UNSEEN, ""), _HYPHEN: "-"})
+_AS_READ = str.maketrans({**dict.fromkeys(UNSEEN, ""), _HYPHEN: "-"})
 #: A word that goes on in the next line. The true hyphen U+2010 is what hyphenation draws; writers type "-".
 _BROKEN = re.compile(r"[^\W_][-‐–]$")
 _REST = re.compile(r"(?!(?:and|or|to|nor)\s)\w\S*\s*")  # "two- or three-arm" is not a broken word
@@ -45,7 +46,7 @@ _RUN = re.compile(r"[0-9a-z]+")
 # One shape may be drawn for several signs, and a bracket's for the other where text is read from the right.
 _ALIKE = str.maketrans(
     {**dict.fromkeys(")[]{}<>", "("), **dict.fromkeys("‐‑‒–—―−", "-"), **dict.fromkeys("‘’‚′`´", "'")}
-    | {**dict.fromkeys("“”„″«»", '"'), **dict.fromkeys(_UNSEEN, ""), "\x02": "-"}
+    | {**dict.fromkeys("“”„″«»", '"'), **dict.fromkeys(UNSEEN, ""), "\x02": "-"}
 )
 FIGURE = "Figure"
 

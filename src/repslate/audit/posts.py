@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from repslate.audit.reading import Document, Link, Piece, Place, Role
+from repslate.audit.reading import Document, Link, Piece, Place, Role, seen
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"“”]+")
 _LINE_END = re.compile(r"\r\n|\r|\n")  # no others: a name may hold what some programs break lines at
@@ -16,7 +16,7 @@ def read_text(name: str, data: bytes) -> Document:
     pieces: list[Piece] = []
     links: list[Link] = []
     for number, line in enumerate(_LINE_END.split(data.decode("utf-8", "replace").removeprefix("\ufeff")), 1):
-        words = line.strip()
+        words = seen(line)
         if bullet := _BULLET.match(words):
             words = words[bullet.end() :]
         if not words:

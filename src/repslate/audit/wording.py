@@ -14,14 +14,13 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
+from repslate.audit.reading import UNSEEN, seen
 from repslate.model.quantity import NUMBER_WORDS, VULGAR
 
 _SINGLE, _DOUBLE, _DASHES = "'‘’‚′`´", '"“”„″«»', "-‐‑‒–—―−"
-# Soft hyphens, what joins, parts or turns letters round: nobody sees them.
-_UNSEEN = "\u00ad\u061c\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff"
 _TYPOGRAPHY = str.maketrans(
     {**dict.fromkeys(_SINGLE, "'"), **dict.fromkeys(_DOUBLE, '"'), **dict.fromkeys(_DASHES, "-")}
-    | {"×": "x", "…": "...", **dict.fromkeys(_UNSEEN)}
+    | {"×": "x", "…": "...", **dict.fromkeys(UNSEEN)}
 )
 # Words that carry no meaning of their own in an instruction; all others, negations and "only" included, must stay.
 _EMPTY = frozenset(
@@ -108,6 +107,7 @@ def behind(name: str, text: str) -> str | None:
 
 @lru_cache(maxsize=1024)
 def _pattern(name: str) -> re.Pattern[str]:
+    name = seen(name)
     words = list(re.finditer(r"\w+", name))
     if not words:
         return re.compile(_signs(name))
@@ -123,8 +123,6 @@ def _signs(text: str) -> str:
         kind = next((kind for kind in (_SINGLE, _DOUBLE, _DASHES) if letter in kind), "")
         if kind:
             parts.append(f"[{re.escape(kind)}]")
-        elif letter in _UNSEEN:
-            parts.append(f"{letter}?")
         else:
             parts.append(r"\s*" if letter.isspace() else r"(?:…|\.\.\.)" if letter == "…" else re.escape(letter))
     return "".join(parts)

@@ -27,6 +27,8 @@ from repslate.publish.view import CautionView, View
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+# Characters of a title, and the size in points that sets it in two lines as a rule.
+TITLE_SIZES = ((45, 19.0), (80, 16.0), (float("inf"), 13.0))
 MOST_MUSCLES = 10  # rows as tall as the body figure beside them
 
 
@@ -105,6 +107,7 @@ def _page(view: View, look: Look, setting: Setting, drawings: dict[str, str]) ->
         paper=setting.paper.css,
         size=setting.density.size,
         air=setting.density.air,
+        title_size=next(size for most, size in TITLE_SIZES if len(view.title) <= most),
         name_width=name_width,
         boxes_width=boxes_width,
     )

@@ -18,7 +18,7 @@ from repslate.model.stills import FORMATS, Trouble, open_picture
 from repslate.publish.guard import fetcher
 from repslate.publish.markdown import to_html
 from repslate.publish.templates import Templates
-from repslate.publish.typeset import figures, unbroken
+from repslate.publish.typeset import bdi, figures, unbroken
 from repslate.publish.view import View
 from repslate.source.finding import Finding, Severity
 
@@ -91,6 +91,7 @@ class Look:
 
         return self.templates.environment(
             {
+                "bdi": bdi,
                 "nb": unbroken,
                 "figures": figures,
                 "markdown": lambda text: Markup(to_html(text)),  # noqa: S704 - cleaned by nh3
