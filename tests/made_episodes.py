@@ -22,10 +22,19 @@ SCRIPTS = {
     "Han": "深蹲 推举 划船训练 臀桥 自宅 トレーニング スクワット",
     "Hangul": "스쿼트 어깨 밀기 로우 다리 운동",
 }
-SIGNS = (
-    "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~°²³¹½¼¾×÷±µ§¶©®™€£¥¢¿¡«»“”‘’„‚‹›–—…•·†‡←→↑↓≤≥≠≈∞√∑✓★♥♪№ªº´¨^¯¸\u00a0\u00ad\u2011\u200d"
+SIGNS = "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~°²³¹½¼¾×÷±µ§¶©®™€£¥¢¿¡«»“”‘’„‚‹›–—…•·†‡←→↑↓≤≥≠≈∞√∑✓★♥♪№ªº´¨^¯¸\u00a0\u00ad\u2011\u200d"
+WRAPS = (
+    "{} ({})",
+    "{} “{}”",
+    "{} [{}]",
+    "{} / {}",
+    "{} & {}",
+    "{} – {}",
+    "{}: {}",
+    "{} <b>{}</b>",
+    "*{}* {}",
+    "{} #{}",
 )
-WRAPS = ("{} ({})", "{} “{}”", "{} [{}]", "{} / {}", "{} & {}", "{} – {}", "{}: {}", "{} <b>{}</b>", "*{}* {}", "{} #{}")
 ENDS = ("!", "?", "…", "… etc.", "°", "%", " 45°", " to 90%", " (2 bells)", " 3 × 10", " ½", ".", ":", "”", "®", "*", "`", "@")  # fmt: skip
 DOSES = (
     "3 × 10", "3 × 8–12 @ 20 kg", "2 × 30 s", "3 × 40 m", "4 × 6 per side @ 2 × 16 kg", "3 × max", "5 × 5 @ 75%",
@@ -94,7 +103,10 @@ def write_episode(folder: Path, seed: int) -> None:
     (folder / "workout.md").write_text(
         f"---\n{head}\n---\n{_literal(lead)}\n\n{body}\n\n## Safety\nClear the floor first.\n", "utf-8"
     )
-    marks = [f"0:00 {dice.choice(('Welcome', 'Hello!'))}", *(f"{at // 2}:{30 * (at % 2):02} {one}" for at, one in enumerate(names, 1))]
+    marks = [
+        f"0:00 {dice.choice(('Welcome', 'Hello!'))}",
+        *(f"{at // 2}:{30 * (at % 2):02} {one}" for at, one in enumerate(names, 1)),
+    ]
     (folder / "chapters.txt").write_text("\n".join(marks) + "\n", "utf-8")
     series = {
         "disclosure": "Advertisement: {sponsor} paid for this.",
@@ -123,7 +135,9 @@ def _blocks(dice: random.Random, scripts: tuple[str, ...], names: list[str]) -> 
         )
 
 
-def _block(dice: random.Random, scripts: tuple[str, ...], heading: str, count: int, names: list[str], doses: tuple[str, ...]) -> Iterator[str]:
+def _block(
+    dice: random.Random, scripts: tuple[str, ...], heading: str, count: int, names: list[str], doses: tuple[str, ...]
+) -> Iterator[str]:
     yield f"## {heading}"
     for _ in range(count):
         called = name(dice, scripts)

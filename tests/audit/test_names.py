@@ -29,7 +29,15 @@ NAMES = [
     "C:\\squat\\", "Plank 3 × 10", "Plank", "Next: up", "12 reps", "Rest 90 s", "סקוואט", "לחיצת כתפיים (2 משקולות)",
     "Goblet סקוואט 12", "تمرين القرفصاء لا", "深蹲", "ﬁt ½ x² №1", "a\u00adb\u200dc\u200fd", "No.", "What to do", "@ 20 kg",
 ]  # fmt: skip
-TITLES = ["5:2 in 30 minutes", "1. # - * Title #", "3 sets of 12 reps, 12 exercises", "Done on", "<script>T</script>", LONG, HEBREW]
+TITLES = [
+    "5:2 in 30 minutes",
+    "1. # - * Title #",
+    "3 sets of 12 reps, 12 exercises",
+    "Done on",
+    "<script>T</script>",
+    LONG,
+    HEBREW,
+]
 printable = st.text(st.characters(exclude_categories=["C", "Z"]) | st.just(" "), min_size=1, max_size=30).map(seen)
 Write = Callable[[str, list[str]], Path]
 
@@ -41,8 +49,12 @@ def write(tmp_path: Path) -> Write:
     def written(title: str, names: list[str]) -> Path:
         folder = tmp_path / "series" / "episode"
         folder.mkdir(parents=True, exist_ok=True)
-        caution = "Caution (knees): Stop at once if it hurts.\nCaution (landing): Land softly.\nCaution (back): Keep it flat."
-        blocks = "\n".join(f"### {name}\n3 × {at} @ 20 kg, rest 90 s\n\n{caution}\n" for at, name in enumerate(names, 5))
+        caution = (
+            "Caution (knees): Stop at once if it hurts.\nCaution (landing): Land softly.\nCaution (back): Keep it flat."
+        )
+        blocks = "\n".join(
+            f"### {name}\n3 × {at} @ 20 kg, rest 90 s\n\n{caution}\n" for at, name in enumerate(names, 5)
+        )
         head = f"format: 1\ntitle: {json.dumps(title)}\npresenter: <b>P</b>\ngoal: strength\nlevel: beginner"
         (folder / "workout.md").write_text(f"---\n{head}\n---\nLead.\n\n## Straight sets\n{blocks}\n## Safety\nCare.\n")
         marks = ["0:00 Welcome", *(f"{at}:00 {name}" for at, name in enumerate(names, 1))]
@@ -60,7 +72,9 @@ def test_names_with_any_sign_are_published_to_the_letter(write: Write, tmp_path:
         assert built.folder is not None, [one for one in built.findings if one.severity is Severity.ERROR]
         facts = pipeline.read(folder).facts
         assert facts is not None
-        texts = {one: (built.folder / one).read_text("utf-8") for one in ("caption.txt", "chapters.txt", "article.html")}
+        texts = {
+            one: (built.folder / one).read_text("utf-8") for one in ("caption.txt", "chapters.txt", "article.html")
+        }
         texts["article.html"] = html.unescape(texts["article.html"])
         for _, exercise in facts.episode.exercises():
             assert all(exercise.name in text for text in texts.values()), exercise.name

@@ -30,6 +30,8 @@ def main() -> None:
         for one in told:
             print(f"{seed}: {kind}: {one.check}: {one.message[:300]}", flush=True)
             counts[f"  {kind}: {one.check}"] += 1
+        if (seed - first + 1) % 50 == 0:
+            print(f"{seed - first + 1} done, {counts['refused']} refused", flush=True)
     print("\n".join(f"{count:6} {kind}" for kind, count in sorted(counts.items())))
 
 

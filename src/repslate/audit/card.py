@@ -23,6 +23,7 @@ _CAUTION = re.compile(r"(?=\bCaution(?: \([^()]*\))?:)")
 _HEAD = ("no.", "exercise", "what to do")
 _SCALE = re.compile(r"\d*\s*min")  # where the scale of the time bar begins
 _MAXIMUM = "your 1rm"
+_PEN = "Done on"  # stands beside the first line of the title, for a date in handwriting
 _NEAR = 3.0  # points by which a text may stand beside its column
 _LEADING = 1.45  # sizes from one line of a paragraph to the next, at most
 _SHORT = 0.7  # of the next line: so short a line ends its paragraph
@@ -299,7 +300,7 @@ def _goes_on(last: _Row, row: _Row) -> bool:
 
 def _rows(page: Page) -> Iterator[_Row]:
     """Yield the rows of a page from the top, each with its texts from left to right."""
-    seen: Iterable[Line] = (line for line in page.lines if line.text.strip())
+    seen: Iterable[Line] = (line for line in page.lines if line.text.strip() and line.text != _PEN)
     ordered = sorted(seen, key=lambda line: (round(line.y), line.x))
     for _, cells in groupby(ordered, key=lambda line: round(line.y)):
         yield _Row(page.number, list(cells))

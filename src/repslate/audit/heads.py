@@ -46,7 +46,7 @@ def _is_title(text: str, title: str) -> bool:
         return True
     rest = behind(title, text)
     said = text[: len(text) - len(rest)] if rest else ""
-    return key(said) == key(title) and (rest or "").lstrip(" .").startswith(("·", "|", "Done on"))
+    return key(said) == key(title) and (rest or "").lstrip(" .").startswith(("·", "|"))
 
 
 def compare_title(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:

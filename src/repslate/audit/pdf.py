@@ -234,7 +234,9 @@ def _told(glyphs: Iterable[_Glyph], leaves: Mapping[int, _Leaf]) -> Iterator[Lin
     texts: dict[int, list[_Glyph]] = {}
     for one in glyphs:
         texts.setdefault(one.mark, []).append(one)
-    marks = sorted((mark for mark in texts if any(one.text.strip() for one in texts[mark])), key=lambda mark: leaves[mark].order)
+    marks = sorted(
+        (mark for mark in texts if any(one.text.strip() for one in texts[mark])), key=lambda mark: leaves[mark].order
+    )
     for within, inside in groupby(marks, key=lambda mark: leaves[mark].within):
         rows: list[Line] = []
         last: Sequence[_Glyph] = ()

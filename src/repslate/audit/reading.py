@@ -13,9 +13,7 @@ from repslate.source.span import Span
 
 POINT = 25.4 / 72  # mm
 #: Soft hyphens, and what joins, parts or turns letters round: nobody sees them.
-UNSEEN = (
-    "\u00ad\u061c\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff"
-)
+UNSEEN = "\u00ad\u061c\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff"
 _NOTHING = dict.fromkeys(map(ord, UNSEEN))
 
 

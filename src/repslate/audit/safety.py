@@ -110,7 +110,9 @@ def disclosure(
     """
     visible = document.visible()
     wanted, frame = content(text), content(around)
-    shares = [(at, piece, _shared(wanted, piece) if wanted else float(key(text) in key(piece.text))) for at, piece in visible]
+    shares = [
+        (at, piece, _shared(wanted, piece) if wanted else float(key(text) in key(piece.text))) for at, piece in visible
+    ]
     whole = [(at, piece) for at, piece, share in shares if share == 1]
     about = "the disclosure"
     for at, piece, share in shares:
