@@ -13,7 +13,7 @@ from pathlib import Path
 
 #: Words in eight scripts, with letters that join, stack, take marks or are written from the right.
 SCRIPTS = {
-    "Latin": "Squat Row Press über Étirement Łydki Ağırlık Zdrowie knee-tap Ćwiczenie Schulterblattstabilisierungsübung",
+    "Latin": "Squat Row Press über Étirement Łydki Ağırlık Zdrowie knee-tap Schulterblattstabilisierungsübung",
     "Greek": "Κάθισμα Πιέσεις ώμων Έλξεις αλτήρες Γέφυρα",
     "Cyrillic": "Приседания Выпады Жим гантелей Планка йод съёмка",
     "Hebrew": "סקוואט לחיצת כתפיים חתירה מתיחה גשר בעיטות",
@@ -22,7 +22,10 @@ SCRIPTS = {
     "Han": "深蹲 推举 划船训练 臀桥 自宅 トレーニング スクワット",
     "Hangul": "스쿼트 어깨 밀기 로우 다리 운동",
 }
-SIGNS = "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~°²³¹½¼¾×÷±µ§¶©®™€£¥¢¿¡«»“”‘’„‚‹›–—…•·†‡←→↑↓≤≥≠≈∞√∑✓★♥♪№ªº´¨^¯¸\u00a0\u00ad\u2011\u200d"
+SIGNS = (
+    "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~°²³¹½¼¾×÷±µ§¶©®™€£¥¢¿¡«»“”‘’„‚‹›–—…•·†‡←→↑↓≤≥≠≈∞√∑✓★♥♪№ªº´¨^¯¸"
+    "\u00a0\u00ad\u2011\u200d"
+)
 WRAPS = (
     "{} ({})",
     "{} “{}”",
@@ -35,17 +38,21 @@ WRAPS = (
     "*{}* {}",
     "{} #{}",
 )
-ENDS = ("!", "?", "…", "… etc.", "°", "%", " 45°", " to 90%", " (2 bells)", " 3 × 10", " ½", ".", ":", "”", "®", "*", "`", "@")  # fmt: skip
+ENDS = (
+    "!", "?", "…", "… etc.", "°", "%", " 45°", " to 90%", " (2 bells)", " 3 × 10", " ½", ".", ":", "”", "®", "*", "`",
+    "@",
+)  # fmt: skip
 DOSES = (
     "3 × 10", "3 × 8–12 @ 20 kg", "2 × 30 s", "3 × 40 m", "4 × 6 per side @ 2 × 16 kg", "3 × max", "5 × 5 @ 75%",
     "3 × 10 @ bodyweight, tempo 3-1-1-0", "2 × 12 @ band, leave 2 in reserve", "3 × 8 @ RPE 8", "3 × 10/8/6 @ 50 lb",
 )  # fmt: skip
 WORK = ("10 reps", "8–12 reps @ 16 kg", "30 s", "40 m", "6 reps per side", "12 reps, tempo 2-0-2-0", "10 reps @ band")
 BLOCKS = (
-    ("Straight sets", "", (1, 6)), ("Superset", "3 rounds · rest 75–90 s", (2, 2)), ("Tri-set", "2–3 rounds · rest 90 s", (3, 3)),
-    ("Giant set", "3 rounds · rest 2 min", (4, 6)), ("Circuit", "4 rounds · rest 60 s", (2, 8)),
-    ("Every minute for 10 min", "", (1, 4)), ("As many rounds as possible in 8 min", "", (2, 5)),
-    ("Finisher", "2 rounds · rest 60 s", (1, 3)), ("Cool-down", "", (1, 4)),
+    ("Straight sets", "", (1, 6)), ("Superset", "3 rounds · rest 75–90 s", (2, 2)),
+    ("Tri-set", "2–3 rounds · rest 90 s", (3, 3)), ("Giant set", "3 rounds · rest 2 min", (4, 6)),
+    ("Circuit", "4 rounds · rest 60 s", (2, 8)), ("Every minute for 10 min", "", (1, 4)),
+    ("As many rounds as possible in 8 min", "", (2, 5)), ("Finisher", "2 rounds · rest 60 s", (1, 3)),
+    ("Cool-down", "", (1, 4)),
 )  # fmt: skip
 CAUTION = "Caution ({}): Stop at once if it hurts, and keep {} steady. Do not hurry."
 _ACTIVE = re.compile(r"([!-/:-@\[-`{-~])")

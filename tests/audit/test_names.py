@@ -23,11 +23,12 @@ from repslate.source.finding import Severity
 LONG = "Lower body strength at home in thirty minutes with two kettlebells and a chair, slow and steady"
 HEBREW = "כוח לפלג גוף תחתון בבית (שלב 2) ב-30 דקות עם שתי משקולות וכיסא אחד"
 NAMES = [
-    "Farmer's walk (2 bells)", "Row 45°", "Press to 90%", "Burpees!", "The “bear”", "Carry … etc.", "100 %", "???", "Why?",
+    "Farmer's walk (2 bells)", "Row 45°", "Press to 90%", "Burpees!", "The “bear”", "Carry … etc.", "???", "Why?",
     "Schulterblattstabilisierungsübungsvariante", "Donaudampfschifffahrtsgesellschaftskapitänsmützenständer",
     "<b>Bold</b> & *star*", "`code` _under_ ~~gone~~", "[a](https://x.example)", "![x](y)", "&amp; &lt;", "Row | pull",
     "C:\\squat\\", "Plank 3 × 10", "Plank", "Next: up", "12 reps", "Rest 90 s", "סקוואט", "לחיצת כתפיים (2 משקולות)",
-    "Goblet סקוואט 12", "تمرين القرفصاء لا", "深蹲", "ﬁt ½ x² №1", "a\u00adb\u200dc\u200fd", "No.", "What to do", "@ 20 kg",
+    "Goblet סקוואט 12", "تمرين القرفصاء لا", "深蹲", "ﬁt ½ x² №1", "a\u00adb\u200dc\u200fd", "No.", "@ 20 kg",
+    "100 %", "What to do", "סקוואט 6®",
 ]  # fmt: skip
 TITLES = [
     "5:2 in 30 minutes",
@@ -89,8 +90,9 @@ def test_an_episode_with_any_title_builds(write: Write, tmp_path: Path, title: s
 @pytest.mark.parametrize(
     ("title", "other"),
     [
-        (LONG, LONG.replace("two", "ten")), (LONG, LONG.replace("slow and steady", "slow")), (HEBREW, HEBREW.replace("2", "3")),
-        (HEBREW, HEBREW.replace("גוף תחתון", "תחתון גוף")), (HEBREW, HEBREW.replace("כיסא", "שולחן")), ("A 12 B", "A 21 B"),
+        (LONG, LONG.replace("two", "ten")), (LONG, LONG.replace("slow and steady", "slow")), ("A 12 B", "A 21 B"),
+        (HEBREW, HEBREW.replace("2", "3")), (HEBREW, HEBREW.replace("כיסא", "שולחן")),
+        (HEBREW, HEBREW.replace("גוף תחתון", "תחתון גוף")),
     ],
 )  # fmt: skip
 def test_another_title_is_found_in_every_output(write: Write, tmp_path: Path, title: str, other: str) -> None:

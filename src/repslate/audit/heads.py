@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import behind, content, figures, key, likeness, named, normal
+from repslate.audit.wording import behind, content, figures, key, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -71,15 +71,10 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
             yield Disagreement(
                 FIGURE if said else MISSING, claim, quoted(f"episode {episode.number}"), expected.source("episode")
             )
-    if episode.presenter:
-        if not any(_holds(piece.text, episode.presenter) for piece in head):
-            like = next(
-                (piece for piece in head if re.search(r"\bwith \w", piece.text) and len(piece.text) < 100), None
-            )
-            claim = Claim("the presenter", like.text if like else "", like.place if like else top)
-            yield Disagreement(
-                NAME if like else MISSING, claim, quoted(episode.presenter), expected.source("presenter")
-            )
+    if episode.presenter and not any(_holds(piece.text, episode.presenter) for piece in head):
+        like = next((piece for piece in head if re.search(r"\bwith \w", piece.text) and len(piece.text) < 100), None)
+        claim = Claim("the presenter", like.text if like else "", like.place if like else top)
+        yield Disagreement(NAME if like else MISSING, claim, quoted(episode.presenter), expected.source("presenter"))
 
 
 def compare_facts(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:

@@ -1,7 +1,7 @@
 """A PDF read back as a person sees it: its lines where they stand, its links, and its QR codes off the drawn page.
 
-Lines come from where each glyph is drawn, not from the order or the spaces of the file, which a reader never sees. Where
-the file says to which paragraph or cell a text belongs (ISO 32000-1, 14.7), lines are parted there and nowhere else.
+Lines come from where each glyph is drawn, not from the order or the spaces of the file, which a reader never sees.
+Where the file says to which paragraph or cell a text belongs (ISO 32000-1, 14.7), lines are parted there alone.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ _LETTERS = re.compile(r"\w\S*\s*")
 _PIECE = 60
 _BLOCKS = frozenset({"P", "TD", "TH", "LI", "LBody", "Caption", *(f"H{level}" for level in range(1, 7))})
 _SAME = 0.75  # share of letters beyond ASCII that must be drawn as they are said to be: shaping changes some
-_RUN = re.compile(r"[0-9a-z]+")
+_DIGITS = re.compile(r"[0-9]+")
 # One shape may be drawn for several signs, and a bracket's for the other where text is read from the right.
 _ALIKE = str.maketrans(
     {**dict.fromkeys(")[]{}<>", "("), **dict.fromkeys("‐‑‒–—―−", "-"), **dict.fromkeys("‘’‚′`´", "'")}
@@ -286,13 +286,17 @@ def _said(glyphs: Sequence[_Glyph], actual: str) -> str:
 
 
 def _is_drawn(actual: str, drawn: str) -> bool:
-    """Tell whether a text is what is drawn: in ASCII all of it, of other letters nearly all, for shaping changes some."""
+    """Tell whether a text is what is drawn: in ASCII all of it, of other letters nearly all, for shaping changes some.
+
+    Of a text that is read from the right, whose parts PDFium moves, all figures and nearly all letters.
+    """
     texts = [unicodedata.normalize("NFKC", text).casefold().translate(_ALIKE) for text in (actual, _joined(drawn))]
-    if any(_is_turned(letter) for letter in texts[0]):  # read from the right, its figures in between from the left
-        parts = [sorted(_RUN.findall(text)) for text in texts]
+    turned = any(map(_is_turned, texts[0]))
+    if turned:
+        parts = [sorted(_DIGITS.findall(text)) for text in texts]
     else:
         parts = [[letter for letter in text if letter.isascii() and not letter.isspace()] for text in texts]
-    rest = [Counter(letter for letter in text if letter.isalpha() and not letter.isascii()) for text in texts]
+    rest = [Counter(one for one in text if one.isalpha() and (turned or not one.isascii())) for text in texts]
     most = max(one.total() for one in rest)
     return parts[0] == parts[1] and (rest[0] & rest[1]).total() >= _SAME * most
 

@@ -6,10 +6,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from repslate.audit.claims import DISCLOSURE, Claim, Disagreement, quoted, shortened
-from repslate.audit.expected import Needed
+from repslate.audit.expected import Expected, Needed
 from repslate.audit.reading import Document, Piece, Place
 from repslate.audit.wording import NEGATIONS, bag, content, key, meaning, negated, sentences
-from repslate.source.span import Span
 
 _FEW = 3  # words of a heading or a remark, which is no half of a caution
 _RELATED = 0.5  # share of a caution's words from which a piece is taken for it (our choice)
@@ -101,13 +100,14 @@ def _added_no(text: str, sentence: str) -> bool:
 
 
 def disclosure(
-    document: Document, text: str, around: str, title: int | None, source: Span | None, *, first_line: bool
+    document: Document, expected: Expected, title: int | None, *, first_line: bool
 ) -> Iterator[Disagreement]:
     """Yield what is wrong with the disclosure: missing, changed, or not in front of the title (or in the first line).
 
-    `around` are its words without the sponsor's name, for that may stand in any other text. `title` is the index of the
-    piece with the title, None where there is none.
+    `title` is the index of the piece with the title, None where there is none.
     """
+    text, source = expected.disclosure, expected.source("sponsor")
+    around = expected.episode.series.disclosure.replace("{sponsor}", "")  # the name itself may stand in any other text
     visible = document.visible()
     wanted, frame = content(text), content(around)
     shares = [

@@ -84,9 +84,7 @@ def _head(document: Document, expected: Expected, rules: Rules, top: int) -> Ite
     if expected.disclosure:
         title = title_piece(document, expected, top)
         before = top if title is None else title
-        source = expected.source("sponsor")
-        around = expected.episode.series.disclosure.replace("{sponsor}", "")
-        yield from disclosure(document, expected.disclosure, around, before, source, first_line=rules.post)
+        yield from disclosure(document, expected, before, first_line=rules.post)
     yield from compare_title(document, expected, top)
     if not (rules.card or rules.caption):
         yield from compare_origin(document, expected, top)
@@ -181,7 +179,8 @@ def _prose(
     rest = [document.pieces[at] for at in outside]
     needed = (*expected.notice, *expected.notice_short, *expected.safety)
     passages = (*expected.passages, *_as_passages(needed))
-    yield from changed_figures(rest, passages)
+    named = [piece for piece in rest if not normal(piece.text).startswith("caution, ")]  # by the name it is for
+    yield from changed_figures(named, passages)
     spent = [piece for piece in rest if " of work" in normal(piece.text) or "kcal" in normal(piece.text)]
     talk = [at for at in outside if document.pieces[at] not in spent]
     yield from contradictions(document, talk, passages, pairs(expected))
