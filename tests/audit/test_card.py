@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from audit.sampled import NAMES, Sample
@@ -39,14 +42,37 @@ def pages_of(sample: Sample, card: str) -> tuple[Page, ...]:
     return pages
 
 
+def changed(data: bytes, change: Callable[[pikepdf.Pdf], None]) -> tuple[Page, ...]:
+    out = io.BytesIO()
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        change(pdf)
+        pdf.save(out)
+    pages = read_pdf(out.getvalue())
+    assert not isinstance(pages, Unreadable)
+    return pages
+
+
+def untold(sample: Sample, card: str) -> tuple[Page, ...]:
+    """The card as many programs save it: without what says which texts are one cell."""
+
+    def plain(pdf: pikepdf.Pdf) -> None:
+        del pdf.Root.StructTreeRoot
+
+    pages = changed(sample.files[card], plain)
+    assert not any(line.within for page in pages for line in page.lines)
+    return pages
+
+
 def compare(sample: Sample, card: str, pages: tuple[Page, ...]) -> list[Disagreement]:
     return list(compare_workout(card_document(card, pages), sample.expected, CARD))
 
 
 @pytest.mark.parametrize("card", CARDS)
+@pytest.mark.parametrize("told", [True, False], ids=["as built", "saved anew without its structure"])
 @pytest.mark.parametrize(("old", "new", "check", "says"), CHANGES)
-def test_a_change_is_found(boathouse: Sample, card: str, old: str, new: str, check: str, says: str) -> None:
-    (page,) = pages_of(boathouse, card)
+def test_a_change_is_found(boathouse: Sample, card: str, told: bool, old: str, new: str, check: str, says: str) -> None:
+    (page,) = pages_of(boathouse, card) if told else untold(boathouse, card)
+    assert compare(boathouse, card, (page,)) == []
     at = next(at for at, line in enumerate(page.lines) if old in line.text)
     lines = [*page.lines]
     lines[at] = replace(lines[at], text=lines[at].text.replace(old, new, 1))
@@ -72,6 +98,34 @@ def test_a_finding_says_where_on_the_page(boathouse: Sample) -> None:
     (one,) = compare(boathouse, "card-a4.pdf", (replace(page, lines=tuple(lines)),))
     down = round(page.lines[at].y * 25.4 / 72)
     assert one.finding().message.startswith(f"page 1, 12 mm from the left, {down} mm from the top: D1 Kettlebell swing")
+
+
+def said(pdf: pikepdf.Pdf, words: str) -> pikepdf.Object:
+    """The element of a PDF that says of a text what it is."""
+    return next(
+        one for one in pdf.objects if isinstance(one, pikepdf.Dictionary) and str(one.get("/ActualText", "")) == words
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "other"), [("8–10 reps per side", "8–10 reps"), ("15 reps", "51 reps"), ("A1", "A2")]
+)
+def test_what_a_card_says_of_a_text_is_not_believed_where_something_else_is_drawn(
+    boathouse: Sample, words: str, other: str
+) -> None:
+    def lied(pdf: pikepdf.Pdf) -> None:
+        said(pdf, words).ActualText = pikepdf.String(other)
+
+    read = [[line.text for line in page.lines] for page in changed(boathouse.files["card-a4.pdf"], lied)]
+    assert read == [[line.text for line in page.lines] for page in pages_of(boathouse, "card-a4.pdf")]
+
+
+def test_text_that_the_card_says_nothing_of_is_read_where_it_stands(boathouse: Sample) -> None:
+    (page,) = pages_of(boathouse, "card-a4.pdf")
+    dose = next(line for line in page.lines if line.text.startswith("15 reps"))
+    added = replace(dose, text="or 50 reps", y=dose.y + 12, within=())
+    lines = tuple(sorted((*page.lines, added), key=lambda line: (line.y, line.x)))
+    assert compare(boathouse, "card-a4.pdf", (replace(page, lines=lines),))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -1,19 +1,20 @@
 """The printed card: lines of text at their places on paper become the rows, cautions and paragraphs that a reader sees.
 
-Columns are found by where the table's head stands, so that a name and a dose over two lines are each read whole.
+A card as it was built tells which texts are one cell or one paragraph. In one that has lost this, columns are found by
+where the table's head stands, so that a name and a dose over two lines are each read whole.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from repslate.audit.claims import UNREADABLE, Claim, Disagreement
 from repslate.audit.expected import Expected
 from repslate.audit.links import CODE
-from repslate.audit.pdf import Line, Page, Unreadable, read_pdf
+from repslate.audit.pdf import FIGURE, Line, Page, Tag, Unreadable, read_pdf
 from repslate.audit.reading import POINT, Document, Link, Piece, Place, Role
 from repslate.audit.workout import CARD, compare_workout
 
@@ -22,9 +23,12 @@ _CAUTION = re.compile(r"(?=\bCaution(?: \([^()]*\))?:)")
 _HEAD = ("no.", "exercise", "what to do")
 _SCALE = re.compile(r"\d*\s*min")  # where the scale of the time bar begins
 _MAXIMUM = "your 1rm"
+_PEN = "Done on"  # stands beside the first line of the title, for a date in handwriting
 _NEAR = 3.0  # points by which a text may stand beside its column
 _LEADING = 1.45  # sizes from one line of a paragraph to the next, at most
 _SHORT = 0.7  # of the next line: so short a line ends its paragraph
+_BESIDE = 1.5  # sizes by which the first lines of cells beside each other may differ: fonts sit differently
+_HEADING = re.compile(r"H([1-6])")
 
 
 @dataclass(slots=True)
@@ -82,7 +86,8 @@ def compare_card(
 
 def card_document(name: str, pages: Sequence[Page]) -> Document:
     """Return the text of a card in the order it is read; links and codes stand behind it all."""
-    card = _Card(name)
+    told = all(map(_is_told, pages))
+    card = _Told(name) if told else _Card(name)
     for page in pages:
         card.page(page)
     card.close()
@@ -92,8 +97,106 @@ def card_document(name: str, pages: Sequence[Page]) -> Document:
     return Document(name, tuple(card.pieces), (*links, *codes))
 
 
+def _is_told(page: Page) -> bool:
+    """Tell whether a page says of all its text to what it belongs, and its tables are drawn as it says."""
+    return all(line.within for line in page.lines) and all(map(_is_level, _cells(page).values()))
+
+
+def _is_level(cells: Mapping[Tag, Sequence[Line]]) -> bool:
+    """Tell whether the cells of a row are drawn beside each other, from left to right."""
+    first = [lines[0] for lines in cells.values()]
+    return all(
+        one.x < other.x and abs(one.y - other.y) <= _BESIDE * max(one.size, other.size)
+        for one, other in pairwise(first)
+    )
+
+
+def _cells(page: Page) -> dict[Tag, dict[Tag, list[Line]]]:
+    """Return the rows of a page's tables, each by its cells, both in the order that the file gives them."""
+    rows: dict[Tag, dict[Tag, list[Line]]] = {}
+    for line in sorted(page.lines, key=lambda line: line.within[-1][1]):
+        row = next((tag for tag in line.within if tag[0] == "TR"), None)
+        if row:
+            rows.setdefault(row, {}).setdefault(line.within[-1], []).append(line)
+    return rows
+
+
+class _Told:
+    """Collects pieces by the elements that a page's lines are within."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self.pieces: list[Piece] = []
+        self.notes: list[_Row] = []
+        self.maxima: list[str] = []
+
+    def page(self, page: Page) -> None:
+        """Read the elements of a page, in the order that the file gives them."""
+        elements: dict[tuple[Tag, ...], list[Line]] = {}
+        for line in sorted(page.lines, key=lambda line: line.within[-1][1]):
+            row = next((at for at, tag in enumerate(line.within) if tag[0] == "TR"), None)
+            elements.setdefault(line.within if row is None else line.within[: row + 1], []).append(line)
+        for within, lines in elements.items():
+            kind = within[-1][0]
+            if kind == "TR":
+                head = any(tag[0] == "THead" for tag in within)
+                self._row(page, [list(cell) for _, cell in groupby(lines, key=lambda line: line.within)], head=head)
+                continue
+            self.close()
+            if kind == FIGURE:
+                for line in lines:
+                    self._add(line.text.strip(), page, line, Role.DRAWING)
+            elif heading := _HEADING.fullmatch(kind):
+                self._add(_text(lines), page, lines[0], Role.HEADING, level=int(heading[1]))
+            else:
+                self._add(_text(lines), page, lines[0])
+
+    def close(self) -> None:
+        """End the cautions that are being read."""
+        self.pieces += _cautions(self.name, self.notes)
+        self.notes = []
+
+    def _row(self, page: Page, cells: Sequence[list[Line]], *, head: bool) -> None:
+        first, texts = cells[0][0], [_text(cell) for cell in cells]
+        text = " ".join(texts)
+        if len(texts) == 1 and first.within[-1][0] == "TD":
+            self.notes += [_Row(page.number, [line]) for line in cells[0]]
+            return
+        self.close()
+        if head and all(word in text.casefold() for word in _HEAD):
+            return
+        if self.maxima:
+            for maximum, load in zip(self.maxima, texts[1:], strict=False):
+                self._add(f"{maximum} {load}", page, first, Role.ROW)
+            self.maxima = []
+        elif _MAXIMUM in texts[0].casefold():
+            self.maxima = texts[1:]
+            self._add(texts[0], page, first, Role.CAPTION)
+        elif len(texts) == 1:
+            self._add(text, page, first)
+        else:
+            place = Place(self.name, page=page.number, x=first.x * POINT, y=first.y * POINT)
+            self.pieces.append(Piece(text, place, Role.ROW, cells=tuple(texts)))
+
+    def _add(self, text: str, page: Page, line: Line, role: Role = Role.TEXT, level: int = 0) -> None:
+        place = Place(self.name, page=page.number, x=line.x * POINT, y=line.y * POINT)
+        self.pieces.append(Piece(text, place, role, level))
+
+
+def _text(lines: Iterable[Line]) -> str:
+    return " ".join(" ".join(line.text for line in lines).split())
+
+
+def _cautions(name: str, rows: Sequence[_Row]) -> Iterator[Piece]:
+    """Yield the cautions of an exercise, each where it begins."""
+    text = " ".join(row.text for row in rows)
+    for part in filter(None, map(str.strip, _CAUTION.split(text))):
+        start = next((row for row in rows if part[:20] in row.text), rows[0])
+        yield Piece(part, Place(name, page=start.page, x=start.x * POINT, y=start.y * POINT))
+
+
 class _Card:
-    """Collects pieces row by row."""
+    """Collects pieces row by row, from where texts stand alone."""
 
     def __init__(self, name: str) -> None:
         self.name = name
@@ -127,7 +230,7 @@ class _Card:
             one = self.exercise
             text = " ".join([one.label, *(part for at in sorted(one.columns) for part in one.columns[at])])
             self.pieces.append(Piece(" ".join(text.split()), one.place, Role.ROW))
-            self.pieces += self._cautions(one.notes)
+            self.pieces += _cautions(self.name, one.notes)
             self.exercise = None
         if self.paragraph:
             text = " ".join(row.text for row in self.paragraph)
@@ -188,13 +291,6 @@ class _Card:
             self.pieces.append(Piece(f"{maximum.text.strip()} {load.text.strip()}", place, Role.ROW))
         self.maxima = None
 
-    def _cautions(self, rows: Sequence[_Row]) -> Iterator[Piece]:
-        """Yield the cautions of an exercise, each where it begins."""
-        text = " ".join(row.text for row in rows)
-        for part in filter(None, map(str.strip, _CAUTION.split(text))):
-            start = next((row for row in rows if part[:20] in row.text), rows[0])
-            yield Piece(part, self._place(start))
-
     def _column(self, x: float) -> int | None:
         return next((at for at, left in enumerate(self.columns) if abs(left - x) < _NEAR), None)
 
@@ -210,7 +306,7 @@ def _goes_on(last: _Row, row: _Row) -> bool:
 
 def _rows(page: Page) -> Iterator[_Row]:
     """Yield the rows of a page from the top, each with its texts from left to right."""
-    seen: Iterable[Line] = (line for line in page.lines if line.text.strip())
+    seen: Iterable[Line] = (line for line in page.lines if line.text.strip() and line.text != _PEN)
     ordered = sorted(seen, key=lambda line: (round(line.y), line.x))
     for _, cells in groupby(ordered, key=lambda line: round(line.y)):
         yield _Row(page.number, list(cells))

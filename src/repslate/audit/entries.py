@@ -13,9 +13,10 @@ from itertools import groupby
 from repslate.audit.doses import read_block_facts, read_dose
 from repslate.audit.expected import Expected
 from repslate.audit.reading import Document, Piece, Role
-from repslate.audit.wording import figures, named, normal
+from repslate.audit.wording import behind, figures, key, normal
 
-_LABELLED = re.compile(r"(?P<label>[A-Z]{1,2}\d{1,2})\b[.:)]?\s+(?P<rest>\S.*)", re.DOTALL)
+_LABEL = re.compile(r"[A-Z]{1,2}\d{1,2}")
+_LABELLED = re.compile(rf"(?P<label>{_LABEL.pattern})\b[.:)]?\s+(?P<rest>\S.*)", re.DOTALL)
 _LONGEST = 7  # words of a name
 _CONTENTS = 3  # names in a row, at the least
 _BEHIND = " \t:·|,;–—-("
@@ -51,31 +52,54 @@ class Names:
 
     def __init__(self, expected: Expected) -> None:
         """Take the names from the episode; the longest is looked for first."""
-        exercises = {one.exercise.name for one in expected.exercises}
-        blocks = {one.block.name for one in expected.blocks}
-        self._exercises = [_pattern(name) for name in sorted(exercises, key=_longest_first)]
-        self._blocks = [_pattern(name) for name in sorted(blocks, key=_longest_first)]
+        self._labelled = {one.exercise.label: one.exercise.name for one in expected.exercises}
+        self._exercises = sorted(set(self._labelled.values()), key=len, reverse=True)
+        self._blocks = sorted({one.block.name for one in expected.blocks}, key=len, reverse=True)
+        self._title = expected.episode.title
 
     def entry(self, piece: Piece, index: int) -> Entry | None:
         """Return what a piece names at its beginning, None for other text."""
+        if len(piece.cells) > 1 and _LABEL.fullmatch(piece.cells[0]):
+            name = piece.cells[1]
+            return Entry(key(name), piece.cells[0], name, " ".join(piece.cells[2:]), index, is_block=False)
         labelled = _LABELLED.fullmatch(piece.text)
-        label, text = (labelled["label"], labelled["rest"]) if labelled else ("", piece.text)
-        for pattern in self._exercises:
-            if found := pattern.match(text):
-                rest = text[found.end() :].strip(_BEHIND)
-                is_alone = not rest and piece.role in (Role.HEADING, Role.ROW, Role.ITEM)  # else it may be equipment
-                if label or is_alone or (rest and read_dose(rest)):
-                    return Entry(named(found[0]), label, found[0], rest, index, is_block=False)
-        end = _FIGURE.search(text)
-        name = text[: end.start()] if end else text
-        if labelled and _is_name(name, text[len(name) :], piece.role):
-            return Entry(named(name), label, name.strip(), text[len(name) :].strip(_BEHIND), index, is_block=False)
-        for pattern in self._blocks:
-            if not label and (found := pattern.match(text)):
-                rest = text[found.end() :].strip(_BEHIND)
-                if not rest or (read_block_facts(rest) and _is_heading(text[found.end() :])):
-                    return Entry(named(found[0]), "", found[0], rest, index, is_block=True)
+        if labelled is None:
+            is_title = key(piece.text) == key(self._title)
+            return self._block(piece, index) or (None if is_title else self._exercise(piece, index, "", piece.text))
+        return self._exercise(piece, index, labelled["label"], labelled["rest"]) or _unknown(piece, index, labelled)
+
+    def _exercise(self, piece: Piece, index: int, label: str, text: str) -> Entry | None:
+        """Return the exercise that a text behind a label, or without one, begins with: of that label, or any."""
+        own = self._labelled.get(label)
+        for name in [*([own] if own else []), *self._exercises]:
+            rest = behind(name, text)
+            if rest is None:
+                continue
+            found, told = text[: len(text) - len(rest)], rest.strip(_BEHIND)
+            is_alone = not told and piece.role in (Role.HEADING, Role.ROW, Role.ITEM)  # else it may be equipment
+            if label or is_alone or (told and read_dose(told)):
+                return Entry(key(found), label, found, told, index, is_block=False)
         return None
+
+    def _block(self, piece: Piece, index: int) -> Entry | None:
+        for name in self._blocks:
+            rest = behind(name, piece.text)
+            if rest is None:
+                continue
+            found, told = piece.text[: len(piece.text) - len(rest)], rest.strip(_BEHIND)
+            if not told or (read_block_facts(told) and _is_heading(rest)):
+                return Entry(key(found), "", found, told, index, is_block=True)
+        return None
+
+
+def _unknown(piece: Piece, index: int, labelled: re.Match[str]) -> Entry | None:
+    """Return what stands behind a label where the episode has no such name."""
+    text = labelled["rest"]
+    end = _FIGURE.search(text)
+    name = text[: end.start()] if end else text
+    if not _is_name(name, text[len(name) :], piece.role):
+        return None
+    return Entry(key(name), labelled["label"], name.strip(), text[len(name) :].strip(_BEHIND), index, is_block=False)
 
 
 def _is_name(name: str, behind: str, role: Role) -> bool:
@@ -88,11 +112,6 @@ def _is_name(name: str, behind: str, role: Role) -> bool:
 
 def _is_heading(behind: str) -> bool:
     return normal(behind)[:1] in "·|,;(-:" or normal(behind).startswith(("rest ", "for ", "in "))
-
-
-def _pattern(name: str) -> re.Pattern[str]:
-    words = [re.escape(word) for word in re.findall(r"\w+", name)]
-    return re.compile(r"[\W_]*" + r"[\W_]+".join(words) + r"(?!\w)", re.IGNORECASE)
 
 
 def entries(document: Document, names: Names) -> tuple[Entry, ...]:

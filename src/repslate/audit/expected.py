@@ -208,6 +208,9 @@ def _passages(episode: Episode, numbers: Numbers, library: Library) -> Iterator[
         yield Passage("the notes", title.text, title.span)
         yield from _prose(title.text, prose)
     rests_on = [*numbers.time.assumed, *(loads.source for loads in numbers.loads.values())]
+    for reason in {one.reason: None for one in numbers.not_counted}:  # names hold words and figures of any kind
+        names = ", ".join(one.name for one in numbers.not_counted if one.reason is reason)
+        rests_on.append(f"no sets are counted for {names}: {reason}")
     if numbers.muscles:
         rests_on.append(_WEIGHTS)
     if numbers.energy:

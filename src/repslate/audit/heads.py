@@ -13,13 +13,14 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import content, figures, integer, likeness, named, normal
+from repslate.audit.wording import behind, content, figures, integer, key, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
 
 _MINUTES = re.compile(r"\b(\d+)(?:\s*(?:-|to)\s*(\d+))?\s*min(?:ute)?s?\b")
 _COUNT = re.compile(r"\b(\d+)\s+exercises?\b")
+_KIT = re.compile(r"\bequipment:")
 _NUMBER = re.compile(r"\bepisode\s+(\d+)\b")
 _MONTHS = "january february march april may june july august september october november december".split()
 _DATE = re.compile(rf"\b(\d{{1,2}})\.?\s+({'|'.join(_MONTHS)})\s+(\d{{4}})\b")
@@ -34,14 +35,21 @@ def clock_words(seconds: int) -> str:
 
 def title_piece(document: Document, expected: Expected, until: int) -> int | None:
     """Return the index of the piece before `until` that is or begins with the title."""
-    wanted = named(expected.episode.title)
     headed = [at for at, piece in document.visible() if piece.role is Role.HEADING and piece.level == 1]
     among = headed[:1] or [at for at, _ in document.visible() if at < until]
-    for at in among:
-        said = [named(part) for part in re.split(r"[·|]", document.pieces[at].text)]
-        if wanted in said or said[0].startswith(f"{wanted} done on") or said[-1].endswith(f": {wanted}"):
-            return at
-    return None
+    return next((at for at in among if _is_title(document.pieces[at].text, expected.episode.title)), None)
+
+
+def _is_title(text: str, title: str) -> bool:
+    """Tell whether a text is the title, alone or beside the episode's number or the presenter."""
+    if key(text) == key(title):
+        return True
+    rest = behind(title, text)
+    said = text[: len(text) - len(rest)] if rest else ""
+    if key(said) == key(title) and (rest or "").lstrip(" .").startswith(("·", "|")):
+        return True
+    parts = re.split(r"[·|]", text)  # a template's own order: "Episode 12 · Title", "Workout: Title"
+    return key(title) in [*map(key, parts), key(parts[-1].rpartition(": ")[2])]
 
 
 def compare_title(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:
@@ -66,20 +74,17 @@ def compare_origin(document: Document, expected: Expected, until: int) -> Iterat
             claim = Claim("the number of the episode", said[0][1][0] if said else "", said[0][0].place if said else top)
             check, lacks = (FIGURE, None) if said else (MISSING, lacking("number"))
             yield Disagreement(check, claim, quoted(f"episode {episode.number}"), expected.source("episode"), lacks)
-    if episode.presenter:
-        wanted = named(episode.presenter)
-        if not any(re.search(rf"\b{re.escape(wanted)}\b", named(piece.text)) for piece in head):
-            like = next(
-                (piece for piece in head if re.search(r"\bwith \w", piece.text) and len(piece.text) < 100), None
-            )
-            claim = Claim("the presenter", like.text if like else "", like.place if like else top)
-            check, lacks = (NAME, None) if like else (MISSING, lacking("presenter"))
-            yield Disagreement(check, claim, quoted(episode.presenter), expected.source("presenter"), lacks)
+    if episode.presenter and not any(_holds(piece.text, episode.presenter) for piece in head):
+        like = next((piece for piece in head if re.search(r"\bwith \w", piece.text) and len(piece.text) < 100), None)
+        claim = Claim("the presenter", like.text if like else "", like.place if like else top)
+        check, lacks = (NAME, None) if like else (MISSING, lacking("presenter"))
+        yield Disagreement(check, claim, quoted(episode.presenter), expected.source("presenter"), lacks)
 
 
 def compare_facts(document: Document, expected: Expected, until: int) -> Iterator[Disagreement]:
     """Yield what the line of facts says other than the episode: goal, level, duration, exercises, length."""
-    head = [piece for at, piece in document.visible() if at < until]
+    title = title_piece(document, expected, until)
+    head = [piece for at, piece in document.visible() if at < until and at != title]
     line = max(head, key=facts_in, default=None)
     if line is not None and facts_in(line) == 1:  # each in a line of its own
         line = replace(line, text=" · ".join(piece.text for piece in head if facts_in(piece)))
@@ -87,7 +92,8 @@ def compare_facts(document: Document, expected: Expected, until: int) -> Iterato
         claim = Claim("the line of facts", "", Place(document.name))
         yield Disagreement(MISSING, claim, "duration and length", lacks=lacking("facts"))
         return
-    yield from _line(line, expected, with_film=True)
+    facts = line.text[: found.start()] if (found := _KIT.search(line.text)) else line.text  # names may hold figures
+    yield from _line(replace(line, text=facts), expected, with_film=True)
     yield from _kind(line, head, expected)
 
 
@@ -121,11 +127,17 @@ def compare_items(
 ) -> Iterator[Disagreement]:
     """Yield what of a list such as the equipment is not at the head of a file."""
     head = [piece for at, piece in document.visible() if at < until and not listed(piece.text, piece.place)]
+    if not items:
+        return
     shown = [plain(item.text) for item in items]
     words = content(" ".join(shown))
-    near = [piece for piece in head if 2 * (content(piece.text) & words).total() > words.total()]
-    like = max(near, key=lambda piece: likeness(piece.text, " ".join(shown)), default=None)
-    absent = [text for text in shown if like is None or not _holds(like.text, text)]
+
+    def suits(piece: Piece) -> tuple[int, int]:
+        return sum(_has(piece.text, text) for text in shown), (content(piece.text) & words).total()
+
+    like = max(head, key=suits, default=None)
+    like = like if like is not None and any(suits(like)) else None
+    absent = [text for text in shown if like is None or not _has(like.text, text)]
     if absent:
         claim = Claim(f"the {what}", like.text if like else "", like.place if like else Place(document.name))
         check, lacks = (FIGURE, None) if like else (MISSING, lacking(what))
@@ -197,6 +209,11 @@ def facts_in(piece: Piece) -> int:
             any(figure.unit == "clock" for figure in figures(text)),
         )
     )
+
+
+def _has(text: str, item: str) -> bool:
+    """Tell whether a text has an item of a list, as it is written or as an editor shows it."""
+    return _holds(text, item) or (bool(plain(item)) and _holds(text, plain(item)))
 
 
 def _holds(text: str, words: str) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import dataclass, field
+from itertools import pairwise
 
-from repslate.audit.reading import Datum, Document, Excess, Link, Piece, Place, Role, too_many
+from repslate.audit.reading import Datum, Document, Excess, Link, Piece, Place, Role, seen, too_many
 from repslate.audit.seen import DEEPEST, INLINE, VOID, Sight, closed_by, sights
 from repslate.audit.tags import Lines, Tag, Text, cut
 
@@ -68,6 +69,7 @@ class _Page:
         self.text: list[str] = []
         self.sure: list[str] = []  # of it what everybody sees
         self.tail = ""  # the end of that text
+        self.cells: list[int] = []
         self.start: Place | None = None
         self.anchor: _Anchor | None = None
         self.script: str | None = None
@@ -94,6 +96,8 @@ class _Page:
         if tag not in INLINE or (tag == "a" and self._is_separate()):
             self.flush()
         elif tag in _CELLS or tag == "br":
+            if tag in _CELLS:
+                self.cells.append(len(self.text))
             self._say(" ")
         self._implied_end(tag)
         self._attributes(tag, given)
@@ -147,14 +151,21 @@ class _Page:
 
     def flush(self) -> None:
         """End the piece that is being read."""
-        text = " ".join("".join(self.text).split())
+        text = seen("".join(self.text))
         if text and self.start:
             role, level = self._role()
             if role is Role.HIDDEN and self.open["head"]:
                 self.data.append(Datum("title", text, self.start, len(self.pieces)))
             else:
-                self.pieces.append(Piece(text, self.start, role, level, " ".join("".join(self.sure).split())))
-        self.text, self.sure, self.tail, self.start = [], [], "", None
+                cells = self._parted() if role is Role.ROW else ()
+                self.pieces.append(Piece(text, self.start, role, level, seen("".join(self.sure)), cells))
+        self.text, self.sure, self.cells, self.tail, self.start = [], [], [], "", None
+
+    def _parted(self) -> tuple[str, ...]:
+        """Return the cells of the row that is being read, empty ones left out."""
+        ends = [*self.cells, len(self.text)]
+        cells = (seen("".join(self.text[start:end])) for start, end in pairwise(ends))
+        return tuple(filter(None, cells))
 
     def _skipped(self, data: str) -> Place:
         """Return where the first letter of a run of text stands, or of the reference that gives it."""

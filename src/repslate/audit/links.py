@@ -10,8 +10,8 @@ from repslate.audit.claims import LINK, MISSING, TIME, Claim, Disagreement, lack
 from repslate.audit.entries import Part
 from repslate.audit.expected import Expected, ExpectedExercise, moment
 from repslate.audit.heads import clock_words
-from repslate.audit.reading import Document, Link, Place
-from repslate.audit.wording import figures, integer, named, normal
+from repslate.audit.reading import Document, Link, Piece, Place
+from repslate.audit.wording import figures, integer, key, named, normal
 from repslate.source.span import Span
 
 _CARDS = ("card-a4.pdf", "card-letter.pdf")  # beside the article, so that its links to them are bare names
@@ -51,10 +51,15 @@ def compare_next(document: Document, part: Part, following: ExpectedExercise | N
     """Yield a link to the next exercise that names another one."""
     for at in part.pieces:
         piece = document.pieces[at]
-        words = normal(piece.text).partition("next:")[2].strip()
-        if words and (following is None or named(words) != named(following.called)):
+        words = normal(piece.text).partition("next:")[2].strip() if leads_on(piece) else ""
+        if words and (following is None or key(words) != key(following.called)):
             expected = quoted(following.called) if following else "no next exercise"
             yield Disagreement(LINK, Claim("the link to the next exercise", piece.text, piece.place), expected)
+
+
+def leads_on(piece: Piece) -> bool:
+    """Tell whether a piece is a link to the next exercise, whose name may hold any word or figure."""
+    return normal(piece.text).startswith(("next:", "whole workout next:"))
 
 
 def compare_address(

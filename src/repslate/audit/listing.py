@@ -18,7 +18,8 @@ from repslate.audit.entries import Entry, Part
 from repslate.audit.expected import Expected, ExpectedBlock, ExpectedExercise
 from repslate.audit.reading import Document, Piece, Place
 from repslate.audit.sequences import align
-from repslate.audit.wording import figures, named
+from repslate.audit.wording import figures
+from repslate.audit.wording import key as as_key
 from repslate.model.prescription import Prescription, write
 from repslate.source.span import Span
 
@@ -40,7 +41,7 @@ def wanted(expected: Expected, blocks: int | None = None) -> tuple[Wanted, ...]:
 
 def key(one: Wanted) -> str:
     """Return the name as it compares."""
-    return named(one.block.name if isinstance(one, ExpectedBlock) else one.exercise.name)
+    return as_key(one.block.name if isinstance(one, ExpectedBlock) else one.exercise.name)
 
 
 def called(one: Wanted) -> str:

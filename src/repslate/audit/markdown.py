@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
-from repslate.audit.reading import Document, Link, Piece, Place, Role
+from repslate.audit.reading import Document, Link, Piece, Place, Role, seen
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -63,7 +63,8 @@ class _Page:
         elif token.type == "tr_open":
             self._row = []
         elif token.type == "tr_close":
-            self._add(" ".join(self._row or ()), Role.ROW)
+            cells = tuple(filter(None, map(seen, self._row or ())))
+            self._add(" ".join(cells), Role.ROW, cells)
             self._row = None
         elif token.type == "inline":
             self._inline(token)
@@ -79,10 +80,10 @@ class _Page:
             return
         self._add(words, Role.HEADING if self._level else Role.ITEM if self._items else Role.TEXT)
 
-    def _add(self, text: str, role: Role) -> None:
-        words = " ".join(text.split())
+    def _add(self, text: str, role: Role, cells: tuple[str, ...] = ()) -> None:
+        words = seen(text)
         if words:
-            self.pieces.append(Piece(words, Place(self.name, self._line), role, self._level))
+            self.pieces.append(Piece(words, Place(self.name, self._line), role, self._level, cells=cells))
 
 
 def _words(token: Token) -> str:

@@ -1,6 +1,7 @@
 """A PDF read back as a person sees it: its lines where they stand, its links, and its QR codes off the drawn page.
 
 Lines come from where each glyph is drawn, not from the order or the spaces of the file, which a reader never sees.
+Where the file says to which paragraph or cell a text belongs (ISO 32000-1, 14.7), lines are parted there alone.
 """
 
 from __future__ import annotations
@@ -9,14 +10,17 @@ import ctypes
 import json
 import re
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+import unicodedata
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from functools import lru_cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from pathlib import Path
 from statistics import median_low
 from typing import TYPE_CHECKING, Any
 
+from repslate.audit.reading import UNSEEN
 from repslate.source.apart import confine, run
 
 if TYPE_CHECKING:
@@ -37,14 +41,26 @@ _LETTERS_MOST = 200_000  # on all pages; sixty pages that are full have as many
 _LARGEST = 16 * 1024 * 1024  # bytes; a card with every picture that fits on it has one or two million
 _INVISIBLE = (3, 7)  # text rendering modes that draw nothing (ISO 32000-1, table 106)
 _HYPHEN = "\x02"  # what PDFium returns for a hyphen that ends a line
-_UNSEEN = "\u00ad\u200b\u200c\u200d\u2060\ufeff"  # soft hyphen, and what only joins or parts letters
-_AS_READ = str.maketrans({**dict.fromkeys(_UNSEEN, ""), _HYPHEN: "-"})
+_AS_READ = str.maketrans({**dict.fromkeys(UNSEEN, ""), _HYPHEN: "-"})
 #: A word that goes on in the next line. The true hyphen U+2010 is what hyphenation draws; writers type "-".
 _BROKEN = re.compile(r"[^\W_][-‐–]$")
 _REST = re.compile(r"(?!(?:and|or|to|nor)\s)\w\S*\s*")  # "two- or three-arm" is not a broken word
 #: A word too long for its cell is broken without any sign; the cells of a card hold twenty letters and more.
 _LONG = re.compile(r"\S{16,}")
 _LETTERS = re.compile(r"\w\S*\s*")
+#: A line of one word that is as long as this is a piece of a longer one: no word of a language fills a line of text.
+_PIECE = 60
+_BLOCKS = frozenset({"P", "TD", "TH", "LI", "LBody", "Caption", *(f"H{level}" for level in range(1, 7))})
+_SAME = 0.75  # share of letters beyond ASCII that must be drawn as they are said to be: shaping changes some
+_DIGITS = re.compile(r"[0-9]+")
+# One shape may be drawn for several signs, and a bracket's for the other where text is read from the right.
+_ALIKE = str.maketrans(
+    {**dict.fromkeys(")[]{}<>", "("), **dict.fromkeys("‐‑‒–—―−", "-"), **dict.fromkeys("‘’‚′`´", "'")}
+    | {**dict.fromkeys("“”„″«»", '"'), **dict.fromkeys(UNSEEN, ""), "\x02": "-"}
+)
+FIGURE = "Figure"
+
+Tag = tuple[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +69,15 @@ class Line:
 
     `x` and `y` are points from the left and from the top of the page to where its first letter stands, `size` the
     points of that letter. Lines side by side have the same `y`. A word that the line's end breaks is whole here, and
-    gone from the next line.
+    gone from the next line. `within` are the elements around it, from the outside in, each with a number of its own on
+    the page: up to its paragraph or cell, or the drawing; () where the file does not tell.
     """
 
     text: str
     x: float
     y: float
     size: float
+    within: tuple[Tag, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +125,16 @@ class _Glyph:
     y: float
     right: float
     run: _Run
+    mark: int = -1
+
+
+@dataclass(frozen=True, slots=True)
+class _Leaf:
+    """What the file says of a marked text: its place in the order of reading, the elements around it, its words."""
+
+    order: int
+    within: tuple[Tag, ...]
+    actual: str
 
 
 @lru_cache(maxsize=4)
@@ -123,9 +151,11 @@ def read_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
     found = json.loads(answer)
     if isinstance(found, str):
         return Unreadable(found)
-    return tuple(
-        Page(**{**page, "lines": tuple(Line(**line) for line in page["lines"])} | _tuples(page)) for page in found
-    )
+    return tuple(Page(**{**page, "lines": tuple(map(_line, page["lines"]))} | _tuples(page)) for page in found)
+
+
+def _line(line: dict[str, Any]) -> Line:
+    return Line(**{**line, "within": tuple((kind, number) for kind, number in line["within"])})
 
 
 def _tuples(page: dict[str, list[str]]) -> dict[str, tuple[str, ...]]:
@@ -171,8 +201,152 @@ def _page(document: PdfDocument, index: int) -> Page:
     left, bottom, right, top = page.get_cropbox()
     width, height = right - left, top - bottom
     picture = page.render(scale=_DOTS / 72, grayscale=True).to_numpy()
-    lines = tuple(_whole_words(_lines(_glyphs(page, left, top, picture), width, height)))
+    lines = _read(list(_glyphs(page, left, top, picture)), dict(_leaves(page)), width, height)
     return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(picture)))
+
+
+def _read(glyphs: Sequence[_Glyph], leaves: Mapping[int, _Leaf], width: float, height: float) -> tuple[Line, ...]:
+    """Return the lines of a page of that size, in points, from the top down and from left to right."""
+    seen = [one for one in glyphs if one.run.visible and 0 <= one.x <= width and 0 <= one.y <= height]
+    for one, other in pairwise(seen):
+        if one.run is other.run and one.text.strip() and other.text.strip() and one.x < other.x:
+            one.run.gaps.append(other.x - one.right)
+    figures = {mark for mark, leaf in leaves.items() if leaf.within[-1][0] == FIGURE}
+    told = [one for one in seen if one.mark in leaves and one.mark not in figures]
+    drawn = [one.y for one in seen if one.mark in figures]
+    others = list(_whole_words(_lines(one for one in seen if one.mark not in leaves or one.mark in figures)))
+    if drawn:  # words within a drawing may be drawn by themselves, out of any element
+        top, bottom = min(drawn) - _BASELINE, max(drawn) + _BASELINE
+        figure = ((FIGURE, 0),)
+        others = [replace(one, within=figure) if top <= one.y <= bottom else one for one in others]
+    return tuple(_level([*_told(told, leaves), *others]))
+
+
+def _level(lines: Iterable[Line]) -> Iterator[Line]:
+    """Yield lines in the order of a page, those side by side on one height."""
+    height = None
+    row: list[Line] = []
+    for one in sorted(lines, key=lambda line: line.y):
+        if height is None or one.y - height > _BASELINE:
+            yield from sorted(row, key=lambda line: line.x)
+            height, row = one.y, []
+        row.append(replace(one, y=height))
+    yield from sorted(row, key=lambda line: line.x)
+
+
+def _leaves(page: PdfPage) -> Iterator[tuple[int, _Leaf]]:
+    """Yield the number of each marked text of a tagged page with what the file says of it, in the order of reading."""
+    from pypdfium2 import raw
+
+    tree = raw.FPDF_StructTree_GetForPage(page)
+    if not tree:
+        return
+    count = 0
+    roots = (raw.FPDF_StructTree_GetChildAtIndex(tree, at) for at in range(raw.FPDF_StructTree_CountChildren(tree)))
+    waiting: list[tuple[object, tuple[Tag, ...]] | tuple[int, _Leaf]] = [(root, ()) for root in roots if root][::-1]
+    while waiting:
+        one, said = waiting.pop()
+        if isinstance(said, _Leaf):
+            yield one, replace(said, order=count)
+            count += 1
+            continue
+        kind = _text_of(raw.FPDF_StructElement_GetType, one)
+        around = said if said and said[-1][0] in _BLOCKS | {FIGURE} else (*said, (kind, count))
+        count += 1
+        actual = _text_of(raw.FPDF_StructElement_GetActualText, one)
+        inside: list[tuple[object, tuple[Tag, ...]] | tuple[int, _Leaf]] = []
+        for at in range(raw.FPDF_StructElement_CountChildren(one)):
+            child = raw.FPDF_StructElement_GetChildAtIndex(one, at)
+            if child:
+                inside.append((child, around))
+            elif (mark := raw.FPDF_StructElement_GetChildMarkedContentID(one, at)) >= 0:
+                inside.append((mark, _Leaf(0, around, actual)))
+        waiting += reversed(inside)
+
+
+def _text_of(ask: Callable[[object, object, int], int], element: object) -> str:
+    length = ask(element, None, 0)
+    if length <= 2:
+        return ""
+    text = ctypes.create_string_buffer(length)
+    ask(element, text, length)
+    return text.raw[: length - 2].decode("utf-16-le", "replace")
+
+
+def _told(glyphs: Iterable[_Glyph], leaves: Mapping[int, _Leaf]) -> Iterator[Line]:
+    """Yield the lines of texts whose paragraph or cell the file tells, in the order of reading."""
+    texts: dict[int, list[_Glyph]] = {}
+    for one in glyphs:
+        texts.setdefault(one.mark, []).append(one)
+    marks = sorted(
+        (mark for mark in texts if any(one.text.strip() for one in texts[mark])), key=lambda mark: leaves[mark].order
+    )
+    for within, inside in groupby(marks, key=lambda mark: leaves[mark].within):
+        rows: list[Line] = []
+        last: Sequence[_Glyph] = ()
+        for mark in inside:
+            text = _said(texts[mark], leaves[mark].actual)
+            letters = [one for one in texts[mark] if one.text.strip()]
+            first = min(letters, key=lambda one: one.x)
+            if last and abs(last[0].y - first.y) <= _BASELINE:
+                apart = " " if _apart(last, letters) > _WORDS * first.run.size else ""
+                rows[-1] = replace(rows[-1], text=rows[-1].text + apart + text, x=min(rows[-1].x, first.x))
+            else:
+                rows.append(Line(text, first.x, first.y, first.run.size, within))
+            last = letters
+        yield from _whole(rows)
+
+
+def _apart(one: Sequence[_Glyph], other: Sequence[_Glyph]) -> float:
+    """Return how far two texts on one line are apart, in points, whichever stands to the left."""
+    ends = [(min(glyph.x for glyph in each), max(glyph.right for glyph in each)) for each in (one, other)]
+    return max(ends[1][0] - ends[0][1], ends[0][0] - ends[1][1])
+
+
+def _whole(rows: Sequence[Line]) -> Iterator[Line]:
+    """Yield the lines of a paragraph with the words that their ends break made whole."""
+    left = [replace(row, text=" ".join(row.text.split())) for row in rows]
+    for at, row in enumerate(left):
+        text, following = row.text, left[at + 1].text if at + 1 < len(left) else ""
+        goes_on = _REST if _BROKEN.search(text) else _LETTERS if len(text) >= _PIECE and " " not in text else None
+        if goes_on and (rest := goes_on.match(following)):
+            text = text.removesuffix("‐") + rest[0].rstrip()
+            left[at + 1] = replace(left[at + 1], text=following[rest.end() :])
+        if text:
+            yield replace(row, text=text)
+
+
+def _said(glyphs: Sequence[_Glyph], actual: str) -> str:
+    """Return the words of a marked text: what the file says they are, as far as this is what is drawn.
+
+    Shaped letters, and those read from the right, can only be told from what the file says.
+    """
+    ordered = "".join(one.text for one in glyphs)
+    if actual and _is_drawn(actual, ordered):
+        return actual.translate(_AS_READ)
+    if any(map(_is_turned, ordered)):
+        return _joined(ordered)
+    return _joined(_spelt(glyphs))
+
+
+def _is_drawn(actual: str, drawn: str) -> bool:
+    """Tell whether a text is what is drawn: in ASCII all of it, of other letters nearly all, for shaping changes some.
+
+    Of a text that is read from the right, whose parts PDFium moves, all figures and nearly all letters.
+    """
+    texts = [unicodedata.normalize("NFKC", text).casefold().translate(_ALIKE) for text in (actual, _joined(drawn))]
+    turned = any(map(_is_turned, texts[0]))
+    if turned:
+        parts = [sorted(_DIGITS.findall(text)) for text in texts]
+    else:
+        parts = [[letter for letter in text if letter.isascii() and not letter.isspace()] for text in texts]
+    rest = [Counter(one for one in text if one.isalpha() and (turned or not one.isascii())) for text in texts]
+    most = max(one.total() for one in rest)
+    return parts[0] == parts[1] and (rest[0] & rest[1]).total() >= _SAME * most
+
+
+def _is_turned(letter: str) -> bool:
+    return unicodedata.bidirectional(letter) in ("R", "AL")
 
 
 def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_Glyph]:
@@ -181,6 +355,7 @@ def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_G
 
     text, is_upright = page.get_textpage(), page.get_rotation() == 0
     runs: dict[int | None, _Run] = {}
+    marks: dict[int | None, int] = {}
     x, y, box = ctypes.c_double(), ctypes.c_double(), raw.FS_RECTF()
     for at in range(text.count_chars()):
         if raw.FPDFText_IsGenerated(text, at):
@@ -189,15 +364,17 @@ def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_G
         key = ctypes.cast(drawn, ctypes.c_void_p).value
         if key not in runs:
             runs[key] = _run(text, at, drawn)
+            marks[key] = raw.FPDFPageObj_GetMarkedContentID(drawn)
         raw.FPDFText_GetCharOrigin(text, at, x, y)
         raw.FPDFText_GetLooseCharBox(text, at, box)
-        letter = chr(raw.FPDFText_GetUnicode(text, at)).translate(_AS_READ)
-        if is_upright and letter.isalnum() and not _is_drawn(picture, box, left, top):
+        unknown = raw.FPDFText_HasUnicodeMapError(text, at) == 1
+        letter = "" if unknown else chr(raw.FPDFText_GetUnicode(text, at)).translate(_AS_READ)
+        if is_upright and letter.isalnum() and not _stands_out(picture, box, left, top):
             continue
-        yield _Glyph(letter, x.value - left, top - y.value, box.right - left, runs[key])
+        yield _Glyph(letter, x.value - left, top - y.value, box.right - left, runs[key], marks[key])
 
 
-def _is_drawn(picture: Any, box: Any, left: float, top: float) -> bool:
+def _stands_out(picture: Any, box: Any, left: float, top: float) -> bool:
     """Tell whether a letter stands out where it should be on the picture of its page."""
     scale = _DOTS / 72
     rows = slice(max(0, int((top - box.top) * scale)), max(0, int((top - box.bottom) * scale) + 1))
@@ -216,17 +393,13 @@ def _run(text: PdfTextPage, at: int, drawn: object) -> _Run:
     return _Run(size, size >= _SMALLEST and raw.FPDFTextObj_GetTextRenderMode(drawn) not in _INVISIBLE)
 
 
-def _lines(glyphs: Iterable[_Glyph], width: float, height: float) -> Iterator[tuple[Line, bool]]:
-    """Yield the lines of a page of that size, in points, from the top down and from left to right.
+def _lines(glyphs: Iterable[_Glyph]) -> Iterator[tuple[Line, bool]]:
+    """Yield the lines that glyphs make, from the top down and from left to right.
 
     Each comes with whether it is one word that reaches up to the next cell.
     """
-    seen = [one for one in glyphs if one.run.visible and 0 <= one.x <= width and 0 <= one.y <= height]
-    for one, other in pairwise(seen):
-        if one.run is other.run and one.text.strip() and other.text.strip() and one.x < other.x:
-            one.run.gaps.append(other.x - one.right)
     row: list[_Glyph] = []
-    for one in sorted(seen, key=lambda glyph: glyph.y):
+    for one in sorted(glyphs, key=lambda glyph: glyph.y):
         if row and one.y - row[0].y > _BASELINE:
             yield from _cells(row)
             row = []
@@ -236,22 +409,35 @@ def _lines(glyphs: Iterable[_Glyph], width: float, height: float) -> Iterator[tu
 
 def _cells(row: Sequence[_Glyph]) -> Iterator[tuple[Line, bool]]:
     """Yield the texts that stand on one height, cut where a reader sees columns."""
-    letters = sorted((one for one in row if one.text.strip()), key=lambda glyph: glyph.x)
-    if not letters:
+    first = min((one for one in row if one.text.strip()), key=lambda glyph: glyph.x, default=None)
+    if first is None:
         return
-    height = letters[0].y
-    spaces = sorted(one.x for one in row if one.text.isspace())
-    start, words = letters[0], letters[0].text
-    for one, other in pairwise(letters):
-        spaced = any(one.x < space < other.x for space in spaces)
-        together = one.run is other.run
-        gap = (other.x - one.right - (one.run.spacing if together else 0.0)) / max(one.run.size, other.run.size)
-        if gap > (_WIDE if spaced or together else _CELLS):
-            yield Line(words, start.x, height, start.run.size), gap < _FULL and bool(_LONG.fullmatch(words))
+    start, words = first, first.text
+    for one, other, gap, is_spaced in _steps(row):
+        if gap > (_WIDE if is_spaced or one.run is other.run else _CELLS):
+            yield Line(words, start.x, first.y, start.run.size), gap < _FULL and bool(_LONG.fullmatch(words))
             start, words = other, other.text
         else:
-            words += f" {other.text}" if spaced or gap > _WORDS else other.text
-    yield Line(words, start.x, height, start.run.size), False
+            words += f" {other.text}" if is_spaced or gap > _WORDS else other.text
+    yield Line(words, start.x, first.y, start.run.size), False
+
+
+def _spelt(row: Sequence[_Glyph]) -> str:
+    """Return all that stands on one height as one text, its words parted where a reader sees it."""
+    words = min(row, key=lambda glyph: (not glyph.text.strip(), glyph.x)).text
+    for _, other, gap, is_spaced in _steps(row):
+        words += f" {other.text}" if is_spaced or gap > _WORDS else other.text
+    return words
+
+
+def _steps(row: Sequence[_Glyph]) -> Iterator[tuple[_Glyph, _Glyph, float, bool]]:
+    """Yield each letter with the next, how far apart they are in sizes, and whether a blank is drawn between them."""
+    letters = sorted((one for one in row if one.text.strip()), key=lambda glyph: glyph.x)
+    spaces = sorted(one.x for one in row if one.text.isspace())
+    for one, other in pairwise(letters):
+        spacing = one.run.spacing if one.run is other.run else 0.0
+        gap = (other.x - one.right - spacing) / max(one.run.size, other.run.size)
+        yield one, other, gap, any(one.x < space < other.x for space in spaces)
 
 
 def _whole_words(lines: Iterable[tuple[Line, bool]]) -> Iterator[Line]:

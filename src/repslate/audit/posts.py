@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from repslate.audit.reading import Document, Link, Piece, Place, Role
+from repslate.audit.reading import Document, Link, Piece, Place, Role, seen
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"“”]+")
+_LINE_END = re.compile(r"\r\n|\r|\n")  # no others: a name may hold what some programs break lines at
 _BULLET = re.compile(r"[-*•–·]\s+")
 
 
@@ -14,8 +15,8 @@ def read_text(name: str, data: bytes) -> Document:
     """Read a plain text: each line that is not empty is a piece, each web address in it a link."""
     pieces: list[Piece] = []
     links: list[Link] = []
-    for number, line in enumerate(data.decode("utf-8", "replace").removeprefix("\ufeff").splitlines(), 1):
-        words = line.strip()
+    for number, line in enumerate(_LINE_END.split(data.decode("utf-8", "replace").removeprefix("\ufeff")), 1):
+        words = seen(line)
         if bullet := _BULLET.match(words):
             words = words[bullet.end() :]
         if not words:

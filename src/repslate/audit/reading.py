@@ -18,6 +18,14 @@ _REFERENCES = 8_000
 _LETTERS = 200_000
 _LONGEST = 10_000  # letters of one piece
 Excess = tuple[str, str]  # what there is too much of, and how much may be
+#: Soft hyphens, and what joins, parts or turns letters round: nobody sees them.
+UNSEEN = "\u00ad\u061c\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff"
+_NOTHING = dict.fromkeys(map(ord, UNSEEN))
+
+
+def seen(text: str) -> str:
+    """Return a text on one line without what nobody sees."""
+    return " ".join(text.translate(_NOTHING).split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +83,7 @@ class Piece:
     """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0.
 
     `sure` is what of its text every reader sees, on screen and on paper, where that is known to be less.
+    `cells` are those of a row, empty ones left out, where the file parts them.
     """
 
     text: str
@@ -82,6 +91,7 @@ class Piece:
     role: Role = Role.TEXT
     level: int = 0
     sure: str | None = None
+    cells: tuple[str, ...] = ()
 
     @property
     def seen(self) -> str:

@@ -6,10 +6,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from repslate.audit.claims import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
-from repslate.audit.expected import Needed
+from repslate.audit.expected import Expected, Needed
 from repslate.audit.reading import Document, Piece, Place
-from repslate.audit.wording import NEGATIONS, bag, content, meaning, negated, sentences
-from repslate.source.span import Span
+from repslate.audit.wording import NEGATIONS, bag, content, key, meaning, negated, sentences
 
 _FEW = 3  # words of a heading or a remark, which is no half of a caution
 _LEADS = frozenset({"caution"})
@@ -103,19 +102,24 @@ def _added_no(text: str, sentence: str) -> bool:
 
 
 def disclosure(
-    document: Document, text: str, title: int | None, source: Span | None, *, first_line: bool
+    document: Document, expected: Expected, title: int | None, *, first_line: bool
 ) -> Iterator[Disagreement]:
     """Yield what is wrong with the disclosure: missing, changed, or not in front of the title (or in the first line).
 
     `title` is the index of the piece with the title, None where there is none.
     """
+    text, source = expected.disclosure, expected.source("sponsor")
+    around = expected.episode.series.disclosure.replace("{sponsor}", "")  # the name itself may stand in any other text
     visible = document.visible()
-    wanted = content(text)
-    shares = [(at, piece, (wanted & content(piece.text)).total() / wanted.total()) for at, piece in visible]
+    wanted, frame = content(text), content(around)
+    shares = [
+        (at, piece, _shared(wanted, piece) if wanted else float(key(text) in key(piece.text))) for at, piece in visible
+    ]
     whole = [(at, piece) for at, piece, share in shares if share == 1]
     about = "the disclosure"
     for at, piece, share in shares:
-        if _RELATED <= share < 1 and (at, piece) not in whole:
+        is_one = not frame or _shared(frame, piece) >= _RELATED
+        if _RELATED <= share < 1 and is_one and (at, piece) not in whole:
             yield Disagreement(DISCLOSURE, Claim(about, piece.text, piece.place), quoted(text), source)
     top = visible[0][1].place if visible else Place(document.name)
     if not whole:
@@ -136,3 +140,7 @@ def unseen(document: Document) -> Iterator[Disagreement]:
             what = "a script" if datum.name == "script" else "a style sheet from elsewhere"
             claim = Claim(what, datum.value or what, datum.place)
             yield Disagreement(UNSEEN, claim, "a page without any, as only a browser shows what it hides")
+
+
+def _shared(words: Counter[str], piece: Piece) -> float:
+    return (words & content(piece.text)).total() / words.total()

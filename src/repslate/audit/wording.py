@@ -6,6 +6,7 @@ Apart from the readers since all of them need it: figures with their units, cont
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -13,18 +14,22 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
+from repslate.audit.reading import UNSEEN, seen
 from repslate.model.quantity import NUMBER_WORDS, VULGAR
 
+_SINGLE, _DOUBLE, _DASHES = "'‘’‚′`´", '"“”„″«»', "-‐‑‒–—―−"
 _TYPOGRAPHY = str.maketrans(
-    {**dict.fromkeys("‘’‚′`´", "'"), **dict.fromkeys("“”„″«»", '"'), **dict.fromkeys("‐‑‒–—―−", "-")}
-    | {"×": "x", "…": "...", "\u00ad": None, "\u200b": None, "\u2060": None, "\ufeff": None}
+    {**dict.fromkeys(_SINGLE, "'"), **dict.fromkeys(_DOUBLE, '"'), **dict.fromkeys(_DASHES, "-")}
+    | {"×": "x", "…": "...", **dict.fromkeys(UNSEEN)}
 )
 # Words that carry no meaning of their own in an instruction; all others, negations and "only" included, must stay.
 _EMPTY = frozenset(
     "a an the and or your you yours it its is are be been of to in on at for so as that this then".split()
 )
 _DIGITS = 18  # Python reads a few thousand, and refuses the rest
-_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+# Scripts without blanks between words, whose lines may end anywhere: each letter counts by itself.
+_UNPARTED = "\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u2e80-\u31ff\u3400-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
+_WORD = re.compile(rf"[{_UNPARTED}]|(?:(?![{_UNPARTED}])[^\W\d_])+(?:'[^\W\d_]+)?")
 _SENTENCE = re.compile(r"(?<=;)\s+|(?<=[.!?])(?<!\bal\.)[\"')]*\s+(?=[^a-z])|\n+")  # "et al. 2024" goes on
 _NUMBER = r"\d+(?:[.,]\d+)?[¼½¾]?|[¼½¾]"
 _TOKEN = re.compile(
@@ -77,12 +82,51 @@ class Figure:
 
 def normal(text: str) -> str:
     """Return the text as it compares: plain quotes and dashes, one kind of blank, lower case."""
-    return " ".join(text.translate(_TYPOGRAPHY).casefold().split())
+    return " ".join(unicodedata.normalize("NFC", text).translate(_TYPOGRAPHY).casefold().split())
 
 
 def named(text: str) -> str:
     """Return a name as it compares: hyphens, case and punctuation at its ends do not matter."""
-    return " ".join(normal(text).replace("-", " ").split()).strip(" .:;,")
+    plain = " ".join(unicodedata.normalize("NFKC", normal(text)).replace("-", " ").split())
+    return plain.strip(" .:;,•·*") or plain
+
+
+def key(text: str) -> str:
+    """Return what two names have in common that are the same: as `named`, and wherever a line may end in them."""
+    return "".join(named(text).split())
+
+
+@lru_cache(maxsize=1024)
+def behind(name: str, text: str) -> str | None:
+    """Return what stands behind a name at the beginning of a text, None where the text does not begin with it.
+
+    Signs between the words of the name may differ, and those at its ends be left out.
+    """
+    found = _pattern(name).match(text)
+    return text[found.end() :] if found else None
+
+
+@lru_cache(maxsize=1024)
+def _pattern(name: str) -> re.Pattern[str]:
+    name = seen(name)
+    words = list(re.finditer(r"\w+", name))
+    if not words:
+        return re.compile(_signs(name))
+    middle = r"[\W_]+".join(re.escape(word[0]) for word in words)
+    tail = _signs(name[words[-1].end() :])
+    return re.compile(rf"[\W_]*{middle}(?!\w)(?:{tail})?", re.IGNORECASE)
+
+
+def _signs(text: str) -> str:
+    """Return a pattern for signs, in whatever typography."""
+    parts = []
+    for letter in text:
+        kind = next((kind for kind in (_SINGLE, _DOUBLE, _DASHES) if letter in kind), "")
+        if kind:
+            parts.append(f"[{re.escape(kind)}]")
+        else:
+            parts.append(r"\s*" if letter.isspace() else r"(?:…|\.\.\.)" if letter == "…" else re.escape(letter))
+    return "".join(parts)
 
 
 @lru_cache(maxsize=8192)

@@ -30,6 +30,7 @@ from repslate.audit.links import (
     compare_jump,
     compare_next,
     compare_printed,
+    leads_on,
 )
 from repslate.audit.marks import compare_marks
 from repslate.audit.numbers import compare_drawings, compare_loads, compare_times
@@ -79,7 +80,8 @@ def compare_workout(document: Document, expected: Expected, rules: Rules) -> Ite
     if rules.article:
         yield from listing.compare_parts(document, headed, expected)
         yield from _parts(document, expected, headed)
-    yield from _prose(document, expected, listed_, headed)
+    title = title_piece(document, expected, top)
+    yield from _prose(document, expected, listed_, headed, title)
     if rules.machines:
         yield from compare_inside(document, expected)
         yield from compare_cards(document)
@@ -98,8 +100,7 @@ def _head(document: Document, expected: Expected, rules: Rules, top: int) -> Ite
     if expected.disclosure:
         title = title_piece(document, expected, top)
         before = top if title is None else title
-        source = expected.source("sponsor")
-        yield from disclosure(document, expected.disclosure, before, source, first_line=rules.post)
+        yield from disclosure(document, expected, before, first_line=rules.post)
     yield from compare_title(document, expected, top)
     if not (rules.card or rules.caption):
         yield from compare_origin(document, expected, top)
@@ -116,7 +117,9 @@ def _head(document: Document, expected: Expected, rules: Rules, top: int) -> Ite
     if rules.card:
         yield from compare_date(document, "of recording", episode.recorded, visible, expected.source("recorded"))
     if rules.post and not rules.caption:
-        marks = [mark for _, piece in document.visible() if (mark := listed(piece.text, piece.place))]
+        title = title_piece(document, expected, top)
+        shown = [piece for at, piece in document.visible() if at != title]  # a title may begin with a clock
+        marks = [mark for piece in shown if (mark := listed(piece.text, piece.place))]
         yield from compare_marks(document.name, marks, expected.chapters, per_second=1)
 
 
@@ -180,6 +183,7 @@ def _parts(document: Document, expected: Expected, headed: Sequence[Part]) -> It
         pieces = [document.pieces[at] for at in part.pieces if at != told and _is_read(document.pieces[at])]
         yield from changed_figures(pieces, (*one.passages, *_as_passages(one.cautions)))
         seen = [at for at in part.pieces if at != told and _is_read(document.pieces[at])]
+        seen = [at for at in seen if not leads_on(document.pieces[at])]
         yield from contradictions(document, seen, one.passages, pairs(expected, one))
         if not isinstance(one, ExpectedBlock):
             following = order[order.index(one) + 1 :]
@@ -188,16 +192,17 @@ def _parts(document: Document, expected: Expected, headed: Sequence[Part]) -> It
 
 
 def _prose(
-    document: Document, expected: Expected, found: Sequence[Entry], headed: Sequence[Part]
+    document: Document, expected: Expected, found: Sequence[Entry], headed: Sequence[Part], title: int | None
 ) -> Iterator[Disagreement]:
     """Compare the text that stands in no exercise's part: introduction, safety words, notes, what it takes."""
     inside = {at for part in headed for at in (part.entry.piece, *part.pieces)} | {entry.piece for entry in found}
     inside |= {at for at, piece in enumerate(document.pieces) if listed(piece.text, piece.place) or facts_in(piece) > 1}
-    outside = [at for at, piece in enumerate(document.pieces) if at not in inside and _is_read(piece)]
+    outside = [at for at, piece in enumerate(document.pieces) if at not in inside and at != title and _is_read(piece)]
     rest = [document.pieces[at] for at in outside]
     needed = (*expected.notice, *expected.notice_short, *expected.safety)
     passages = (*expected.passages, *_as_passages(needed))
-    yield from changed_figures(rest, passages)
+    named = [piece for piece in rest if not normal(piece.text).startswith("caution, ")]  # by the name it is for
+    yield from changed_figures(named, passages)
     spent = [piece for piece in rest if " of work" in normal(piece.text) or "kcal" in normal(piece.text)]
     talk = [at for at in outside if document.pieces[at] not in spent]
     yield from contradictions(document, talk, passages, pairs(expected))

@@ -89,14 +89,14 @@ _PUBLISHING = (
     ),
     (
         "character-unprintable",
-        Severity.ERROR,
+        Severity.WARNING,
         """
         Every character on the card is in a font of this computer.
 
-        Why: what no font has is printed as an empty box, be it in a title or in a caution.
+        Why: what no font has would be printed as an empty box, be it in a title or in a caution, so no card is made.
         Source: Unicode fonts differ in what they hold; the shipped one holds the Latin alphabets.
-        Mend: install fonts that have them (Debian, Ubuntu: fonts-noto-core, fonts-noto-cjk, fonts-noto-color-emoji),
-        or write other characters.
+        Mend: install fonts that have them (Debian, Ubuntu: fonts-noto-core, fonts-noto-cjk), or write other
+        characters.
         """,
     ),
     (

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from repslate.publish.look import Look
 from repslate.publish.markdown import escape, to_markdown
+from repslate.publish.typeset import isolated
 from repslate.publish.view import BlockView, CautionView, ExerciseView, View
 
 
@@ -18,9 +19,9 @@ def _article(view: View) -> Iterator[str]:
     if view.disclosure:
         yield f"**{escape(view.disclosure)}**"
     yield f"# {escape(view.title)}"
-    yield " · ".join(map(escape, view.origin))
+    yield " · ".join(escape(isolated(words)) for words in view.origin)
     yield f"**{escape(' · '.join(view.facts))}**"
-    yield "\n".join(f"- {term}: {escape(words)}" for term, words in view.needs)
+    yield "\n".join(f"- {term}: {escape(isolated(words))}" for term, words in view.needs)
     yield "## The workout"
     for block in view.blocks:
         yield from _overview(block)
@@ -38,9 +39,9 @@ def _article(view: View) -> Iterator[str]:
 
 
 def _overview(block: BlockView) -> Iterator[str]:
-    yield f"**{escape(block.name)}**" + "".join(f" · {escape(fact)}" for fact in block.facts)
+    yield f"**{escape(isolated(block.name))}**" + "".join(f" · {escape(fact)}" for fact in block.facts)
     yield "\n".join(
-        f"- {e.label} {escape(e.name)}" + (f": {escape(e.prescription)}" if e.prescription else "")
+        f"- {e.label} {escape(isolated(e.name))}" + (f": {escape(e.prescription)}" if e.prescription else "")
         for e in block.exercises
     )
 
@@ -55,7 +56,7 @@ def _block(block: BlockView) -> Iterator[str]:
 
 
 def _exercise(exercise: ExerciseView) -> Iterator[str]:
-    yield f"### {exercise.label} {escape(exercise.name)}"
+    yield f"### {exercise.label} {escape(isolated(exercise.name))}"
     if exercise.prescription:
         yield f"**{escape(exercise.prescription)}**"
     if exercise.jump:

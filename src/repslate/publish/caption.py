@@ -7,6 +7,7 @@ from collections.abc import Callable
 from repslate.model.notice import CLOSING_CAPTION, CLOSING_CAPTION_BARE, NOTICE_CAPTION
 from repslate.model.text_length import count
 from repslate.publish.look import Look
+from repslate.publish.typeset import isolated
 from repslate.publish.view import BlockView, View
 
 
@@ -40,5 +41,5 @@ def _most(items: tuple[str, ...], fits: Callable[[tuple[str, ...]], bool]) -> tu
 
 
 def _block(block: BlockView) -> str:
-    lines = (f"{e.label} {e.name}" + (f": {e.main}" if e.main else "") for e in block.exercises)
-    return "\n".join((" · ".join((block.name, *block.facts)), *lines))
+    lines = (f"{e.label} {isolated(e.name)}" + (f": {e.main}" if e.main else "") for e in block.exercises)
+    return "\n".join((" · ".join((isolated(block.name), *block.facts)), *lines))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from repslate.publish.card_fit import (
     A4,
@@ -25,8 +25,10 @@ from repslate.publish.markdown import to_plain
 from repslate.publish.view import CautionView, View
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
+# Characters of a title, and the size in points that sets it in two lines as a rule.
+TITLE_SIZES = ((45, 19.0), (80, 16.0), (float("inf"), 13.0))
 MOST_MUSCLES = 10  # rows as tall as the body figure beside them
 
 
@@ -54,8 +56,35 @@ def render(view: View, look: Look, paper: Paper) -> bytes:
         if len(view.exercises) > ONE_PAGE:  # two pages anyway: loose ones
             document = look.document(_page(view, look, Setting(paper, DENSITIES[1], SHOWN[0][0]), drawings))
     out = io.BytesIO()
-    document.write_pdf(out, pdf_variant="pdf/ua-1", custom_metadata=False)
+    document.write_pdf(out, finisher=_tell, pdf_variant="pdf/ua-1", custom_metadata=False)
     return out.getvalue()
+
+
+def _tell(document: Any, pdf: Any) -> None:
+    """Say beside the shapes of each text which letters they are (ISO 32000-1, 14.9.4).
+
+    A shape stands for the letters that it was first drawn for, so that whoever listens to a card or searches it would
+    get other words in many scripts, and those that are read from the right turned round.
+    """
+    from weasyprint.formatting_structure.boxes import TextBox
+
+    def texts(box: Any) -> Iterator[str]:
+        if isinstance(box, TextBox):
+            yield box.text
+        for child in getattr(box, "children", ()):
+            yield from texts(child)
+
+    written = [text for page in document.pages for text in texts(page._page_box)]
+    marked = [one for one in pdf.objects if isinstance(one, dict) and one.get("S") == "/Span" and _is_marked(one)]
+    if len(written) == len(marked):  # both in the order of the page
+        import pydyf
+
+        for text, element in zip(written, marked, strict=True):
+            element["ActualText"] = pydyf.String(text)
+
+
+def _is_marked(element: Any) -> bool:
+    return len(element["K"]) == 1 and isinstance(element["K"][0], int)
 
 
 def _drawings(view: View) -> dict[str, str]:
@@ -78,6 +107,7 @@ def _page(view: View, look: Look, setting: Setting, drawings: dict[str, str]) ->
         paper=setting.paper.css,
         size=setting.density.size,
         air=setting.density.air,
+        title_size=next(size for most, size in TITLE_SIZES if len(view.title) <= most),
         name_width=name_width,
         boxes_width=boxes_width,
     )

@@ -7,6 +7,7 @@ from repslate.model.text_length import count
 from repslate.publish.chapters import chapters_txt
 from repslate.publish.look import Look
 from repslate.publish.markdown import to_plain
+from repslate.publish.typeset import isolated
 from repslate.publish.view import BlockView, View
 
 
@@ -20,12 +21,12 @@ def render(view: View, _look: Look) -> bytes:
     short = view.opening
     full = "\n\n".join(_block(block, detailed=True) for block in view.blocks)
     brief = "\n\n".join(_block(block, detailed=False) for block in view.blocks)
-    needed = (view.disclosure, " · ".join((view.title, *view.origin)))
+    needed = (view.disclosure, " · ".join(map(isolated, (view.title, *view.origin))))
     cautions = "\n".join(_cautions(view))
     words = CLOSING_DESCRIPTION if view.cards else CLOSING_DESCRIPTION_BARE
     closing = (view.notice_short, words.format(address=view.address) if view.address else "")
     tags = " ".join(f"#{tag}" for tag in view.hashtags)
-    kit = f"You need: {view.equipment}"
+    kit = f"You need: {isolated(view.equipment)}"
     forms = (
         (*needed, lead, kit, chapters, full, cautions, *closing, tags),
         (*needed, short, kit, chapters, full, cautions, *closing, tags),
@@ -40,15 +41,15 @@ def render(view: View, _look: Look) -> bytes:
 
 
 def _block(block: BlockView, *, detailed: bool) -> str:
-    head = " · ".join((block.name, *block.facts))
-    lines = [f"{e.label} {e.name}: {e.prescription if detailed else e.main}" for e in block.exercises]
+    head = " · ".join((isolated(block.name), *block.facts))
+    lines = [f"{e.label} {isolated(e.name)}: {e.prescription if detailed else e.main}" for e in block.exercises]
     return "\n".join((head, *lines))
 
 
 def _cautions(view: View) -> list[str]:
     owners = [(b.name, b.cautions) for b in view.blocks] + [(e.name, e.cautions) for e in view.exercises]
     return [
-        f"Caution, {name}{f' ({c.topic})' if c.topic else ''}: {to_plain(c.words)}"
+        f"Caution, {isolated(name)}{f' ({c.topic})' if c.topic else ''}: {to_plain(c.words)}"
         for name, cautions in owners
         for c in cautions
     ]

@@ -6,6 +6,7 @@ width, everything else is in em: it fits a 320 px screen and A4, and its text ke
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -251,17 +252,19 @@ class _Label:
         return beside and not (self.left <= other.rule < self.right and other.depth >= self.row)
 
 
-def _labels(blocks: Sequence[Bar], starts: Sequence[float], room: float) -> list[_Label]:
+def _labels(blocks: Sequence[Bar], starts: Sequence[float], room: float, *, paper: bool) -> list[_Label]:
     """Place the blocks' names in a drawing `room` em wide, the last block first; `starts` has the end as well.
 
     A stretch that is too short for its block's name gets the name up to its colon, or its letter; too short for that,
-    the letter stands lower, at the end of a longer rule.
+    the letter stands lower, at the end of a longer rule. On `paper` only names are drawn whose letters stand side by
+    side from the left: the renderer sets those of a drawing one by one.
     """
     heads = [block.name.partition(":")[0] for block in blocks]
     placed: list[_Label] = []
     for index in reversed(range(len(blocks))):
         block, x, width = blocks[index], starts[index], starts[index + 1] - starts[index]
         names = [block.name, heads[index]] if heads.count(heads[index]) == 1 else [block.name]
+        names = [name for name in names if not paper or not any(map(_is_joined, name))]
         text = next((name for name in names if _advance(name) + 0.6 <= width), block.letter)
         needs = _advance(text) + 0.6
         left = min(x, room - needs)
@@ -273,11 +276,15 @@ def _labels(blocks: Sequence[Bar], starts: Sequence[float], room: float) -> list
     return placed[::-1]
 
 
+def _is_joined(letter: str) -> bool:
+    return unicodedata.bidirectional(letter) in ("R", "AL") or unicodedata.category(letter).startswith("M")
+
+
 def _names(
     blocks: Sequence[Bar], ends: Sequence[Fraction], room: float, key: Sequence[tuple[str, str]], sheet: _Sheet
 ) -> tuple[float, str]:
     """Draw the names below the bar, and the key below them; return how far down that reaches, and both."""
-    labels = _labels(blocks, [float(end) * room for end in ends], room)
+    labels = _labels(blocks, [float(end) * room for end in ends], room, paper=sheet.width is not None)
     under, drawn = 1.6 + sheet.bar, []
     for label, start in zip(labels, ends, strict=False):
         y = under + 1 + label.row * LINE

@@ -18,7 +18,7 @@ from repslate.publish.guard import fetcher
 from repslate.publish.markdown import to_html
 from repslate.publish.sandbox import LARGEST
 from repslate.publish.templates import Templates
-from repslate.publish.typeset import figures, unbroken
+from repslate.publish.typeset import bdi, figures, unbroken
 from repslate.publish.view import View
 from repslate.source.finding import Finding
 from repslate.source.interrupt import held_back
@@ -32,6 +32,7 @@ FACES = tuple(
     for family, subset in ((LATIN, "latin"), (LATIN_EXTENDED, "latin-ext"))
     for weight in (400, 600)
 )
+MOST_MISSING = 12  # characters that a message names
 PATIENCE = 20  # seconds that a template may take; ours take a few hundredths
 # What the Latin faces hold, without combining accents; anything else may be in the extended ones.
 IN_LATIN = re.compile("[\\0-\\u00ffıŒœʻʼˆ˚˜\\u2009\\u200b–—‘-‚“-„•…′″‹›⁄€™↑↓−∕]*")
@@ -64,6 +65,14 @@ class OutputError(Exception):
         self.check, self.message, self.mend = check, message, mend
 
 
+class UnprintableError(Exception):
+    """A page for print holds `characters` that no font on this machine has; the rest of a build can do without it."""
+
+    def __init__(self, characters: str) -> None:
+        super().__init__(characters)
+        self.characters = characters
+
+
 @dataclass(frozen=True)  # without slots: cached_property needs __dict__
 class Look:
     """Templates, fonts and stills; `stills` by the picture's path.
@@ -83,6 +92,7 @@ class Look:
 
         return self.templates.environment(
             {
+                "bdi": bdi,
                 "nb": unbroken,
                 "figures": figures,
                 "markdown": lambda text: Markup(to_html(text)),  # noqa: S704 - cleaned by nh3
@@ -141,8 +151,8 @@ class Look:
     def document(self, page: str) -> Any:
         """Lay a page out for print.
 
-        Raises OutputError where it asks for other files than the templates' own or holds characters that no font has;
-        OSError from WeasyPrint's import where Pango is missing.
+        Raises OutputError where it asks for other files than the templates' own, UnprintableError where no font has
+        its characters; OSError from WeasyPrint's import where Pango is missing.
         """
         opener = fetcher(self.templates.folders)
         from weasyprint import HTML
@@ -163,12 +173,7 @@ class Look:
                 "use pictures of the episode's folder and files of the templates folder only",
             )
         if missing := _unprintable(document):
-            raise OutputError(
-                "character-unprintable",
-                f"the card would show empty boxes for {missing}: no font on this computer has these characters",
-                "install fonts that have them (Debian, Ubuntu: fonts-noto-core, fonts-noto-cjk, "
-                "fonts-noto-color-emoji), or write other characters",
-            )
+            raise UnprintableError(missing)
         return document
 
     def preview(self, picture: Picture) -> bytes:
@@ -193,24 +198,28 @@ def temporary() -> str:
 
 
 def _unprintable(document: Any) -> str:
-    """Return the characters for which Pango found no glyph in any font; they would print as empty boxes."""
+    """Return the characters for which Pango found no glyph in any font, at most a dozen; they print as empty boxes."""
     from weasyprint.text.ffi import ffi, pango
 
-    # Pango has counted them, WeasyPrint 70 does not ask; the layout is at hand while its text box lives.
-    ffi.cdef("int pango_layout_get_unknown_glyphs_count(PangoLayout * layout);", override=True)
     missing: dict[str, None] = {}
     boxes = [page._page_box for page in document.pages]
     while boxes:
         box = boxes.pop()
         boxes.extend(getattr(box, "children", ()))
         layout = getattr(box, "pango_layout", None)
-        if layout is None or box.text.isascii():
+        if layout is None or box.text.isascii() or not box.text.strip():
             continue
-        layout.reactivate(box.style)
-        if pango.pango_layout_get_unknown_glyphs_count(layout.layout):
-            missing |= dict.fromkeys(c for c in box.text if not IN_LATIN.fullmatch(c) and not "\u0100" <= c <= "\u024f")
+        layout.reactivate(box.style)  # the layout is at hand while its text box lives
+        run = layout.get_first_line()[0].runs
+        while run != ffi.NULL:
+            glyphs = run.data.glyphs
+            for glyph in glyphs.glyphs[0 : glyphs.num_glyphs]:
+                if glyph.glyph & pango.PANGO_GLYPH_UNKNOWN_FLAG:
+                    missing[chr(glyph.glyph - pango.PANGO_GLYPH_UNKNOWN_FLAG)] = None
+            run = run.next
         layout.deactivate()
-    return " ".join(missing)
+    shown = list(missing)[:MOST_MISSING]
+    return " ".join(shown) + (" …" if len(missing) > len(shown) else "")
 
 
 def load(

@@ -75,7 +75,7 @@ def to_markdown(markdown: str) -> str:
 
 def escape(words: str) -> str:
     """Return plain words as CommonMark that shows them unchanged."""
-    return re.sub(r"([\\`*_\[\]<]|&(?=#?\w+;))", r"\\\1", words)
+    return re.sub(r"([\\`*_\[\]<~]|&(?=#?\w+;)|#(?=#*$))", r"\\\1", words)
 
 
 def to_plain(markdown: str) -> str:

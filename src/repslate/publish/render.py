@@ -15,7 +15,7 @@ from pathlib import Path
 from repslate.facts import Facts
 from repslate.publish import ARTICLE, OUTPUTS, Output, look
 from repslate.publish.cut_page import film_link
-from repslate.publish.look import Look, OutputError
+from repslate.publish.look import Look, OutputError, UnprintableError
 from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame, trouble
 from repslate.publish.view import View, view
 from repslate.source.finding import Finding, Severity
@@ -58,23 +58,31 @@ def render(
     pango = not any(output.needs_pango for output in outputs) or _has_pango()
     if not pango:
         words = replace(words, cards=())
-    files, skipped = {}, []
+    files: dict[str, bytes] = {}
+    skipped, missing = [], ""
+    names = {output: output.name.format(slug=words.slug) for output in outputs}
     with closing(drawn):
-        for output in outputs:
-            name = output.name.format(slug=words.slug)
-            if output.needs_pango and not pango:
+        for output in sorted(outputs, key=lambda output: not output.needs_pango):  # what links the cards comes later
+            name = names[output]
+            if output.needs_pango and (missing or not pango):
                 skipped.append(name)
                 continue
-            data = _made(output, name, words, drawn, folder)
+            try:
+                data = _made(output, name, words, drawn, folder)
+            except UnprintableError as error:
+                missing, words = error.characters, replace(words, cards=())
+                skipped.append(name)
+                continue
             if isinstance(data, Finding):
                 return Rendered({}, (), (data,))
             if data is not None:
                 files[name] = data
             if data is not None and output is ARTICLE:  # what it does not link, no other text promises
-                words = replace(
-                    words, cards=tuple(card for card in words.cards if f'href="{card[1]}"'.encode() in data)
-                )
-    return Rendered(files, tuple(skipped), (*unusable, *((_pango_finding(skipped),) if skipped else ())))
+                linked = tuple(card for card in words.cards if f'href="{card[1]}"'.encode() in data)
+                words = replace(words, cards=linked)
+    made = {name: files[name] for name in names.values() if name in files}
+    unmade = _fonts_finding(skipped, missing) if missing else _pango_finding(skipped)
+    return Rendered(made, tuple(skipped), (*unusable, *((unmade,) if skipped else ())))
 
 
 def _made(output: Output, name: str, words: View, drawn: Look, folder: Path) -> bytes | Finding | None:
@@ -103,6 +111,18 @@ def _has_pango() -> bool:
     except OSError:
         return False
     return True
+
+
+def _fonts_finding(skipped: list[str], missing: str) -> Finding:
+    return Finding(
+        "character-unprintable",
+        Severity.WARNING,
+        Span("workout.md"),
+        f"no font on this computer has {missing}, so {' and '.join(skipped)} could not be made: empty boxes would "
+        "stand on paper",
+        "install fonts that have them (Debian, Ubuntu: sudo apt-get install fonts-noto-core fonts-noto-cjk), or write "
+        "other characters",
+    )
 
 
 def _pango_finding(skipped: list[str]) -> Finding:

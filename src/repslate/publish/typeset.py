@@ -1,8 +1,9 @@
-"""Small typographic care shared by the article and the card: what a line break must not part, how figures are set."""
+"""Small typographic care that outputs share: what a line break must not part, how figures are set, where text turns."""
 
 from __future__ import annotations
 
 import re
+import unicodedata
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -32,3 +33,22 @@ def figures(phrase: str) -> Markup:
     before, per, after = phrase.partition(" per ")
     tied = Markup('<span class="nb">{}</span>').format(Markup(" ").join(map(word, before.split(" "))))
     return tied + (Markup(' <span class="u nb">per {}</span>').format(after) if per else Markup(""))
+
+
+def isolated(words: str) -> str:
+    """Return the trainer's words so that what is read from the right in them turns nothing round beside it.
+
+    Without this "A1 <Hebrew>: 3 × 10" shows the figures as 10 × 3 (Unicode UAX #9, 2.4: isolates).
+    """
+    return f"\u2068{words}\u2069" if _turns(words) else words
+
+
+def bdi(words: str) -> Markup:
+    """Return the trainer's words for a page, set apart where they are read from the right."""
+    from markupsafe import Markup, escape
+
+    return Markup("<bdi>{}</bdi>").format(words) if _turns(words) else escape(words)
+
+
+def _turns(words: str) -> bool:
+    return any(unicodedata.bidirectional(letter) in ("R", "AL") for letter in words)
