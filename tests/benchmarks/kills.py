@@ -15,16 +15,15 @@ import sys
 import tempfile
 import time
 from collections import Counter
+from importlib import import_module
 from pathlib import Path
 
 TESTS = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(TESTS), str(TESTS / "cli"), str(TESTS / "publish")]
 
-import test_folder  # noqa: E402
-from test_interrupts import SLUG, command, contents, warm  # noqa: E402
-
 from forked import ended, forked, room  # noqa: E402
 
+test_folder, test_interrupts = import_module("test_folder"), import_module("test_interrupts")
 SIGNALS = (signal.SIGKILL, signal.SIGINT, signal.SIGTERM)
 
 
@@ -41,7 +40,7 @@ def at_random(count: int) -> None:
     found: Counter[str] = Counter()
     draw = random.Random(count)  # noqa: S311 - so that a run can be repeated
     with room() as here:
-        folder = warm(here)
+        folder = test_interrupts.warm(here)
         (folder / "notes.txt").write_text("mine")
         workout = here / "chair-session" / "workout.md"
         text = workout.read_text("utf-8")
@@ -49,7 +48,7 @@ def at_random(count: int) -> None:
 
         def start(marker: str) -> int:
             workout.write_text(f"{text}\nSee you {marker}.\n", "utf-8")
-            return forked(lambda: command(here, "build", "chair-session"), printed)
+            return forked(lambda: test_interrupts.command(here, "build", "chair-session"), printed)
 
         standing = "once"
         began = time.monotonic()
@@ -62,7 +61,7 @@ def at_random(count: int) -> None:
             time.sleep(draw.uniform(0, whole * 1.1))
             os.kill(child, sent)
             code, out = ended(child, printed)
-            now = contents(folder)
+            now = test_interrupts.contents(folder)
             if is_whole(dict(now), marker):
                 standing = marker
                 found["new build stands, whole"] += 1
@@ -84,8 +83,12 @@ def at_random(count: int) -> None:
                 if code == 0:
                     found["interrupted, exit 0, EARLIER BUILD"] += standing != marker
         last = ended(start("at last"), printed)
-        work = [path.name for path in (here / "output" / ".repslate" / SLUG).iterdir() if path.name != "lock"]
-        found["last build FAILED"] += last.code != 0 or not is_whole(contents(folder), "at last")
+        work = [
+            path.name
+            for path in (here / "output" / ".repslate" / test_interrupts.SLUG).iterdir()
+            if path.name != "lock"
+        ]
+        found["last build FAILED"] += last.code != 0 or not is_whole(test_interrupts.contents(folder), "at last")
         found["LEFT in the hidden folder"] += len(work)
     for what, times in sorted(found.items()):
         print(f"{what}: {times}")
