@@ -13,6 +13,7 @@ import shutil
 import socket
 import sys
 import tempfile
+from functools import partial
 from pathlib import Path
 
 from forked import NOBODY, in_new_python, needs_fork, room, run_forked, snapshot
@@ -124,7 +125,7 @@ def refuse() -> None:
         warm(here)
         for words in REFUSED:
             before = snapshot(here)
-            child = run_forked(lambda words=words: command(here, *(word.format(host=host) for word in words)))
+            child = run_forked(partial(command, here, *(word.format(host=host) for word in words)))
             assert snapshot(here) == before, (words, child)
             assert not called(server), words
             told[" ".join(words)] = [child.code in {1, 2}, child.out]
@@ -157,7 +158,7 @@ def accept() -> None:
         warm(here)
         for words, name in WRITTEN.items():
             before = snapshot(here)
-            child = run_forked(lambda words=words: command(here, *(word.format(host=host) for word in words)))
+            child = run_forked(partial(command, here, *(word.format(host=host) for word in words)))
             now = snapshot(here)
             assert not called(server), words
             assert now.keys() - before.keys() == {name.format(host=host)}, (words, child)
@@ -202,7 +203,7 @@ def feed() -> None:
         for name, text in playlists(f"127.0.0.1:{server.getsockname()[1]}", real).items():
             film.write_text(text)
             for words in (("check", "ep"), ("retime", "ep", "--from", "ep/cut.mp4", "--to", "ep/cut.mp4")):
-                child = run_forked(lambda words=words: command(here, *words))
+                child = run_forked(partial(command, here, *words))
                 told.setdefault(name, []).append(
                     "film-unreadable" if "[film-unreadable]" in child.out else f"{child.code} {child.out}"
                 )
