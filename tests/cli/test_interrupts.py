@@ -171,7 +171,7 @@ def quietly() -> None:
 
     def closed() -> None:
         os.close(1)
-        sys.stdout = None  # type: ignore[assignment] # as Python starts then
+        sys.stdout = None  # as Python starts then
 
     with room() as here:
         warm(here)

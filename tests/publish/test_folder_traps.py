@@ -13,6 +13,7 @@ import stat
 import subprocess
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -190,7 +191,7 @@ def spring() -> None:
     told: dict[str, list[str]] = {}
     for name, plant in TRAPS.items():
         with room() as here:
-            child = run_forked(lambda plant=plant, here=here: sprung(plant, here))
+            child = run_forked(partial(sprung, plant, here))
             assert child.code == 0, (name, child)
             told[name] = json.loads(child.out)
     print(json.dumps(told))
@@ -280,7 +281,7 @@ def raced(here: Path) -> None:
             (base / "out" / "ep" / "notes" / "n.txt").write_text("mine")
             (base / "out" / "ep" / "plan.txt").write_text("mine")
             before = snapshot(outside)
-            seen = counted_to(step, plain, lambda place=place, base=base: swap(base, place))
+            seen = counted_to(step, plain, partial(swap, base, place))
             for finding in write(base / "out", "ep", build("2"), patience=0):
                 assert finding.check.startswith("output-"), finding
             for name in STEPS:

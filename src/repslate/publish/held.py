@@ -13,6 +13,7 @@ import os
 import stat
 import sys
 from contextlib import suppress
+from io import BufferedReader
 from pathlib import Path
 from typing import IO, Any, Self
 
@@ -119,7 +120,7 @@ class Held:
             raise NotOursError(errno.EINVAL, expected, str(self.path / name))
         return handle
 
-    def file(self, name: str) -> IO[bytes]:
+    def file(self, name: str) -> BufferedReader:
         """Open an ordinary file for reading."""
         return open(self._open(name, os.O_RDONLY), "rb")
 
