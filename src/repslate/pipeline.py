@@ -275,14 +275,17 @@ def audit(folder: Path, out: Path) -> Audited:
     if not target.is_dir():
         return Audited(None, ())
     names = [name.format(slug=slug) for name in READERS]
-    files, unread = {}, []
+    files: dict[str, bytes] = {}
+    unread: list[Finding] = []
     for name in [*names, RECORD]:
         if os.path.lexists(target / name):
             data, findings = read_data(target / name, name, most=bounds.published(name))
             files |= {name: data} if data is not None else {}
             unread += findings
     record = read_record(files.pop(RECORD, None))
-    altered = changed(record.outputs, {name: sha256(data).hexdigest() for name, data in files.items()}) if record else ()
+    altered = (
+        changed(record.outputs, {name: sha256(data).hexdigest() for name, data in files.items()}) if record else ()
+    )
     stale = changed(record.inputs, digests(folder, set(reading.inputs) & set(record.inputs))) if record else ()
     found = hold_against(reading.facts, files)
     there = {*files, *(finding.span.file for finding in unread)}

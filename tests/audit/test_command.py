@@ -156,7 +156,7 @@ def test_a_build_whose_outputs_disagree_leaves_the_earlier_one(
 ) -> None:
     before = {path.name: path.read_bytes() for path in built.iterdir() if path.is_file()}
     wrong = Finding("audit-figure", Severity.ERROR, Span("article.md", 7), "found “3”, expected “2”", "mend it")
-    monkeypatch.setattr(audits, "audit", lambda facts, files: (wrong,) if "article.md" in files else ())
+    monkeypatch.setattr(audits, "audit", lambda facts, files, **_: (wrong,) if "article.md" in files else ())
     failed = pipeline.build(EPISODE, built.parent)
     assert failed.folder is None
     (said,) = [one for one in failed.findings if one.severity is Severity.ERROR]

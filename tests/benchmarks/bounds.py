@@ -6,6 +6,8 @@ seconds grow from one size to the next. A row fails above 5 s, 512 MiB, or 2.3 t
 a quarter of a second are not compared).
 """
 
+# ruff: noqa: E501, E731, PLR0912  the shapes stand side by side, as one looks for one among them
+
 from __future__ import annotations
 
 import argparse
@@ -19,6 +21,7 @@ import tempfile
 import time
 import zlib
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -37,7 +40,8 @@ def again(piece: str, *, before: str = "", after: str = "", most: int | None = N
         if "{n" not in piece:
             count = room // len(piece.encode())
             return (before + piece * (count if most is None else min(most, count)) + after).encode()
-        parts, used = [], 0
+        parts: list[str] = []
+        used = 0
         while True:
             part = piece.format(n=len(parts) + 1)
             used += len(part.encode())
@@ -137,7 +141,11 @@ def pdf_pattern(_: int) -> bytes:
 def pdf_shading(size: int) -> bytes:
     """Very many transparency groups, each as large as the page."""
     form = stream(b"/A Do\n", FORM % 6 + b"/Group<</S/Transparency/I true/K true>>")
-    return pdf(stream(TEXT + b"q /A Do Q\n" * (size // 8)), form, stream(b"0 0 9 9 re f", FORM % 4 + b"/Group<</S/Transparency>>"))
+    return pdf(
+        stream(TEXT + b"q /A Do Q\n" * (size // 8)),
+        form,
+        stream(b"0 0 9 9 re f", FORM % 4 + b"/Group<</S/Transparency>>"),
+    )
 
 
 def markdown() -> Iterator[tuple[str, Shape]]:
@@ -154,22 +162,78 @@ def markdown() -> Iterator[tuple[str, Shape]]:
     yield "md lists nested", nested("- ", "", before=PLAIN + "3 × 8\n\n", inner="a\n")
     yield "md links nested", nested("[", "](a)", before=PLAIN + "3 × 8\n\n", inner="a")
     yield "md emphasis nested", nested("*a ", " a*", before=PLAIN + "3 × 8\n\n")
-    yield "md stairs", lambda size: (PLAIN + "3 × 8\n\n" + "".join("  " * n + "- a\n" for n in range(int(size**0.5)))).encode()
-    yield "md table wide", lambda size: (PLAIN + "3 × 8\n\n" + "|a" * (size // 12) + "|\n" + "|-" * (size // 12) + "|\n" + "|b\n" * (size // 6)).encode()
+    yield (
+        "md stairs",
+        lambda size: (PLAIN + "3 × 8\n\n" + "".join("  " * n + "- a\n" for n in range(int(size**0.5)))).encode(),
+    )
+    yield (
+        "md table wide",
+        lambda size: (
+            PLAIN + "3 × 8\n\n" + "|a" * (size // 12) + "|\n" + "|-" * (size // 12) + "|\n" + "|b\n" * (size // 6)
+        ).encode(),
+    )
 
 
 def workouts() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in workout.md beside its Markdown."""
     yield "exercises", again("### A{n} Goblet squat\n3 × 8\n\n", before=TITLE + "## Block\n\n")
     yield "exercises unknown", again("### Zorbax wibble {n}\n3 × 8\n\n", before=TITLE + "## Block\n\n")
-    yield "exercises unlike", again("### Frontal zwick {n}\n3 × 8 @ 20 kg, rest 60 s\n\nCaution: Mind your knees.\n\n", before=TITLE + "## Block\n\n")
+    yield (
+        "exercises unlike",
+        again(
+            "### Frontal zwick {n}\n3 × 8 @ 20 kg, rest 60 s\n\nCaution: Mind your knees.\n\n",
+            before=TITLE + "## Block\n\n",
+        ),
+    )
     yield "blocks", again("## Block {n} · 3 rounds\n\n### Row {n}\n3 × 8\n\n", before=TITLE)
     yield "blocks empty", again("## Block {n}\n", before=TITLE)
-    for name, words in (("unknown", "zorbax wibble "), ("known", "goblet squat "), ("letters", "a "), ("one word", "zorbax"), ("signs", "- ("), ("digits", "1"), ("slip", "gobelt squt "), ("kit", "kettlebell "), ("ly", "slowly ")):
+    for name, words in (
+        ("unknown", "zorbax wibble "),
+        ("known", "goblet squat "),
+        ("letters", "a "),
+        ("one word", "zorbax"),
+        ("signs", "- ("),
+        ("digits", "1"),
+        ("slip", "gobelt squt "),
+        ("kit", "kettlebell "),
+        ("ly", "slowly "),
+    ):
         yield f"name of {name}", again(words, before=TITLE + "## Block\n\n### ", after="\n3 × 8\n")
         yield f"block name of {name}", again(words, before=TITLE + "## ", after="\n\n### Row\n3 × 8\n")
-        yield f"title of {name}", again(words, before="---\nformat: 1\ntitle: ", after="\n---\n## Block\n\n### Row\n3 × 8\n")
-    for dose in ("3 × 8 ", "8–", "8/", "8,", "8-", "1", "1 ", "x", "3 × ", "@ 20 kg ", "20 kg + ", "tempo 3-1-1-0, ", "rest 60 s, ", "each side ", "then ", "1:", "1.", "per ", "60 s ", "a ", "RPE 8 ", "to failure ", "%", "(", "½", "+ ", "; ", "min "):
+        yield (
+            f"title of {name}",
+            again(words, before="---\nformat: 1\ntitle: ", after="\n---\n## Block\n\n### Row\n3 × 8\n"),
+        )
+    for dose in (
+        "3 × 8 ",
+        "8–",
+        "8/",
+        "8,",
+        "8-",
+        "1",
+        "1 ",
+        "x",
+        "3 × ",
+        "@ 20 kg ",
+        "20 kg + ",
+        "tempo 3-1-1-0, ",
+        "rest 60 s, ",
+        "each side ",
+        "then ",
+        "1:",
+        "1.",
+        "per ",
+        "60 s ",
+        "a ",
+        "RPE 8 ",
+        "to failure ",
+        "%",
+        "(",
+        "½",
+        "+ ",
+        "; ",
+        "min ",
+    ):
         yield f"dose {dose!r}", again(dose, before=PLAIN, after="\n\nWords.\n")
         yield f"heading {dose!r}", again(dose, before=TITLE + "## Block · 3 rounds · ", after="\n\n### Row\n3 × 8\n")
     yield "doses on lines", again("3 × 8 @ 20 kg\n", before=PLAIN)
@@ -194,7 +258,12 @@ def yamls() -> Iterator[tuple[str, Shape]]:
     yield "nested -", again("- ", before="a:\n  ")
     yield "nested ?", again("? ", before="")
     yield "stairs", lambda size: "".join(" " * n + "a:\n" for n in range(int((2 * size) ** 0.5))).encode()
-    yield "aliases", lambda size: ("a0: &a0 [x]\n" + "".join(f"a{n}: &a{n} [{f'*a{n - 1},' * 9}]\n" for n in range(1, size // 48))).encode()
+    yield (
+        "aliases",
+        lambda size: (
+            "a0: &a0 [x]\n" + "".join(f"a{n}: &a{n} [{f'*a{n - 1},' * 9}]\n" for n in range(1, size // 48))
+        ).encode(),
+    )
     yield "anchors", again("k{n}: &a{n} b\n")
     yield "keys", again("k{n}: b\n")
     yield "keys twice", again("title: b\n")
@@ -213,12 +282,22 @@ def yamls() -> Iterator[tuple[str, Shape]]:
     yield "documents", again("---\n")
     yield "tabs", again("\t", before="a: ")
     yield "blanks", again(" ", before="a: ", after="b\n")
-    yield "merge", lambda size: ("a0: &a0 {x: 1}\n" + "".join(f"a{n}: &a{n} {{<<: *a{n - 1}}}\n" for n in range(1, size // 26))).encode()
+    yield (
+        "merge",
+        lambda size: (
+            "a0: &a0 {x: 1}\n" + "".join(f"a{n}: &a{n} {{<<: *a{n - 1}}}\n" for n in range(1, size // 26))
+        ).encode(),
+    )
 
 
 def series() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in a list of a series' own exercises."""
-    yield "entries", again("- name: Zorbax {n}\n  pattern: squat\n  equipment: [mat]\n  muscles: [quadriceps]\n", before="exercises:\n")
+    yield (
+        "entries",
+        again(
+            "- name: Zorbax {n}\n  pattern: squat\n  equipment: [mat]\n  muscles: [quadriceps]\n", before="exercises:\n"
+        ),
+    )
     yield "names", again("name {n}, ", before="exercises:\n- name: Zorbax\n  aliases: [", after="]\n")
 
 
@@ -229,11 +308,25 @@ def subtitles() -> Iterator[tuple[str, Shape]]:
         "zorbax ", "a ", "knees ", "pain ", "doctor ", "not ", "sorry ", "no ", "or ", "to ", "kilos ", "minutes ", "each side ", "x", "<i>", "<", "{", "&amp;", "&", "[Music] ", "- ", "♪ ", "\n- a", "word\n", "half ", "point ", "a quarter ", "each ", "more ", "round ", "as many as possible ", "until ", "ten, sorry, ten ", "é ", "①", "²", "and ", "of ", "the ", "then ", "press ", "between ",
     ):  # fmt: skip
         yield f"one cue {words!r}", again(words, before=SRT, after="\n")
-    for words in ("one", "goblet squat", "three sets of eight at 20 kilos", "next up is the one arm row, two sets of ten to twelve", "zorbax wibble", "stop if your knees hurt", "rest a minute", "a", ""):
+    for words in (
+        "one",
+        "goblet squat",
+        "three sets of eight at 20 kilos",
+        "next up is the one arm row, two sets of ten to twelve",
+        "zorbax wibble",
+        "stop if your knees hurt",
+        "rest a minute",
+        "a",
+        "",
+    ):
         yield f"cues {words!r}", again(f"{CUE}{words}\n\n")
-    yield "cues in turn", lambda size: "".join(
-        f"{n}\n{n // 3600:02}:{n // 60 % 60:02}:{n % 60:02},000 --> {n // 3600:02}:{n // 60 % 60:02}:{n % 60:02},900\nthen {('goblet squat', 'row', 'swing', 'push-up', 'plank')[n % 5]}, {n % 20} reps\n\n" for n in range(size // 60)
-    ).encode()
+    yield (
+        "cues in turn",
+        lambda size: "".join(
+            f"{n}\n{n // 3600:02}:{n // 60 % 60:02}:{n % 60:02},000 --> {n // 3600:02}:{n // 60 % 60:02}:{n % 60:02},900\nthen {('goblet squat', 'row', 'swing', 'push-up', 'plank')[n % 5]}, {n % 20} reps\n\n"
+            for n in range(size // 60)
+        ).encode(),
+    )
     yield "blank lines", again("\n")
     yield "arrows", again(" --> ")
     yield "arrow lines", again("00:00:01,000 --> \n")
@@ -246,7 +339,18 @@ def subtitles() -> Iterator[tuple[str, Shape]]:
 def webvtt() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in WebVTT."""
     head = "WEBVTT\n\n"
-    for piece in ("NOTE a\n\n", "STYLE\n\n", "REGION\n\n", "id\n", "00:01.000 --> 00:02.000\na\n\n", "00:01.000 --> 00:02.000\n", "a --> b\n", " --> ", "-->", "00:01.000 --> 00:02.000 a:b\na\n\n"):
+    for piece in (
+        "NOTE a\n\n",
+        "STYLE\n\n",
+        "REGION\n\n",
+        "id\n",
+        "00:01.000 --> 00:02.000\na\n\n",
+        "00:01.000 --> 00:02.000\n",
+        "a --> b\n",
+        " --> ",
+        "-->",
+        "00:01.000 --> 00:02.000 a:b\na\n\n",
+    ):
         yield f"vtt {piece!r}", again(piece, before=head)
     for piece in ("<c>", "<c", "</c>", "<00:01.000>", "&lt;", "&", "<v a>", "<", "<c.a", "<lang en>"):
         yield f"vtt text {piece!r}", again(piece, before=head + "00:01.000 --> 00:02.000\n")
@@ -256,7 +360,23 @@ def webvtt() -> Iterator[tuple[str, Shape]]:
 
 def transcripts() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in a plain transcript."""
-    for piece in ("a\n", "[0:01] squat\n", "[0:01 ", "[", "0:01 a\n", "0:01", "1", "1:", "1 - ", "1:1 ", "\n", " ", "[0:01] \n", "(0:01) a\n", "word "):
+    for piece in (
+        "a\n",
+        "[0:01] squat\n",
+        "[0:01 ",
+        "[",
+        "0:01 a\n",
+        "0:01",
+        "1",
+        "1:",
+        "1 - ",
+        "1:1 ",
+        "\n",
+        " ",
+        "[0:01] \n",
+        "(0:01) a\n",
+        "word ",
+    ):
         yield f"transcript {piece!r}", again(piece, before="[0:00] Hello\n")
     yield "transcript blanks", again(" ", before="[0:00] Hello\n[", after="0:01] a\n")
     yield "transcript dashes", again("0:01 - 0:02 ", before="")
@@ -264,18 +384,70 @@ def transcripts() -> Iterator[tuple[str, Shape]]:
 
 def chapters() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in chapters.txt."""
-    for piece in ("0:01 Goblet squat\n", "0:01 Zorbax {n}\n", "0:01 a\n", "a\n", "0:01\n", "\n", "0:", "1", "0:01 ", "- ", "{{", "}}", "&amp;", "&", "0:01 Row {{row}}\n", "0:{n:02} a + b + c\n"):
-        yield f"list {piece!r}", again(piece if "{n" in piece else piece.replace("{{", "{").replace("}}", "}"), before="0:00 Welcome\n")
-    for words in ("a + ", "Superset A: ", "zorbax ", "goblet squat ", "squat ", "(", "a/", "- ", "a ", "&amp;", "{a} ", " "):
+    for piece in (
+        "0:01 Goblet squat\n",
+        "0:01 Zorbax {n}\n",
+        "0:01 a\n",
+        "a\n",
+        "0:01\n",
+        "\n",
+        "0:",
+        "1",
+        "0:01 ",
+        "- ",
+        "{{",
+        "}}",
+        "&amp;",
+        "&",
+        "0:01 Row {{row}}\n",
+        "0:{n:02} a + b + c\n",
+    ):
+        yield (
+            f"list {piece!r}",
+            again(piece if "{n" in piece else piece.replace("{{", "{").replace("}}", "}"), before="0:00 Welcome\n"),
+        )
+    for words in (
+        "a + ",
+        "Superset A: ",
+        "zorbax ",
+        "goblet squat ",
+        "squat ",
+        "(",
+        "a/",
+        "- ",
+        "a ",
+        "&amp;",
+        "{a} ",
+        " ",
+    ):
         yield f"list title {words!r}", again(words, before="0:00 Welcome\n0:10 ", after="\n")
-    yield "list titles of 200", lambda size: "".join(f"{n // 60}:{n % 60:02} {'zorbax wibble ' * 13}\n" for n in range(size // 190)).encode()
-    yield "list titles of parts", lambda size: "".join(f"{n // 60}:{n % 60:02} {'a + ' * 45}\n" for n in range(size // 190)).encode()
+    yield (
+        "list titles of 200",
+        lambda size: "".join(f"{n // 60}:{n % 60:02} {'zorbax wibble ' * 13}\n" for n in range(size // 190)).encode(),
+    )
+    yield (
+        "list titles of parts",
+        lambda size: "".join(f"{n // 60}:{n % 60:02} {'a + ' * 45}\n" for n in range(size // 190)).encode(),
+    )
 
 
 def ffmetadata() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in chapters.ffmeta."""
     head = ";FFMETADATA1\n"
-    for piece in ("[CHAPTER]\n", "a\\\n", "\\\n", "\\", "\\\\", "=", "a=b\n", ";\n", "[CHAPTER]\nTIMEBASE=1/1000\nSTART=0\nEND=1000\ntitle=a\n", "[CHAPTER]\nTIMEBASE=1/1000\nSTART={n}000\nEND={n}999\ntitle=Zorbax {n}\n", "\n", "a"):
+    for piece in (
+        "[CHAPTER]\n",
+        "a\\\n",
+        "\\\n",
+        "\\",
+        "\\\\",
+        "=",
+        "a=b\n",
+        ";\n",
+        "[CHAPTER]\nTIMEBASE=1/1000\nSTART=0\nEND=1000\ntitle=a\n",
+        "[CHAPTER]\nTIMEBASE=1/1000\nSTART={n}000\nEND={n}999\ntitle=Zorbax {n}\n",
+        "\n",
+        "a",
+    ):
         yield f"ffmeta {piece!r}", again(piece, before=head)
     yield "ffmeta value", again("\\\n", before=head + "[CHAPTER]\nTIMEBASE=1/1000\nSTART=0\nEND=1000\ntitle=a")
     yield "ffmeta one key", again("a", before=head + "[CHAPTER]\n")
@@ -288,17 +460,43 @@ EVENT = "{n:06} AX V C 00:00:00:00 00:00:01:00 01:00:00:00 01:00:01:00\n"
 def edits() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in an edit list."""
     head = "TITLE: T\nFCM: NON-DROP FRAME\n"
-    turn = "".join(
-        "{{n:06}} AX V C 00:00:{0:02}:00 00:00:{1:02}:00 01:00:{0:02}:00 01:00:{1:02}:00\n".format(at, at + 1) for at in range(1)
-    )
-    for piece in (EVENT, turn, "* FROM CLIP NAME: a\n", "* LOC: 01:00:00:00 RED a\n", EVENT + "* LOC: 01:00:00:00 RED Goblet squat {n}\n", EVENT + "M2 AX 050.0 00:00:00:00\n", "M2 AX 050.0 00:00:00:00\n", "FCM: DROP FRAME\n", "\n", "a\n", " ", "1", "1 ", "00:", "* ", "000001 ", "|C:ResolveColorBlue |M:a |D:1\n", EVENT + " |C:ResolveColorBlue |M:a |D:1\n"):
+    for piece in (
+        EVENT,
+        "* FROM CLIP NAME: a\n",
+        "* LOC: 01:00:00:00 RED a\n",
+        EVENT + "* LOC: 01:00:00:00 RED Goblet squat {n}\n",
+        EVENT + "M2 AX 050.0 00:00:00:00\n",
+        "M2 AX 050.0 00:00:00:00\n",
+        "FCM: DROP FRAME\n",
+        "\n",
+        "a\n",
+        " ",
+        "1",
+        "1 ",
+        "00:",
+        "* ",
+        "000001 ",
+        "|C:ResolveColorBlue |M:a |D:1\n",
+        EVENT + " |C:ResolveColorBlue |M:a |D:1\n",
+    ):
         yield f"edl {piece[:30]!r}", again(piece, before=head)
-    yield "edl events in turn", lambda size: (
-        head + "".join(f"{n % 999:03} AX V C {_tc(n)} {_tc(n + 1)} {_tc(n)} {_tc(n + 1)}\n" for n in range(size // 62))
-    ).encode()
-    yield "edl events and markers", lambda size: (
-        head + "".join(f"{n % 999:03} AX V C {_tc(n)} {_tc(n + 1)} {_tc(n)} {_tc(n + 1)}\n* LOC: {_tc(n)} RED Row {n}\n" for n in range(size // 90))
-    ).encode()
+    yield (
+        "edl events in turn",
+        lambda size: (
+            head
+            + "".join(f"{n % 999:03} AX V C {_tc(n)} {_tc(n + 1)} {_tc(n)} {_tc(n + 1)}\n" for n in range(size // 62))
+        ).encode(),
+    )
+    yield (
+        "edl events and markers",
+        lambda size: (
+            head
+            + "".join(
+                f"{n % 999:03} AX V C {_tc(n)} {_tc(n + 1)} {_tc(n)} {_tc(n + 1)}\n* LOC: {_tc(n)} RED Row {n}\n"
+                for n in range(size // 90)
+            )
+        ).encode(),
+    )
 
 
 def _tc(second: int) -> str:
@@ -325,12 +523,22 @@ def timelines() -> Iterator[tuple[str, Shape]]:
     yield "otio clips", again(clip, before=head % ("", ""), after=clip[:-1] + "]}]}}")
     tail = clip[:-1] + "]}]}}"
     yield "otio markers", lambda size: (head % (marker * (size // len(marker)) + marker[:-1], "") + tail).encode()
-    yield "otio clips and markers", lambda size: (
-        head % ((marker * (size // 2 // len(marker)) + marker[:-1]), "") + clip * (size // 2 // len(clip)) + tail
-    ).encode()
+    yield (
+        "otio clips and markers",
+        lambda size: (
+            head % ((marker * (size // 2 // len(marker)) + marker[:-1]), "") + clip * (size // 2 // len(clip)) + tail
+        ).encode(),
+    )
     stack = '{"OTIO_SCHEMA":"Stack.1","name":"s","children":['
     yield "otio stacks", nested(stack, "]}", before='{"OTIO_SCHEMA":"Timeline.1","name":"t","tracks":', after="}")
-    yield "otio tracks", again('{"OTIO_SCHEMA":"Track.1","name":"v","kind":"Video","children":[]},', before=head % ("", "")[:0] if False else '{"OTIO_SCHEMA":"Timeline.1","name":"t","tracks":{"OTIO_SCHEMA":"Stack.1","name":"s","markers":[],"children":[', after='{"OTIO_SCHEMA":"Track.1","name":"v","kind":"Video","children":[]}]}}')
+    yield (
+        "otio tracks",
+        again(
+            '{"OTIO_SCHEMA":"Track.1","name":"v","kind":"Video","children":[]},',
+            before='{"OTIO_SCHEMA":"Timeline.1","name":"t","tracks":{"OTIO_SCHEMA":"Stack.1","name":"s","markers":[],"children":[',
+            after='{"OTIO_SCHEMA":"Track.1","name":"v","kind":"Video","children":[]}]}}',
+        ),
+    )
 
 
 def html() -> Iterator[tuple[str, Shape]]:
@@ -350,13 +558,74 @@ def html() -> Iterator[tuple[str, Shape]]:
 
 def posts() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in plain text that was published."""
-    for piece in ("a\n", "a ", "0:01 a\n", "0:01 Goblet squat\n", "10 reps\n", "1", "1 ", "1:", "http://", "http://a ", "http://a.,", "#a ", "- a\n", "- ", " ", "\n", "Goblet squat 3 × 8\n", "Goblet squat ", "Caution: a\n", "20 kg ", "3 × 8 ", "×", "–", "(", "a: b\n", "Superset A · 3 rounds\n", "A1 ", "rest 60 s ", "minutes ", "&", "\r"):
+    for piece in (
+        "a\n",
+        "a ",
+        "0:01 a\n",
+        "0:01 Goblet squat\n",
+        "10 reps\n",
+        "1",
+        "1 ",
+        "1:",
+        "http://",
+        "http://a ",
+        "http://a.,",
+        "#a ",
+        "- a\n",
+        "- ",
+        " ",
+        "\n",
+        "Goblet squat 3 × 8\n",
+        "Goblet squat ",
+        "Caution: a\n",
+        "20 kg ",
+        "3 × 8 ",
+        "×",
+        "–",
+        "(",
+        "a: b\n",
+        "Superset A · 3 rounds\n",
+        "A1 ",
+        "rest 60 s ",
+        "minutes ",
+        "&",
+        "\r",
+    ):
         yield f"post {piece!r}", again(piece)
 
 
 def articles() -> Iterator[tuple[str, Shape]]:
     """Yield what is costly in the article as Markdown."""
-    for piece in ("[", "![", "[a](", "[a](<b", "*", "*a _b ", "_", "`", "`a", "<", "<!--", "<?", "</", "&", "> a\n", "- a\n", "|a", "|a|b|\n|-|-|\n", "# a\n", "## Goblet squat\n3 × 8\n", "[a]: b\n", "a\n\n", "1 ", "10 reps ", "[a](b) ", "**a ", "| Goblet squat | 3 × 8 |\n", "- 3 × 8\n"):
+    for piece in (
+        "[",
+        "![",
+        "[a](",
+        "[a](<b",
+        "*",
+        "*a _b ",
+        "_",
+        "`",
+        "`a",
+        "<",
+        "<!--",
+        "<?",
+        "</",
+        "&",
+        "> a\n",
+        "- a\n",
+        "|a",
+        "|a|b|\n|-|-|\n",
+        "# a\n",
+        "## Goblet squat\n3 × 8\n",
+        "[a]: b\n",
+        "a\n\n",
+        "1 ",
+        "10 reps ",
+        "[a](b) ",
+        "**a ",
+        "| Goblet squat | 3 × 8 |\n",
+        "- 3 × 8\n",
+    ):
         yield f"article {piece!r}", again(piece, before="# T\n\n")
     yield "article quotes nested", again("> ", before="# T\n\n", after="a\n")
     yield "article lists nested", again("- ", before="# T\n\n", after="a\n")
@@ -393,7 +662,9 @@ def cases() -> Iterator[Case]:
     for name, shape in (*workouts(), *markdown()):
         yield f"workout.md: {name}", "check", "workout.md", shape, True
     for name, shape in yamls():
-        front = lambda size, shape=shape: b"---\nformat: 1\ntitle: T\n" + shape(size - 80) + b"\n---\n## Block\n\n### Row\n3 \xc3\x97 8\n"  # noqa: E731
+        front = lambda size, shape=shape: (
+            b"---\nformat: 1\ntitle: T\n" + shape(size - 80) + b"\n---\n## Block\n\n### Row\n3 \xc3\x97 8\n"
+        )
         yield f"front matter: {name}", "check", "workout.md", front, True
         yield f"series.yaml: {name}", "check", "series.yaml", shape, True
         yield f"exercises.yaml: {name}", "check", "exercises.yaml", shape, True
@@ -432,8 +703,8 @@ def cases() -> Iterator[Case]:
         yield f"audit build.json: {name}", "audit", "build.json", shape, True
     for made in (pdf_text, pdf_paths, pdf_curves, pdf_pages, pdf_shading):
         yield f"audit card-a4.pdf: {made.__name__}", "audit", "card-a4.pdf", made, True
-    for made in (pdf_forms, pdf_image, pdf_pattern):
-        yield f"audit card-a4.pdf: {made.__name__}", "audit", "card-a4.pdf", made, False
+    for fixed in (pdf_forms, pdf_image, pdf_pattern):
+        yield f"audit card-a4.pdf: {fixed.__name__}", "audit", "card-a4.pdf", fixed, False
     for name, shape in templates():
         yield f"build: {name}", "build", "templates/article.html", shape, False
 
@@ -557,14 +828,17 @@ def main() -> None:
                     break
             if memory > MEMORY:
                 faults.append("memory")
-            pairs = [(one, two) for one, two in zip(seconds, seconds[1:], strict=False) if one > COMPARED]
+            pairs = [(one, two) for one, two in pairwise(seconds) if one > COMPARED]
             if any(two / one > GROWTH for one, two in pairs):
                 faults.append("growth")
             rows += 1
             failed += bool(faults)
             if faults or not given.failing:
                 growth = " ".join(f"{two / one:4.1f}" for one, two in pairs) or "-"
-                print(f"{case[0]:<60} {' '.join(f'{one:6.2f}' for one in seconds)} s  ×{growth}  {memory} MiB  {', '.join(faults)}", flush=True)
+                print(
+                    f"{case[0]:<60} {' '.join(f'{one:6.2f}' for one in seconds)} s  ×{growth}  {memory} MiB  {', '.join(faults)}",
+                    flush=True,
+                )
     print(f"{rows} rows, {failed} failed")
     sys.exit(bool(failed))
 

@@ -173,8 +173,10 @@ def _prescription(part: Part, content: Content) -> tuple[Prescription, Span | No
     lines = [line for passage in content.passages for line in _lines(passage)]
     if lines and isinstance(first, Passage) and len(lines[0][0]) > DOSE and looks_like(lines[0][0][:DOSE]):
         help_ = "write sets, work, load and rest, and what else there is to say on the lines below"
-        return Prescription(), lines[0][1], (
-            too_much(lines[0][1], "characters in one prescription", len(lines[0][0]), DOSE, help_),
+        return (
+            Prescription(),
+            lines[0][1],
+            (too_much(lines[0][1], "characters in one prescription", len(lines[0][0]), DOSE, help_),),
         )
     if lines and isinstance(first, Passage) and looks_like(lines[0][0]):
         prescription, findings = parse(*lines[0])

@@ -14,12 +14,12 @@ from typing import TypeAlias
 
 from repslate.model.library import Entry, Library, name_key
 from repslate.model.names import plain
+from repslate.source.bounds import EXERCISES_FILE
 from repslate.source.fields import Fields, described
 from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import Item, Mapping, core_value, read_mapping
 from repslate.source.near import nearest
 from repslate.source.span import Span
-from repslate.source.bounds import EXERCISES_FILE
 from repslate.source.text import read_nearest
 
 FILE_NAME = "exercises.yaml"

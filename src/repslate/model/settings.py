@@ -13,11 +13,11 @@ from repslate.model.contrast import PAPER, TEXT_RATIO, darken_until, full_hex, r
 from repslate.model.quantity import read_number
 from repslate.model.series import PROFILES, ChapterRules, CountUnit, LoadTable, Series, TextProfile, Units
 from repslate.model.settings_training import TRAINING_KEYS, read_energy, read_kit, read_times
+from repslate.source.bounds import SETTINGS
 from repslate.source.fields import Fields, described, is_web_address
 from repslate.source.finding import Finding
 from repslate.source.mapping import Item, Mapping, read_mapping
 from repslate.source.span import Span
-from repslate.source.bounds import SETTINGS
 from repslate.source.text import read_nearest
 
 FILE_NAME = "series.yaml"
