@@ -110,6 +110,7 @@ def _bytes(text: str) -> bytes:
     if text.strip() == "⟨a picture⟩":
         return PICTURE.read_bytes()
     data = text.encode().replace("⟨1 MiB of text⟩".encode(), b"squat\n" * 200_000)
+    data = data.replace("⟨the same thirty times⟩".encode(), "3 × 10 @ 16 kg, rest 60 s, ".encode() * 30)
     return re.sub("⟨([0-9A-F]{2})⟩".encode(), lambda byte: bytes.fromhex(byte[1].decode()), data)
 
 

@@ -162,7 +162,7 @@ def _tuples(page: dict[str, list[str]]) -> dict[str, tuple[str, ...]]:
     return {key: tuple(page[key]) for key in ("links", "codes")}
 
 
-def read_own_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
+def read_own_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:  # noqa: PLR0911  each return names another fault
     """Do what `read_pdf` does in this process, for a PDF that was drawn in it: no other process need be started.
 
     Text that is set upright is read where it can be seen: not in the colour of the paper, not under something, not

@@ -1,4 +1,4 @@
-"""A page cut into tags and text as a browser cuts it (HTML Living Standard, 13.2.5), in time that grows with its length.
+"""A page cut into tags and text as a browser cuts it (HTML Living Standard, 13.2.5), in time in step with its length.
 
 Stands before html.py. The parser of Python's own library looks for the end of what is never closed from every place
 where it might begin; here, as in the standard, what is not closed by the end of the file takes all the rest with it.
@@ -17,7 +17,8 @@ _NAME = re.compile(r"[^\t\n\f\r />]*+")
 # An attribute after what parts it from the one before. A quote that is not closed takes the rest of the file.
 _ATTRIBUTE = re.compile(
     r"[\t\n\f\r /]*+(?P<name>[^\t\n\f\r />][^\t\n\f\r />=]*+)"
-    r"(?:[\t\n\f\r ]*+=[\t\n\f\r ]*+(?:\"(?P<two>[^\"]*+)(?P<shut>\")?|'(?P<one>[^']*+)(?P<closed>')?|(?P<bare>[^\t\n\f\r >]*+)))?"
+    r"(?:[\t\n\f\r ]*+=[\t\n\f\r ]*+"
+    r"(?:\"(?P<two>[^\"]*+)(?P<shut>\")?|'(?P<one>[^']*+)(?P<closed>')?|(?P<bare>[^\t\n\f\r >]*+)))?"
 )
 _END = re.compile(r"[\t\n\f\r /]*+>")
 _COMMENT_END = re.compile(r"--!?>|$(?![\s\S])")

@@ -6,9 +6,10 @@ compared as their words run together.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from repslate.cut.cue import Cue
 from repslate.model import library
@@ -45,23 +46,32 @@ class _Word:
     cue: int
 
 
-Beginnings = dict[str, list[str]]  # names that are long enough for slips, by their first letter
 Names = dict[str, dict[str, bool]]  # a name's words run together: the exercises it may mean, and whether surely
+
+
+class _Index(NamedTuple):
+    """Names with the first letters of them all, each with those that are long enough for slips.
+
+    `longest` is how many letters run together may be one.
+    """
+
+    names: Names
+    begin: Mapping[str, Sequence[str]]
+    longest: int
 
 
 def mentions(cues: Sequence[Cue], episode: Episode) -> tuple[Mention, ...]:
     """Return every mention of the episode's exercises in the order said; of names that overlap the longest counts."""
     names = _names(episode)
     said = [_Word(word, index) for index, cue in enumerate(cues) for word in words(plain(cue.text))]
-    longest = max(map(len, names), default=0) + 2
-    begin: Beginnings = {}
+    begin: dict[str, list[str]] = {}
     for name in names:
-        if len(name) >= _SLIP_FROM:
-            begin.setdefault(name[0], []).append(name)
+        begin.setdefault(name[0], []).extend([name] * (len(name) >= _SLIP_FROM))
+    index = _Index(names, begin, max(map(len, names), default=0) + 2)
     found: list[Mention] = []
     at = 0
     while at < len(said):
-        key, end = _longest(said, at, names, begin, cues, longest)
+        key, end = _longest(said, at, index, cues)
         if key:
             first, last = said[at].cue, said[end - 1].cue
             shown = " ".join(" ".join(cue.text for cue in cues[first : last + 1]).split())
@@ -98,17 +108,15 @@ def _whole(exercise: Exercise) -> list[tuple[str, ...]]:
     return [name for one in every if (name := words(plain(one)))]
 
 
-def _longest(
-    said: Sequence[_Word], at: int, names: Names, begin: Beginnings, cues: Sequence[Cue], longest: int
-) -> tuple[str, int]:
+def _longest(said: Sequence[_Word], at: int, names: _Index, cues: Sequence[Cue]) -> tuple[str, int]:
     """Return the longest name that is said from the word `at` on and where it ends; "" where none is."""
-    runs = list(_runs(said, at, cues, longest))
-    exact = [(key, end) for key, end in runs if key in names]
+    if said[at].text[0] not in names.begin:
+        return "", at
+    runs = list(_runs(said, at, cues, names.longest))
+    exact = [(key, end) for key, end in runs if key in names.names]
     if exact:
         return exact[-1]
-    if said[at].text[0] not in begin:
-        return "", at
-    slips = ((_slip(key, begin, [word.text for word in said[at:end]]), end) for key, end in runs)
+    slips = ((_slip(key, names.begin, [word.text for word in said[at:end]]), end) for key, end in runs)
     return next(((name, end) for name, end in slips if name), ("", at))
 
 
@@ -123,7 +131,7 @@ def _runs(said: Sequence[_Word], at: int, cues: Sequence[Cue], longest: int) -> 
         yield run, end + 1
 
 
-def _slip(run: str, names: Beginnings, typed: Sequence[str]) -> str:
+def _slip(run: str, names: Mapping[str, Sequence[str]], typed: Sequence[str]) -> str:
     """Return the name that the words are a slip of, "" where there is none or they are a name of the library's own."""
     if len(run) < _SLIP_FROM:
         return ""

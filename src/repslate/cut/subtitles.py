@@ -15,14 +15,22 @@ from repslate.cut.cue import Cue, unreadable, unusual
 from repslate.cut.subrip import read_subrip, write_srt, write_stamp
 from repslate.cut.transcript import read_transcript
 from repslate.cut.webvtt import Block, has_bare_angle, is_authored, plain, read_webvtt
-from repslate.source.bounds import CUE, WORDS, too_much
+from repslate.source.bounds import CUE, NUMBERS, WORDS, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 __all__ = ["Cue", "read_subtitles", "write_srt"]
 
 _BECAUSE = "W3C WebVTT, file structure"
-_WORD = re.compile(r"[^\W\d_]+|\d+")  # "8-10" is heard as two
+_NUMBERS = (
+    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen"
+    " eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred half"
+)
+#: What is counted of all that is said, and how much of it is heard.
+_SAID = (
+    ("words", re.compile(r"[^\W\d_]+|\d+"), WORDS),  # "8-10" is heard as two
+    ("numbers", re.compile(rf"\d+|\b(?:{'|'.join(_NUMBERS.split())})\b", re.IGNORECASE), NUMBERS),
+)
 
 
 def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding, ...]]:
@@ -57,17 +65,20 @@ def _within_bounds(cues: Sequence[Cue]) -> tuple[tuple[Cue, ...], tuple[Finding,
 
     One that is too long is left out, and all from where more is said than a film can hold.
     """
-    kept, findings, said = [], [], 0
-    for at, cue in enumerate(cues):
+    kept, findings, said = [], [], [0] * len(_SAID)
+    for cue in cues:
         if len(cue.text) > CUE:
             help_ = "break it into several, each with its time; it is left out"
             findings.append(too_much(cue.span, "characters in one subtitle", len(cue.text), CUE, help_))
             continue
-        said += len(_WORD.findall(cue.text))
-        if said > WORDS:
-            said += sum(len(_WORD.findall(one.text)) for one in cues[at + 1 :])
+        for counted, (_, pattern, _) in enumerate(_SAID):
+            said[counted] += len(pattern.findall(cue.text))
+        over = next((at for at, (_, _, most) in enumerate(_SAID) if said[at] > most), None)
+        if over is not None:
+            what, pattern, most = _SAID[over]
+            every = sum(len(pattern.findall(one.text)) for one in cues)
             help_ = "give the subtitles of one film; what is said from here on is left out"
-            findings.append(too_much(cue.span, "words", said, WORDS, help_))
+            findings.append(too_much(cue.span, what, every, most, help_))
             break
         kept.append(cue)
     return tuple(kept), tuple(findings)

@@ -116,4 +116,25 @@ PAGES = {
         Mend: check that it is the right file; keep films and pictures in files of their own.
         """,
     ),
+    "too-much": (
+        Severity.ERROR,
+        """
+        A file holds no more of anything than an episode can have.
+
+        At most 120 exercises, 200 pictures and 300 chapters; 200 characters in a heading, 300 in a prescription, 5,000
+        in a line; 4,000 lines in workout.md; 25,000 words and 5,000 numbers said in one film.
+
+        Why: no episode comes near these figures, so it is nearly always the wrong file; reading on would take minutes.
+        Source: common practice, no source.
+        Bad:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10 @ 16 kg, rest 60 s, ⟨the same thirty times⟩
+        Good:
+            ## Straight sets
+            ### Goblet squat
+            3 × 10 @ 16 kg, rest 60 s
+        Mend: check that it is the right file; break up a long line, publish a long workout as several episodes.
+        """,
+    ),
 }
