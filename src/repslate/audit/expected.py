@@ -197,6 +197,7 @@ def _safety(episode: Episode) -> Iterator[Needed]:
 def _passages(episode: Episode, numbers: Numbers, library: Library) -> Iterator[Passage]:
     """Yield what stands outside of the blocks: introduction, summary, notes, and what the numbers rest on."""
     yield from _prose("the introduction", episode.lead)
+    yield from (Passage("the head", words) for words in _heads(episode))
     if episode.summary:
         yield Passage("the summary", episode.summary, episode.places.get("summary", episode.span))
     listed = [", ".join(words.text for words in items) for items in (_equipment(episode), _muscles(episode, library))]
@@ -219,6 +220,14 @@ def _passages(episode: Episode, numbers: Numbers, library: Library) -> Iterator[
         rests_on.append(numbers.energy.formula)
     for words in dict.fromkeys(rests_on):
         yield Passage("what the figures rest on", words, episode.span)
+
+
+def _heads(episode: Episode) -> Iterator[str]:
+    """Yield the line over or under the title, whose names may hold any word, with and without the brand."""
+    number = f"Episode {episode.number}" if episode.number is not None else ""
+    origin = [*filter(None, (number, f"with {episode.presenter}" if episode.presenter else ""))]
+    yield " · ".join(origin)
+    yield " · ".join([*filter(None, [episode.series.brand]), *origin])
 
 
 def _equipment(episode: Episode) -> tuple[Words, ...]:

@@ -50,8 +50,8 @@ _LONG = re.compile(r"\S{16,}")
 _LETTERS = re.compile(r"\w\S*\s*")
 #: A line of one word that is as long as this is a piece of a longer one: no word of a language fills a line of text.
 _PIECE = 60
-_BLOCKS = frozenset({"P", "TD", "TH", "LI", "LBody", "Caption", *(f"H{level}" for level in range(1, 7))})
-_SAME = 0.75  # share of letters beyond ASCII that must be drawn as they are said to be: shaping changes some
+# Share of letters beyond ASCII that must be drawn as they are said to be: where letters join or stack, half are others.
+_SAME, _SHAPED = 0.9, 0.5
 _DIGITS = re.compile(r"[0-9]+")
 # One shape may be drawn for several signs, and a bracket's for the other where text is read from the right.
 _ALIKE = str.maketrans(
@@ -59,6 +59,8 @@ _ALIKE = str.maketrans(
     | {**dict.fromkeys("“”„″«»", '"'), **dict.fromkeys(UNSEEN, ""), "\x02": "-"}
 )
 FIGURE = "Figure"
+#: What a line stands within, and nothing in it counts: paragraphs, cells, drawings.
+_ENDS = frozenset({"P", "TD", "TH", "LI", "LBody", "Caption", FIGURE, *(f"H{level}" for level in range(1, 7))})
 
 Tag = tuple[str, int]
 
@@ -242,25 +244,23 @@ def _leaves(page: PdfPage) -> Iterator[tuple[int, _Leaf]]:
     if not tree:
         return
     count = 0
-    roots = (raw.FPDF_StructTree_GetChildAtIndex(tree, at) for at in range(raw.FPDF_StructTree_CountChildren(tree)))
-    waiting: list[tuple[object, tuple[Tag, ...]] | tuple[int, _Leaf]] = [(root, ()) for root in roots if root][::-1]
+    roots = [raw.FPDF_StructTree_GetChildAtIndex(tree, at) for at in range(raw.FPDF_StructTree_CountChildren(tree))]
+    waiting: list[tuple[object, int, tuple[Tag, ...], str]] = [(root, -1, (), "") for root in reversed(roots) if root]
     while waiting:
-        one, said = waiting.pop()
-        if isinstance(said, _Leaf):
-            yield one, replace(said, order=count)
-            count += 1
-            continue
-        kind = _text_of(raw.FPDF_StructElement_GetType, one)
-        around = said if said and said[-1][0] in _BLOCKS | {FIGURE} else (*said, (kind, count))
+        one, mark, around, actual = waiting.pop()
         count += 1
+        if mark >= 0:
+            yield mark, _Leaf(count, around, actual)
+            continue
+        if not around or around[-1][0] not in _ENDS:
+            around = (*around, (_text_of(raw.FPDF_StructElement_GetType, one), count))
         actual = _text_of(raw.FPDF_StructElement_GetActualText, one)
-        inside: list[tuple[object, tuple[Tag, ...]] | tuple[int, _Leaf]] = []
+        inside: list[tuple[object, int, tuple[Tag, ...], str]] = []
         for at in range(raw.FPDF_StructElement_CountChildren(one)):
             child = raw.FPDF_StructElement_GetChildAtIndex(one, at)
-            if child:
-                inside.append((child, around))
-            elif (mark := raw.FPDF_StructElement_GetChildMarkedContentID(one, at)) >= 0:
-                inside.append((mark, _Leaf(0, around, actual)))
+            mark = -1 if child else raw.FPDF_StructElement_GetChildMarkedContentID(one, at)
+            if child or mark >= 0:
+                inside.append((child, mark, around, actual))
         waiting += reversed(inside)
 
 
@@ -330,7 +330,7 @@ def _said(glyphs: Sequence[_Glyph], actual: str) -> str:
 
 
 def _is_drawn(actual: str, drawn: str) -> bool:
-    """Tell whether a text is what is drawn: in ASCII all of it, of other letters nearly all, for shaping changes some.
+    """Tell whether a text is what is drawn: in ASCII all of it, of other letters as many as shaping leaves.
 
     Of a text that is read from the right, whose parts PDFium moves, all figures and nearly all letters.
     """
@@ -341,8 +341,12 @@ def _is_drawn(actual: str, drawn: str) -> bool:
     else:
         parts = [[letter for letter in text if letter.isascii() and not letter.isspace()] for text in texts]
     rest = [Counter(one for one in text if one.isalpha() and (turned or not one.isascii())) for text in texts]
-    most = max(one.total() for one in rest)
-    return parts[0] == parts[1] and (rest[0] & rest[1]).total() >= _SAME * most
+    share = _SHAPED if any(map(_is_shaped, actual)) else _SAME
+    return parts[0] == parts[1] and (rest[0] & rest[1]).total() >= share * max(one.total() for one in rest)
+
+
+def _is_shaped(letter: str) -> bool:
+    return unicodedata.bidirectional(letter) == "AL" or unicodedata.category(letter).startswith("M")
 
 
 def _is_turned(letter: str) -> bool:

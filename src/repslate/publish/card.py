@@ -77,7 +77,7 @@ def _tell(document: Any, pdf: Any) -> None:
     written = [text for page in document.pages for text in texts(page._page_box)]
     marked = [one for one in pdf.objects if isinstance(one, dict) and one.get("S") == "/Span" and _is_marked(one)]
     if len(written) == len(marked):  # both in the order of the page
-        import pydyf
+        import pydyf  # type: ignore[import-untyped]
 
         for text, element in zip(written, marked, strict=True):
             element["ActualText"] = pydyf.String(text)
