@@ -101,7 +101,8 @@ def test_another_title_is_found_in_every_output(write: Write, tmp_path: Path, ti
     files = {path.name: path.read_bytes() for path in built.folder.iterdir() if path.is_file()}
     facts = pipeline.read(write(other, ["Goblet squat"])).facts
     assert facts is not None
-    found = {one.span.file for one in audit(facts, files) if "the title" in one.message or "“title”" in one.message}
+    said = [verdict.finding for verdict in audit(facts, files).all]
+    found = {one.span.file for one in said if "the title" in one.message or "“title”" in one.message}
     assert found >= {"article.html", "article.md", "description.txt", "caption.txt", "card-a4.pdf", "card-letter.pdf"}
 
 

@@ -46,4 +46,4 @@ def test_all_who_ask_count_alike(tmp_path: Path, heading: str, line: str, sets: 
     assert (boxes.count(True), len(boxes)) == ((sets.low, sets.high) if sets else (1, 1))
     ((subject,),) = (part.subjects for part in plan_of(episode.episode))
     said = [(one.low, one.high) for one in subject.written if one.field == "sets"]
-    assert said in ([], [(sets.low, sets.high)] if sets else [])
+    assert not said or (sets is not None and said == [(sets.low, sets.high)])
