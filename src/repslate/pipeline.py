@@ -303,12 +303,14 @@ def audit(folder: Path, out: Path) -> Audited:
 def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
     """Hold a text that was copied back from a website or a host against the episode; `kind` is one of Copy's."""
     from repslate.audit import audit_copy as hold_against
-    from repslate.audit.copies import Copy
+    from repslate.audit.copies import Copy, is_page
 
     reading = read(folder)
     if reading.facts is None:
         return Audited(folder, reading.findings)
-    data, unread = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
+    data, unread = read_data(text, text.name, most=bounds.PUBLISHED)
+    if data is not None and not is_page(data):
+        data, unread = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
     if data is None:
         return Audited(text.parent, unread, (text.name,))
     return Audited(text.parent, hold_against(reading.facts, text.name, data, Copy(kind)), (text.name,))

@@ -43,11 +43,15 @@ def compare_copy(name: str, data: bytes, kind: Copy, expected: Expected) -> Iter
             yield from compare_marks(name, marks, expected.chapters, per_second=per_second)
 
 
+def is_page(data: bytes) -> bool:
+    """Tell whether a text is HTML, which may hold whole pictures."""
+    return data.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"<")
+
+
 def _article(data: bytes) -> Callable[[str, bytes], Document]:
-    text = data.decode("utf-8", "replace").lstrip("\ufeff \t\r\n")
-    if text.startswith("<"):
+    if is_page(data):
         return read_html
-    return read_markdown if _MARKED.search(text) else read_text
+    return read_markdown if _MARKED.search(data.decode("utf-8", "replace")) else read_text
 
 
 def _chapters(name: str, data: bytes) -> tuple[Marks, int]:

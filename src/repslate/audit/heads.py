@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import behind, content, figures, integer, key, named, normal
+from repslate.audit.wording import behind, content, figures, integer, key, likeness, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -130,10 +130,9 @@ def compare_items(
     if not items:
         return
     shown = [plain(item.text) for item in items]
-    words = content(" ".join(shown))
 
-    def suits(piece: Piece) -> tuple[int, int]:
-        return sum(_has(piece.text, text) for text in shown), (content(piece.text) & words).total()
+    def suits(piece: Piece) -> tuple[float, int]:
+        return likeness(piece.text, " ".join(shown)), sum(_has(piece.text, text) for text in shown)
 
     like = max(head, key=suits, default=None)
     like = like if like is not None and any(suits(like)) else None
