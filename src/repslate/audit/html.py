@@ -22,12 +22,17 @@ _UNSEEN = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECAS
 _ALONE = frozenset({"data-at", "data-from"})
 _JSON_LD = "application/ld+json"
 _DEEPEST = 256  # elements within each other; our pages come to fifteen, websites to fifty
+_MOST = 200_000  # tags, lines and references; a page of 120 exercises has a tenth of that
+_LONGEST_DATA = 500_000  # characters of one piece of structured data
 _TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
 def read_html(name: str, data: bytes) -> Document:
     """Read a page; bytes that are no UTF-8 are shown as a browser would, with the replacement character."""
     text = data.decode("utf-8", "replace").removeprefix("\ufeff")
+    for sign, what in (("<", "tags"), ("&", "character references"), ("\n", "lines")):
+        if (count := text.count(sign)) > _MOST:
+            return Document(name, (), unread=(f"{count:,} {what}", f"at most {_MOST:,}"))
     page = _Page(name, text)
     for part in cut(text):
         page.take(part)
@@ -60,6 +65,7 @@ class _Page:
         self.lines = Lines(text)
         self.at = 0
         self.unread: Excess | None = None
+        self.over: Excess | None = None
         self.pieces: list[Piece] = []
         self.links: list[Link] = []
         self.data: list[Datum] = []
@@ -84,7 +90,7 @@ class _Page:
             self._begin(part.name, part.attributes)
             if part.is_empty and (self.open["svg"] or self.open["math"]):
                 self._end(part.name)
-        self.unread = too_many(len(self.pieces), len(self.links) + len(self.data) + len(self.ids))
+        self.unread = self.over or too_many(len(self.pieces), len(self.links) + len(self.data) + len(self.ids))
         if len(self.stack) > _DEEPEST:
             self.unread = f"elements more than {_DEEPEST} deep within each other", "fewer"
 
@@ -127,6 +133,9 @@ class _Page:
     def _words(self, data: str) -> None:
         if self.stack and self.stack[-1].tag in _UNREAD:
             if self.script is not None:
+                if len(data) > _LONGEST_DATA:
+                    self.over = f"{len(data):,} characters of structured data", f"at most {_LONGEST_DATA:,}"
+                    return
                 self.data.append(Datum(_JSON_LD, data, self.place()))
                 self.script = None
             return
