@@ -151,6 +151,9 @@ def test_a_page_is_cut_as_a_browser_cuts_it(page: str, parts: str) -> None:
     ("file", "text", "says"),
     [
         ("article.html", "<p>Words</p>" * 5_000, "4,000 paragraphs"),
+        ("article.html", "<br>" * 200_001, "200,001 tags"),
+        ("article.html", "&a" * 200_001, "200,001 character references"),
+        ("article.html", "<script type=application/ld+json>" + "1" * 500_001, "500,001 characters of structured data"),
         ("article.html", "<div>" * 300 + "Words", "256 deep"),
         ("article.html", "<p>" + "word " * 5_000, "a paragraph of"),
         ("article.md", "Words\n\n" * 5_000, "4,000 paragraphs"),

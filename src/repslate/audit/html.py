@@ -17,6 +17,8 @@ _DRAWN = frozenset({"text", "title", "desc"})
 _HEADING = re.compile("h([1-6])")
 _ALONE = frozenset({"data-at", "data-from"})
 _JSON_LD = "application/ld+json"
+_MOST = 200_000  # tags, lines and references; a page of 120 exercises has a tenth of that
+_LONGEST_DATA = 500_000  # characters of one piece of structured data
 _TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
@@ -26,6 +28,9 @@ def read_html(name: str, data: bytes, *, styled: bool = True) -> Document:
     Without `styled` nothing is said of what its style sheets hide.
     """
     text = data.decode("utf-8", "replace").removeprefix("\ufeff")
+    for sign, what in (("<", "tags"), ("&", "character references"), ("\n", "lines")):
+        if (count := text.count(sign)) > _MOST:
+            return Document(name, (), unread=(f"{count:,} {what}", f"at most {_MOST:,}"))
     parts = list(cut(text))
     page = _Page(name, text, sights(parts, styled=styled))
     for part in parts:
@@ -60,6 +65,7 @@ class _Page:
         self.lines = Lines(text)
         self.at = 0
         self.unread: Excess | None = None
+        self.over: Excess | None = None
         self.pieces: list[Piece] = []
         self.links: list[Link] = []
         self.data: list[Datum] = []
@@ -85,7 +91,7 @@ class _Page:
             self._begin(part.name, part.attributes)
             if part.is_empty and (self.open["svg"] or self.open["math"]):
                 self._end(part.name)
-        self.unread = too_many(len(self.pieces), len(self.links) + len(self.data) + len(self.ids))
+        self.unread = self.over or too_many(len(self.pieces), len(self.links) + len(self.data) + len(self.ids))
         if len(self.stack) > DEEPEST:
             self.unread = f"elements more than {DEEPEST} deep within each other", "fewer"
 
@@ -130,6 +136,9 @@ class _Page:
     def _words(self, data: str) -> None:
         if self.stack and self.stack[-1].tag in _UNREAD:
             if self.script is not None:
+                if len(data) > _LONGEST_DATA:
+                    self.over = f"{len(data):,} characters of structured data", f"at most {_LONGEST_DATA:,}"
+                    return
                 self.data.append(Datum(_JSON_LD, data, self.place()))
                 self.script = None
             return

@@ -16,8 +16,7 @@ from repslate.model.episode import Picture
 from repslate.model.stills import FORMATS, Trouble, open_picture, unreadable
 from repslate.publish.guard import fetcher
 from repslate.publish.markdown import to_html
-from repslate.publish.sandbox import LARGEST
-from repslate.publish.templates import Templates
+from repslate.publish.templates import LARGEST, Templates
 from repslate.publish.typeset import bdi, figures, unbroken
 from repslate.publish.view import View
 from repslate.source.finding import Finding

@@ -17,8 +17,9 @@ from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
 
+from repslate.publish.templates import LARGEST
+
 ROUNDS = 300_000  # of all loops and macros together; the shipped ones take some 5,000 for 120 exercises
-LARGEST = 10_000_000  # characters or items made in one step, or of a whole page
 _BITS = 4096  # of a whole number
 _WIDE = re.compile(r"[0-9]{5}|\*")  # a width in a format: of five digits, or taken from the values
 _WIDE_BRACES = re.compile(r"[0-9]{5}|\{[^{}]*\{")

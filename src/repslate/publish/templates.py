@@ -24,6 +24,7 @@ TEMPLATE_FAULTS = (ArithmeticError, AttributeError, LookupError, RuntimeError, T
 
 
 LONGEST_RANGE = 1000
+LARGEST = 10_000_000  # characters or items made in one step, or of a whole page
 
 
 @dataclass(frozen=True, slots=True)
