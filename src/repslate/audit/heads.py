@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import behind, content, figures, key, named, normal
+from repslate.audit.wording import behind, content, figures, key, likeness, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -104,13 +104,11 @@ def compare_items(
     head = [piece for at, piece in document.visible() if at < until and not listed(piece.text, piece.place)]
     if not items:
         return
-    words = content(" ".join(item.text for item in items))
-
-    def suits(piece: Piece) -> tuple[int, int]:
-        return sum(_has(piece.text, item.text) for item in items), (content(piece.text) & words).total()
-
-    like = max(head, key=suits, default=None)
-    like = like if like is not None and any(suits(like)) else None
+    listed_ = " ".join(item.text for item in items)
+    words = content(listed_)  # none where the names are signs or figures alone
+    near = [piece for piece in head if 2 * (content(piece.text) & words).total() > words.total()]
+    near = near or [piece for piece in head if all(_has(piece.text, item.text) for item in items)]
+    like = max(near, key=lambda piece: likeness(piece.text, listed_), default=None)
     lacking = [item.text for item in items if like is None or not _has(like.text, item.text)]
     if lacking:
         claim = Claim(f"the {what}", like.text if like else "", like.place if like else Place(document.name))
