@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import behind, content, figures, key, likeness, named, normal
+from repslate.audit.wording import behind, content, figures, is_unparted, key, likeness, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -186,7 +186,8 @@ def facts_in(piece: Piece) -> int:
 
 def _has(text: str, item: str) -> bool:
     """Tell whether a text has an item of a list, as it is written or as an editor shows it."""
-    return _holds(text, item) or (bool(plain(item)) and _holds(text, plain(item)))
+    broken = is_unparted(item) and key(item) in key(text)
+    return broken or _holds(text, item) or (bool(plain(item)) and _holds(text, plain(item)))
 
 
 def _holds(text: str, words: str) -> bool:
