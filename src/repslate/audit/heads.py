@@ -13,7 +13,7 @@ from repslate.audit.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreeme
 from repslate.audit.expected import Expected, minutes
 from repslate.audit.markdown import plain
 from repslate.audit.reading import Document, Piece, Place, Role
-from repslate.audit.wording import behind, content, figures, integer, key, likeness, named, normal
+from repslate.audit.wording import behind, content, figures, integer, is_unparted, key, likeness, named, normal
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.source.span import Span
@@ -129,14 +129,12 @@ def compare_items(
     head = [piece for at, piece in document.visible() if at < until and not listed(piece.text, piece.place)]
     if not items:
         return
-    shown = [plain(item.text) for item in items]
-
-    def suits(piece: Piece) -> tuple[float, int]:
-        return likeness(piece.text, " ".join(shown)), sum(_has(piece.text, text) for text in shown)
-
-    like = max(head, key=suits, default=None)
-    like = like if like is not None and any(suits(like)) else None
-    absent = [text for text in shown if like is None or not _has(like.text, text)]
+    listed_ = " ".join(item.text for item in items)
+    words = content(listed_)  # none where the names are signs or figures alone
+    near = [piece for piece in head if 2 * (content(piece.text) & words).total() > words.total()]
+    near = near or [piece for piece in head if all(_has(piece.text, item.text) for item in items)]
+    like = max(near, key=lambda piece: likeness(piece.text, listed_), default=None)
+    absent = [item.text for item in items if like is None or not _has(like.text, item.text)]
     if absent:
         claim = Claim(f"the {what}", like.text if like else "", like.place if like else Place(document.name))
         check, lacks = (FIGURE, None) if like else (MISSING, lacking(what))
@@ -212,7 +210,8 @@ def facts_in(piece: Piece) -> int:
 
 def _has(text: str, item: str) -> bool:
     """Tell whether a text has an item of a list, as it is written or as an editor shows it."""
-    return _holds(text, item) or (bool(plain(item)) and _holds(text, plain(item)))
+    broken = is_unparted(item) and key(item) in key(text)
+    return broken or _holds(text, item) or (bool(plain(item)) and _holds(text, plain(item)))
 
 
 def _holds(text: str, words: str) -> bool:

@@ -96,6 +96,11 @@ def key(text: str) -> str:
     return "".join(named(text).split())
 
 
+def is_unparted(text: str) -> bool:
+    """Tell whether a text has letters of a script without blanks, between any two of which a line may end."""
+    return re.search(f"[{_UNPARTED}]", text) is not None
+
+
 @lru_cache(maxsize=1024)
 def behind(name: str, text: str) -> str | None:
     """Return what stands behind a name at the beginning of a text, None where the text does not begin with it.
