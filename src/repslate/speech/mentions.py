@@ -96,6 +96,8 @@ class Names:
         seen: set[str] = set()
         for order, (key_, shown) in enumerate(named):
             tokens = name_words(plain(shown))
+            if not tokens:  # a name in another script, which nobody is heard to say
+                continue
             name = _Name(key_, shown, tokens, "".join(tokens), _parts(shown), key_ not in seen, order)
             seen.add(key_)
             self._tokens.update(tokens)
