@@ -46,6 +46,8 @@ def changed_figures(pieces: Iterable[Piece], passages: Sequence[Passage]) -> Ite
 def _nearest(sentence: str, known: Sequence[_Known]) -> _Known | None:
     """Return the sentence that another is a version of; of several that are as near, one with its figures."""
     words = meaning(sentence)
+    if words.total() < 2 and not bag(sentence):  # one word, such as "Done on", is no version of a sentence
+        return None
     near = [(share, one) for one in known if (share := _share(words, one.words)) >= ALIKE]
     if not near:
         return None

@@ -118,7 +118,7 @@ def disclosure(
     whole = [(at, piece) for at, piece, share in shares if share == 1]
     about = "the disclosure"
     for at, piece, share in shares:
-        is_one = not frame or _shared(frame, piece) >= _RELATED
+        is_one = not frame or _shared(frame, piece) > _RELATED
         if _RELATED <= share < 1 and is_one and (at, piece) not in whole:
             yield Disagreement(DISCLOSURE, Claim(about, piece.text, piece.place), quoted(text), source)
     top = visible[0][1].place if visible else Place(document.name)
