@@ -6,8 +6,7 @@ import pytest
 
 from audit.sampled import NAMES, Sample
 from repslate.audit import READERS, audit_against, claims
-from repslate.cli.audit_pages import AUDIT
-from repslate.cli.pages import pages
+from repslate.checks import pages
 from repslate.publish import OUTPUTS
 
 
@@ -23,7 +22,7 @@ def test_every_output_is_read_back() -> None:
 
 def test_every_finding_has_a_page_and_every_page_a_finding() -> None:
     given = set(claims.MEND) | {"audit-file-missing", "audit-changed", "audit-stale", "audit-left-out", "audit-doubt"}
-    assert {name for name, _, _ in AUDIT} == given
+    assert {page.name for page in pages() if page.name.startswith("audit-")} == given
     shown = [page for page in pages() if page.name in given]
     assert len(shown) == len(given)
-    assert all(all((page.asks, page.why, page.source, page.mend)) for page in shown)
+    assert all(all((page.asks, page.why, page.source, page.fix)) for page in shown)

@@ -16,7 +16,7 @@ from typing import NamedTuple
 import pytest
 
 from repslate import cli, pipeline
-from repslate.cli.pages import pages
+from repslate.checks import pages
 from repslate.cut.media_chapters import read_film_chapters
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -156,7 +156,7 @@ def test_check_prints_one_line_a_finding(run: Run, episode: Path) -> None:
     assert ran.code == 1
     assert ran.err == ""
     for line in ran.out.splitlines():
-        assert re.fullmatch(r"tiny/workout\.md:\d+:\d+: (error|warning|note): .+ \[[a-z-]+\]( mend: .+)?", line)
+        assert re.fullmatch(r"tiny/workout\.md:\d+:\d+: (error|warning|note): .+ \[[a-z-]+\]( fix: .+)?", line)
     assert ran.out.startswith("tiny/workout.md:16:")
 
 
@@ -270,7 +270,7 @@ def test_explain_prints_every_page(run: Run) -> None:
         assert ran.code == 0
         assert ran.out.startswith(f"{page.name} ({page.severity})")
         assert page.asks in ran.out
-        assert page.mend in ran.out
+        assert page.fix in ran.out
 
 
 def test_show_adds_up_the_week_of_the_series(run: Run, episode: Path) -> None:

@@ -24,7 +24,7 @@ from repslate.checks.cut import (
     frame_rate_differs,
     markers_missing,
 )
-from repslate.checks.pages import Page, read_page
+from repslate.checks.pages import Page, read_page, read_pages
 from repslate.checks.prescription import (
     block_order,
     block_size,
@@ -70,7 +70,6 @@ from repslate.checks.publishing import (
     title_long,
 )
 from repslate.checks.quiet import Quieted, quieten
-from repslate.checks.reading import PAGES
 from repslate.checks.safety import (
     beginner_hazard,
     caution_missing,
@@ -195,30 +194,29 @@ def run(facts: Facts, *, read: tuple[Finding, ...] = ()) -> tuple[tuple[Finding,
     kept, quieted = quieten(
         found,
         facts.episode.quiets,
-        known={*map(name_of, CHECKS), *PAGES},
+        known={page.name for page in pages() if page.wrong} if facts.episode.quiets else (),
         safety={name_of(check) for check in CHECKS if is_safety(check)},
     )
     return tuple(sorted(errors + kept, key=_place)), tuple(sorted(quieted, key=lambda pair: _place(pair[0])))
 
 
 def page(name: str) -> Page | None:
-    """Return the page of a check or of a reader's finding, or None where nothing is called that."""
+    """Return the page of a finding, or None where nothing is called that."""
     return next((page for page in pages() if page.name == name), None)
 
 
 def pages() -> Iterator[Page]:
-    """Yield every page: the checks in their order, then the readers' findings."""
+    """Yield every page: the checks in their order, then all other findings by name."""
     for check in CHECKS:
         yield read_page(name_of(check), check.SEVERITY, check.__doc__ or "", safety=is_safety(check))
-    for name, (severity, text) in PAGES.items():
-        yield read_page(name, severity, text)
+    yield from read_pages()
 
 
 def table() -> tuple[tuple[str, str, str], ...]:
     """Return (name, severities with the worst first, what it asks) of every check, in order; README prints it."""
     return tuple(
         (page.name, ", ".join((page.severity, *getattr(check, "MILDER", ()))), page.asks)
-        for check, page in zip(CHECKS, pages(), strict=False)  # the readers' pages follow
+        for check, page in zip(CHECKS, pages(), strict=False)  # the other findings follow
     )
 
 

@@ -1,25 +1,33 @@
-"""The page behind each finding: what a check asks, why, whose figure it is, a bad and a good example, how to mend.
+"""The page behind each finding: what it asks, why, whose figure it is, a wrong and a right example, how to fix it.
 
-A page is a docstring with fixed parts, so that what `explain` prints stands beside the code it explains.
+A check's page is its docstring, so that it stands beside the code it explains. The pages of all other findings, those
+of readers, of publishing and of the audit, are Markdown files of the same parts in the folder findings.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from inspect import cleandoc
+from pathlib import Path
 
 from repslate.source.finding import Severity
 
-PARTS = ("Why", "Source", "Bad", "Good", "Mend")
+FOLDER = Path(__file__).parents[1] / "findings"
+PARTS = ("Why", "Source", "Wrong", "Right", "Fix")
+#: The source of a page that names none.
+TRADE = "common practice, no source."
 _PART = re.compile(rf"^({'|'.join(PARTS)}):[ ]?(.*)$", re.MULTILINE)
+_HEAD = re.compile(rf"# (?P<name>[a-z-]+) \((?P<severity>{'|'.join(Severity)})\)\n")
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What `explain` says of one check; `bad` and `good` are source texts that the tests run.
+    """What `explain` says of one finding; `wrong` and `right` are source texts that the tests run.
 
-    `severity` is the worst that the check gives. `safety` checks cannot be quieted without a reason.
+    `severity` is the worst that is given. `safety` checks cannot be quieted without a reason. Findings that need more
+    than source texts to come up, those of publishing and of the audit, have no examples.
     """
 
     name: str
@@ -27,9 +35,9 @@ class Page:
     asks: str
     why: str
     source: str
-    bad: str
-    good: str
-    mend: str
+    wrong: str
+    right: str
+    fix: str
     safety: bool = False
 
 
@@ -40,18 +48,28 @@ def read_page(name: str, severity: Severity, text: str, *, safety: bool = False)
     ends = [mark.start() for mark in marks[1:]] + [len(text)]
     parts = {mark[1]: text[mark.start(2) : end] for mark, end in zip(marks, ends, strict=True)}
     asks = text[: marks[0].start()] if marks else text
-    why, source, bad, good, mend = (parts.get(part, "") for part in PARTS)
+    why, source, wrong, right, fix = (parts.get(part, "") for part in PARTS)
     return Page(
         name,
         severity,
         _joined(asks),
         _joined(why),
-        _joined(source),
-        cleandoc(bad),
-        cleandoc(good),
-        _joined(mend),
+        _joined(source) or TRADE,
+        cleandoc(wrong),
+        cleandoc(right),
+        _joined(fix),
         safety,
     )
+
+
+def read_pages() -> Iterator[Page]:
+    """Yield the pages of the folder findings by name; ValueError names a file whose first line is not its heading."""
+    for path in sorted(FOLDER.glob("*.md")):
+        text = path.read_text("utf-8")
+        head = _HEAD.match(text)
+        if head is None or head["name"] != path.stem:
+            raise ValueError(f"{path} must begin with “# {path.stem} (error)”, or the severity it has")
+        yield read_page(path.stem, Severity(head["severity"]), text[head.end() :])
 
 
 def _joined(text: str) -> str:

@@ -267,7 +267,7 @@ def explain(
     name: Annotated[str | None, typer.Argument(metavar="CHECK", help="The name in brackets after a finding.")] = None,
 ) -> None:
     """Say what a check asks or how a number is computed, and whose figures it rests on. Without a name: list them."""
-    from repslate.cli.pages import pages
+    from repslate.checks import pages
     from repslate.cli.topics import TOPICS
     from repslate.source.near import nearest
 
@@ -288,10 +288,10 @@ def explain(
         hint = f"did you mean {close}?" if close else "repslate explain, without a name, lists them"
         raise _refused(f"no check is called {name}; {hint}")
     typer.echo(f"{page.name} ({page.severity})\n\n{_filled(page.asks)}")
-    for word, text in (("Why", page.why), ("Source", page.source), ("Mend", page.mend)):
+    for word, text in (("Why", page.why), ("Source", page.source), ("Fix", page.fix)):
         if text:
             typer.echo("\n" + _filled(f"{word}: {text}"))
-    for word, text in (("Bad", page.bad), ("Good", page.good)):
+    for word, text in (("Wrong", page.wrong), ("Right", page.right)):
         if text:
             typer.echo(f"\n{word}:\n" + "\n".join(f"    {line}".rstrip() for line in text.splitlines()))
 

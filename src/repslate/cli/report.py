@@ -55,11 +55,11 @@ def _cells(row: str) -> str:
 
 
 def line(finding: Finding, folder: Path) -> str:
-    """Return the finding as "file:line:column: severity: message [check] mend: help"."""
+    """Return the finding as "file:line:column: severity: message [check] fix: help"."""
     span = finding.span
     place = f"{shown_path(folder, span.file)}:{span.line}:{span.column}"
-    mend = f" mend: {finding.help}" if finding.help else ""
-    return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]{mend}")
+    fix = f" fix: {finding.help}" if finding.help else ""
+    return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]{fix}")
 
 
 def fields(finding: Finding, folder: Path) -> dict[str, str | int | float | None]:

@@ -2,7 +2,7 @@
 
 Why: the viewer who jumps there sees nothing and thinks that the film is broken, and hosts take the still from there.
 Source: common practice, no source. A film may begin in black: at 0:00 nothing is said.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -12,7 +12,7 @@ Bad:
     4:40 Goodbye
     cut.mp4:
     ⟨a film of 5:00 at 25 fps, shots at 1:11 4:40, black 1:09.6–1:11⟩
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -22,7 +22,7 @@ Good:
     4:40 Goodbye
     cut.mp4:
     ⟨a film of 5:00 at 25 fps, shots at 1:11 4:40, black 1:09.6–1:11⟩
-Mend: begin the chapter where the picture is back; the finding says when.
+Fix: begin the chapter where the picture is back; the finding says when.
 """
 
 from __future__ import annotations

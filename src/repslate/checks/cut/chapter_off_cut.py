@@ -5,7 +5,7 @@ Why: a jump that lands in the middle of a shot, or on the last second of the one
 Source: common practice, no source; the tolerance of 1.0 s is our choice (series.yaml, host: chapters: tolerance).
     Where no shot change is found within the 2.5 s around a chapter, nothing is said, for a long take has none and a
     slow dissolve may be missed.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -15,7 +15,7 @@ Bad:
     4:40 Goodbye
     cut.mp4:
     ⟨a film of 5:00 at 25 fps, shots at 1:08.4 4:40⟩
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -25,7 +25,7 @@ Good:
     4:40 Goodbye
     cut.mp4:
     ⟨a film of 5:00 at 25 fps, shots at 1:08.4 4:40⟩
-Mend: look at the second that is proposed and begin the chapter there.
+Fix: look at the second that is proposed and begin the chapter there.
 """
 
 from __future__ import annotations

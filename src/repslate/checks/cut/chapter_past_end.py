@@ -3,7 +3,7 @@
 Why: such a marker belongs to an older or a longer cut, and then the others are probably off as well.
 Source: common practice, no source. The film beside the workout says how long it is; without one, the front matter. If
     all chapters fit the front matter's length and not the film's, film-length-differs says so.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -16,7 +16,7 @@ Bad:
     0:00 Welcome
     1:10 Goblet squat
     5:40 Goodbye
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -29,7 +29,7 @@ Good:
     0:00 Welcome
     1:10 Goblet squat
     5:40 Goodbye
-Mend: correct the time of the chapter or the length in the front matter, whichever is wrong.
+Fix: correct the time of the chapter or the length in the front matter, whichever is wrong.
 """
 
 from __future__ import annotations

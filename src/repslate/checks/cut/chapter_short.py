@@ -3,7 +3,7 @@
 Why: video hosts ignore the list if one chapter is too short.
 Source: common practice on video hosts, no standard. The last chapter counts where the front matter gives the cut's
     length.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -11,7 +11,7 @@ Bad:
     0:00 Welcome
     0:09 Goblet squat
     4:40 Goodbye
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -19,7 +19,7 @@ Good:
     0:00 Welcome
     0:10 Goblet squat
     4:40 Goodbye
-Mend: join the short chapter with its neighbour, or correct the time.
+Fix: join the short chapter with its neighbour, or correct the time.
 """
 
 from __future__ import annotations

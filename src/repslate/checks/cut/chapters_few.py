@@ -2,14 +2,14 @@
 
 Why: video hosts ignore a shorter list.
 Source: common practice on video hosts, no standard.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
     chapters.txt:
     0:00 Welcome
     1:10 Goblet squat
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -17,7 +17,7 @@ Good:
     0:00 Welcome
     1:10 Goblet squat
     4:40 Goodbye
-Mend: add chapters: a welcome, one for each exercise, a goodbye.
+Fix: add chapters: a welcome, one for each exercise, a goodbye.
 """
 
 from __future__ import annotations

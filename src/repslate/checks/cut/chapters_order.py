@@ -2,7 +2,7 @@
 
 Why: a list that steps back sends viewers to the wrong place, and hosts ignore it.
 Source: common practice on video hosts, no standard. Times are compared in the whole seconds that are published.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -10,7 +10,7 @@ Bad:
     0:00 Welcome
     4:40 Goblet squat
     1:10 Goodbye
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -18,7 +18,7 @@ Good:
     0:00 Welcome
     1:10 Goblet squat
     4:40 Goodbye
-Mend: correct the time or the order of the lines; two chapters cannot start in one second.
+Fix: correct the time or the order of the lines; two chapters cannot start in one second.
 """
 
 from __future__ import annotations

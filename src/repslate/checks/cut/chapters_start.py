@@ -2,7 +2,7 @@
 
 Why: video hosts ignore the whole list if it does not begin at the beginning.
 Source: common practice on video hosts, no standard.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -10,7 +10,7 @@ Bad:
     0:12 Welcome
     1:10 Goblet squat
     4:40 Goodbye
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -18,7 +18,7 @@ Good:
     0:00 Welcome
     1:10 Goblet squat
     4:40 Goodbye
-Mend: let the first line begin at 0:00, or put a line such as 0:00 Welcome above it.
+Fix: let the first line begin at 0:00, or put a line such as 0:00 Welcome above it.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Why: presenters say what they are about to do, so a chapter whose exercise is na
     wrong second; after a re-cut many do at once.
 Source: common practice, no source; 20 s are our choice. Names of the exercise library, plurals and small slips of
     machine-made subtitles count. Where the exercise is named nowhere this is a note only.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -20,7 +20,7 @@ Bad:
     2
     00:01:10,000 --> 00:01:14,000
     And that was the fifth one.
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -36,7 +36,7 @@ Good:
     2
     00:01:10,000 --> 00:01:14,000
     And that was the fifth one.
-Mend: listen at the second that is proposed and begin the chapter there.
+Fix: listen at the second that is proposed and begin the chapter there.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Why: the article and the card lead from each exercise to its moment in the film.
 Source: common practice, no source. In a warm-up, a cool-down and a block with a clock, which are filmed in one go, a
     chapter for the whole block is enough; elsewhere each exercise is shown and explained by itself.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -13,7 +13,7 @@ Bad:
     0:00 Welcome
     1:10 Goblet squat
     9:40 Goodbye
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -24,7 +24,7 @@ Good:
     1:10 Goblet squat
     5:20 Push-up
     9:40 Goodbye
-Mend: add a line with the exercise's name to chapters.txt; if the line's title is another, end it with
+Fix: add a line with the exercise's name to chapters.txt; if the line's title is another, end it with
     {the-exercise-id}.
 """
 

@@ -2,7 +2,7 @@
 
 Why: the length is published, and the last chapter is measured by it; one that differs mostly belongs to an older cut.
 Source: common practice, no source. Both are compared to within a second.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -13,7 +13,7 @@ Bad:
     3 × 10, rest 90 s
     cut.mp4:
     ⟨a film of 5:00.4 at 25 fps⟩
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -24,7 +24,7 @@ Good:
     3 × 10, rest 90 s
     cut.mp4:
     ⟨a film of 5:00.4 at 25 fps⟩
-Mend: type the film's own length, or put the right film into the folder.
+Fix: type the film's own length, or put the right film into the folder.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Why: times in source timecode are counted in frames, so a wrong rate moves every chapter that is worked out from them.
 Source: SMPTE ST 12-1 counts frames, not seconds; at 30 for 29.97 a chapter is off by 3.6 s after an hour.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -13,7 +13,7 @@ Bad:
     3 × 10, rest 90 s
     cut.mp4:
     ⟨a film of 5:00 at 30000/1001 fps⟩
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -24,7 +24,7 @@ Good:
     3 × 10, rest 90 s
     cut.mp4:
     ⟨a film of 5:00 at 30000/1001 fps⟩
-Mend: type the film's own rate; where source timecode is dropped, add the word drop.
+Fix: type the film's own rate; where source timecode is dropped, add the word drop.
 """
 
 from __future__ import annotations

@@ -1,12 +1,11 @@
 """The episode has chapter markers.
 
 Why: chapters let viewers jump to an exercise; without markers no chapter list is published.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -14,7 +13,7 @@ Good:
     0:00 Welcome
     1:10 Goblet squat
     4:40 Goodbye
-Mend: write chapters.txt beside workout.md, one line a chapter: 0:00 Welcome.
+Fix: write chapters.txt beside workout.md, one line a chapter: 0:00 Welcome.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Why: article, card and film are followed from the top down; a cool-down in front of the heavy sets cools for nothing.
 Source: warm-up, work, cool-down: NSCA and ACSM teaching texts, from memory. A second warm-up between two parts of the
     work is left alone.
-Bad:
+Wrong:
     ## Cool-down
     ### Standing calf stretch
     60 s per side
@@ -11,7 +11,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -19,7 +19,7 @@ Good:
     ## Cool-down
     ### Standing calf stretch
     60 s per side
-Mend: move the block to where it is done: the warm-up to the front, the cool-down to the end.
+Fix: move the block to where it is done: the warm-up to the front, the cool-down to the end.
 """
 
 from __future__ import annotations

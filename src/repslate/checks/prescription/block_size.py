@@ -3,7 +3,7 @@
 Why: the name tells the viewer what follows without rest; a superset of three is a tri-set.
 Source: superset: NSCA handbook; tri-set: Weakley et al. 2017, Eur J Appl Physiol 117:1877–1889; circuit: Waller,
     Miller & Hannon 2011, Strength Cond J; giant set of four or more: common practice, no source.
-Bad:
+Wrong:
     ## Superset A · 3 rounds · rest 90 s
     ### Goblet squat
     10 reps
@@ -11,7 +11,7 @@ Bad:
     10 reps
     ### Glute bridge
     12 reps
-Good:
+Right:
     ## Tri-set A · 3 rounds · rest 90 s
     ### Goblet squat
     10 reps
@@ -19,7 +19,7 @@ Good:
     10 reps
     ### Glute bridge
     12 reps
-Mend: call the block by the number of its exercises, or move an exercise. A small circuit is only a warning.
+Fix: call the block by the number of its exercises, or move an exercise. A small circuit is only a warning.
 """
 
 from __future__ import annotations

@@ -3,15 +3,15 @@
 Why: "as many rounds as possible" without an end asks people to go on until they break.
 Source: fixed time is what defines both forms: Oliver-López et al. 2025, PeerJ 13:e19265; Smith et al. 2025, Front
     Physiol 15:1511961.
-Bad:
+Wrong:
     ## As many rounds as possible
     ### Push-up
     8 reps
-Good:
+Right:
     ## As many rounds as possible in 8 min
     ### Push-up
     8 reps
-Mend: write the time into the heading: As many rounds as possible in 12 min, Every minute for 10 min.
+Fix: write the time into the heading: As many rounds as possible in 12 min, Every minute for 10 min.
 """
 
 from __future__ import annotations

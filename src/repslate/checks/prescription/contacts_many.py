@@ -5,7 +5,7 @@ Why: each landing puts several times the body weight on knee, ankle and Achilles
 Source: foot contacts of a session, up to 100 for beginners, 120 for intermediates and 140 for the advanced: NSCA,
     Essentials of Strength Training and Conditioning, from memory; one copy says per week. Written repetitions of jumps
     count, a range at its low end; burpees, rope skipping and jumping against time do not: our choice.
-Bad:
+Wrong:
     ---
     format: 1
     title: Box day
@@ -14,7 +14,7 @@ Bad:
     ## Straight sets
     ### Box jump
     5 × 30, rest 2 min
-Good:
+Right:
     ---
     format: 1
     title: Box day
@@ -23,7 +23,7 @@ Good:
     ## Straight sets
     ### Box jump
     5 × 6, rest 2 min
-Mend: write fewer sets or repetitions, or step down in place of some of the jumps.
+Fix: write fewer sets or repetitions, or step down in place of some of the jumps.
 """
 
 from __future__ import annotations

@@ -3,15 +3,15 @@
 Why: less hardly counts as a drop, more leaves a load that no longer trains.
 Source: usual 20–25 % a drop: Schoenfeld & Grgic 2018, Strength Cond J 40(6):95–98 (from memory); a web review says
     20–40 %. The accepted 10–50 % is our choice around both.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, 2 drops of 5 %, rest 2 min
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, 2 drops of 20 %, rest 2 min
-Mend: write the share of the load that comes off with each drop: 2 drops of 20 %.
+Fix: write the share of the load that comes off with each drop: 2 drops of 20 %.
 """
 
 from __future__ import annotations

@@ -3,15 +3,15 @@
 Why: on a scale of ten, RPE 15 says nothing; on the older one from 6 to 20 it is "hard", and a reader cannot tell.
 Source: the scale of ten by repetitions in reserve: Zourdos et al. 2016, J Strength Cond Res 30(1):267–275 (from
     memory); the scale from 6 to 20: Borg 1982, Med Sci Sports Exerc 14(5):377–381 (from memory).
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, RPE 15, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, RPE 8, rest 90 s
-Mend: write RPE 1 to 10, or the repetitions left: leave 2 in reserve.
+Fix: write RPE 1 to 10, or the repetitions left: leave 2 in reserve.
 """
 
 from __future__ import annotations

@@ -4,15 +4,15 @@ Why: such a figure is nearly always a slip (60 for 6, min for s), and people who
     unaccustomed, punishing volume can break muscle down (exertional rhabdomyolysis).
 Source: the danger: Rider et al. 2019, ACSM's Health & Fitness Journal 23(3):16–20. The limits: common practice, no
     source.
-Bad:
+Wrong:
     ## Straight sets
     ### Push-up
     3 × 500, rest 45 min
-Good:
+Right:
     ## Straight sets
     ### Push-up
     3 × 15, rest 45 s
-Mend: write the figure you meant, of dumbbells the load of one: 2 × 24 kg. If you mean it, split the work into sets that
+Fix: write the figure you meant, of dumbbells the load of one: 2 × 24 kg. If you mean it, split the work into sets that
     people do.
 """
 

@@ -2,15 +2,15 @@
 
 Why: a nought is a slip of the keyboard, and on a card it reads as an order to leave the exercise out.
 Source: common practice, no source. A rest of 0 s is left alone: it says "go straight on".
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     0 × 10, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Mend: write the figure you meant, or take the exercise out.
+Fix: write the figure you meant, or take the exercise out.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Why: people choose a workout by its focus; one that only helps their biceps along is not the biceps workout they wanted.
 Source: sets in which a muscle only helps count by half: Pelland et al. 2024 (SportRxiv preprint). Which muscle is
     worked directly is the library's word. That more than half of all working sets is "most" is our choice.
-Bad:
+Wrong:
     ---
     format: 1
     title: Arm day
@@ -12,7 +12,7 @@ Bad:
     ## Straight sets
     ### Seated cable row
     3 × 10, rest 90 s
-Good:
+Right:
     ---
     format: 1
     title: Arm day
@@ -23,7 +23,7 @@ Good:
     3 × 10, rest 90 s
     ### Biceps curl
     3 × 10, rest 60 s
-Mend: add an exercise for the muscle, or name in the focus what is trained. Words for a region (core, legs) or for
+Fix: add an exercise for the muscle, or name in the focus what is trained. Words for a region (core, legs) or for
     something else (balance) are taken as they are.
 """
 

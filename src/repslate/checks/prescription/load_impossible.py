@@ -7,15 +7,15 @@ Source: repetitions by share: NSCA handbook (4th ed., 2016) or, with "load table
     wider than the 16 points, by Epley 1985, of the 26 repetitions at 70 % that lifters managed (in Zourdos et al.
     2021, JSCR 35(S1):S158–S165). Clean, snatch and rack pulls are not judged: their share is of the whole lift, and
     more than all of it is usual (common practice, no source).
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 12 @ 90 % 1RM, rest 2 min
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 12 @ 67 % 1RM, rest 2 min
-Mend: take the share or the repetitions that the finding proposes. Lowering work above 100 % 1RM is only warned of:
+Fix: take the share or the repetitions that the finding proposes. Lowering work above 100 % 1RM is only warned of:
     quiet the check with your reason.
 """
 

@@ -5,7 +5,7 @@ Source: NSCA, Essentials of Strength Training and Conditioning: strength from 85
     67–85 %, endurance up to 67 %; ACSM 2009, Med Sci Sports Exerc 41(3):687–708: strength 60–70 %, advanced 80–100 %,
     hypertrophy 70–85 %, advanced up to 100 %, power up to 60 %, endurance up to 70 %; ACSM 2026: strength from 80 %,
     power 30–70 %; hypertrophy from 30 %: IUSCA position stand 2021, from memory. The widest of these counts.
-Bad:
+Wrong:
     ---
     format: 1
     title: Heavy day
@@ -14,7 +14,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     5 × 5 @ 50 % 1RM, rest 3 min
-Good:
+Right:
     ---
     format: 1
     title: Heavy day
@@ -23,7 +23,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     5 × 5 @ 85 % 1RM, rest 3 min
-Mend: write a load within the range, or leave it: the sources differ, so this is never more than a note. Lighter sets
+Fix: write a load within the range, or leave it: the sources differ, so this is never more than a note. Lighter sets
     before the heavy ones of the same movement are taken for a ramp.
 """
 

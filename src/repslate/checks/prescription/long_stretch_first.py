@@ -3,7 +3,7 @@
 Why: held that long it costs strength right afterwards; at the end of the workout it costs nothing.
 Source: Kay & Blazevich 2012, Med Sci Sports Exerc 44(1):154–164: under 45 s no loss that matters, from 60 s per
     muscle a likely loss. Stretches of the same muscle add up: our reading. Those of a cool-down are block-order's.
-Bad:
+Wrong:
     ---
     format: 1
     title: Heavy triples
@@ -16,7 +16,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     5 × 3, rest 3 min
-Good:
+Right:
     ---
     format: 1
     title: Heavy triples
@@ -29,7 +29,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     5 × 3, rest 3 min
-Mend: hold it for less than a minute in all, or move it to the cool-down.
+Fix: hold it for less than a minute in all, or move it to the cool-down.
 """
 
 from __future__ import annotations

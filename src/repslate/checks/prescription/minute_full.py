@@ -4,15 +4,15 @@ Why: what is left of the minute is the only rest; work that fills it turns the b
 Source: fixed work at the start of each minute, rest for the remainder: Oliver-López et al. 2025, PeerJ 13:e19265.
     Pace: the tempo written, else the library's, else 3 s a repetition, the middle of ACSM 2009's moderate speed. The
     line at 45 s is our choice.
-Bad:
+Wrong:
     ## Every minute for 10 min
     ### Goblet squat
     12 reps, tempo 3-1-1-0
-Good:
+Right:
     ## Every minute for 10 min
     ### Goblet squat
     8 reps
-Mend: take fewer repetitions or seconds. An estimate is only a warning; a written time or tempo of a minute is an
+Fix: take fewer repetitions or seconds. An estimate is only a warning; a written time or tempo of a minute is an
     error.
 """
 

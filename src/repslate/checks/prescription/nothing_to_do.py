@@ -1,16 +1,15 @@
 """Every exercise says what to do: reps, a time, a distance, or max.
 
 Why: a viewer who has only the card in hand cannot train a bare name, and no later stage may guess a figure.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     Stand tall between the sets and keep your elbows inside the knees.
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10–12, rest 90 s
-Mend: write the prescription on the first line under the exercise's heading, such as 3 × 10–12, rest 60–90 s. In a
+Fix: write the prescription on the first line under the exercise's heading, such as 3 × 10–12, rest 60–90 s. In a
     warm-up or a cool-down this is only a warning; a block with a clock of its own needs no figure.
 """
 

@@ -4,17 +4,17 @@ Why: unaccustomed volume can break muscle down (exertional rhabdomyolysis), in t
     new to them; a word on doing fewer costs nothing.
 Source: the danger: Rider et al. 2019, ACSM's Health & Fitness Journal 23(3):16–20. From 150 repetitions of one side:
     our policy. Beginners get the word earlier, see caution-missing; jumps are counted by contacts-many.
-Bad:
+Wrong:
     ## Straight sets
     ### Push-up
     10 × 20, rest 60 s
-Good:
+Right:
     ## Straight sets
     ### Push-up
     10 × 20, rest 60 s
 
     Caution (pace): If you are new to this, do fewer and build up over weeks.
-Mend: type the caution under the exercise or its block in your own words, or write fewer repetitions.
+Fix: type the caution under the exercise or its block in your own words, or write fewer repetitions.
 """
 
 from __future__ import annotations

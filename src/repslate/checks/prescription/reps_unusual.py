@@ -5,7 +5,7 @@ Source: NSCA, Essentials of Strength Training and Conditioning: strength up to 6
     endurance 12 and more; ACSM 2009, Med Sci Sports Exerc 41(3):687–708: strength and hypertrophy 8–12, advanced 1–12,
     power 3–6, endurance 10–15, advanced 10–25 and more; hypertrophy up to 30: IUSCA position stand 2021, from memory.
     The widest of these counts. For strength only main lifts are judged, for power only fast lifts.
-Bad:
+Wrong:
     ---
     format: 1
     title: Heavy day
@@ -14,7 +14,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     3 × 20, rest 3 min
-Good:
+Right:
     ---
     format: 1
     title: Heavy day
@@ -23,7 +23,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     5 × 5, rest 3 min
-Mend: write repetitions within the range, or leave them: the sources differ, so this is never more than a note.
+Fix: write repetitions within the range, or leave them: the sources differ, so this is never more than a note.
 """
 
 from __future__ import annotations

@@ -3,15 +3,15 @@
 Why: the card prints both; a viewer who is told 60 s and 2 min rests as it pleases.
 Source: common practice, no source. In a circuit 15–30 s between stations and more after the round are right: NSCA and
     ACSM teaching texts, from memory.
-Bad:
+Wrong:
     ## Straight sets · rest 2–3 min
     ### Goblet squat
     3 × 10, rest 60 s
-Good:
+Right:
     ## Straight sets · rest 2–3 min
     ### Goblet squat
     3 × 10, rest 2 min
-Mend: say the rest once, or bring both into agreement. Straight sets: the two must meet. Superset, tri-set, giant set:
+Fix: say the rest once, or bring both into agreement. Straight sets: the two must meet. Superset, tri-set, giant set:
     the last exercise's rest is the rest after the round. Circuit: no station rests longer than the round (a warning).
 """
 

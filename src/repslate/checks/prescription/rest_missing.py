@@ -2,19 +2,19 @@
 
 Why: rest decides how heavy the next set can be; left open, viewers rest as long as the film happens to pause.
 Source: rest is part of every published prescription, NSCA handbook tables and ACSM 2009 (tables from a second copy).
-Bad:
+Wrong:
     ## Superset A · 3 rounds
     ### Goblet squat
     10–12 reps
     ### Push-up
     8–10 reps
-Good:
+Right:
     ## Superset A · 3 rounds · rest 60–90 s
     ### Goblet squat
     10–12 reps
     ### Push-up
     8–10 reps
-Mend: straight sets: write it after the reps (3 × 10–12, rest 90 s) or into the block's heading. Superset, tri-set,
+Fix: straight sets: write it after the reps (3 × 10–12, rest 90 s) or into the block's heading. Superset, tri-set,
     giant set, circuit: write the rest after the round into the heading (Superset A · 3 rounds · rest 60–90 s). Not
     asked for in a warm-up, a cool-down, a finisher, a block with a clock, or a single set.
 """

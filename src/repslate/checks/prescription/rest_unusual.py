@@ -8,7 +8,7 @@ Source: strength and power 2–5 min: NSCA handbook; hypertrophy 30 s to 3 min: 
     to 30 s between stations and 1–3 min after the round: NSCA and ACSM teaching texts, from memory. After a round the
     rest of the goal is as good. The ranges are our choice from these, as is the warning for a loaded main lift that
     rests under 45 s for strength or power.
-Bad:
+Wrong:
     ---
     format: 1
     title: Heavy triples
@@ -17,7 +17,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     5 × 3, rest 30 s
-Good:
+Right:
     ---
     format: 1
     title: Heavy triples
@@ -26,7 +26,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     5 × 3, rest 3 min
-Mend: write a rest within the range. Where it is a note you may as well leave it: the sources differ.
+Fix: write a rest within the range. Where it is a note you may as well leave it: the sources differ.
 """
 
 from __future__ import annotations

@@ -2,19 +2,19 @@
 
 Why: 3 rounds in the heading and 4 × in the line are two orders; the card would print both.
 Source: common practice, no source. "1 ×" is left alone: it means once a round.
-Bad:
+Wrong:
     ## Superset A · 3 rounds · rest 90 s
     ### Goblet squat
     4 × 10
     ### Push-up
     10 reps
-Good:
+Right:
     ## Superset A · 3 rounds · rest 90 s
     ### Goblet squat
     10 reps
     ### Push-up
     10 reps
-Mend: say it once: the rounds in the heading, only the reps under the exercise.
+Fix: say it once: the rounds in the heading, only the reps under the exercise.
 """
 
 from __future__ import annotations

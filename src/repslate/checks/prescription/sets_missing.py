@@ -1,16 +1,15 @@
 """Every working exercise says how often: sets of its own, or the rounds of its block.
 
 Why: without it the volume is unknown, to the reader and to every figure that is worked out from it.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     10–12 reps, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10–12, rest 90 s
-Mend: put the sets before the reps (3 × 10–12), or the rounds into the block's heading (Superset A · 3 rounds). A
+Fix: put the sets before the reps (3 × 10–12), or the rounds into the block's heading (Superset A · 3 rounds). A
     warm-up, a cool-down, a finisher and a block with a clock are done once where nothing else is said.
 """
 

@@ -5,15 +5,15 @@ Source: NSCA, Essentials of Strength Training and Conditioning: strength 2–6, 
     2–3; ACSM 2009, Med Sci Sports Exerc 41(3):687–708: 1–3 for beginners, 3–6 for advanced; ACSM 2026: strength 2–3.
     The widest of these counts. One set is never too few for hypertrophy and endurance, as sets add up over the week:
     our choice.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     9 × 10, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     4 × 10, rest 90 s
-Mend: write sets within the range, or leave them: the sources differ, so this is never more than a note.
+Fix: write sets within the range, or leave them: the sources differ, so this is never more than a note.
 """
 
 from __future__ import annotations

@@ -1,16 +1,15 @@
 """Work done with one arm or one leg says whether its figure is for each side.
 
 Why: ten split squats in all or ten a leg: readers pick either, and double or halve the work.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Split squat
     3 × 10, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Split squat
     3 × 10 per side, rest 90 s
-Mend: add "per side" after the figure. Where sides change with every repetition, say so in the text ("alternate legs",
+Fix: add "per side" after the figure. Where sides change with every repetition, say so in the text ("alternate legs",
     "change legs each time") or in the name ("Alternating lunge"), and the figure is read as the total.
 """
 

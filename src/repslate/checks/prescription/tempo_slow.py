@@ -3,15 +3,15 @@
 Why: longer repetitions force a load so light that they build less; often the digits were meant otherwise.
 Source: Schoenfeld, Ogborn & Krieger 2015, Sports Medicine 45(4):577–585: similar growth from 0.5 to 8 s a repetition,
     less above 10 s. X counts as one second (common practice, no source).
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 6, tempo 6-2-4-0, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 6, tempo 3-1-1-0, rest 90 s
-Mend: shorten the tempo, or quiet the check with your reason.
+Fix: shorten the tempo, or quiet the check with your reason.
 """
 
 from __future__ import annotations

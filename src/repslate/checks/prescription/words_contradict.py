@@ -1,20 +1,19 @@
 """What the text says in figures agrees with the prescription.
 
 Why: "do fifteen" in the text under 10–12 reps leaves two orders on one page, and the presenter gets the letters.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10–12, rest 90 s
 
     Sit down between your heels. Do 15 reps and rest a minute.
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10–12, rest 90 s
 
     Sit down between your heels. Two hands on the bell, toes out 30 degrees, first 5 reps slow. Do 12 reps.
-Mend: correct the text, or leave the figure out of it: the prescription says it already. Only plain forms are read (do
+Fix: correct the text, or leave the figure out of it: the prescription says it already. Only plain forms are read (do
     12, 3 sets of 12, three sets, 4 rounds, rest a minute, hold 30 seconds, use a 24 kg kettlebell); easier, harder and
     caution lines may differ. Another load is only a warning.
 """

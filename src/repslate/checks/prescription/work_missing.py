@@ -1,16 +1,15 @@
 """An exercise that says its sets also says the work of one set: reps, a time, a distance, or max.
 
 Why: three sets of what? Readers fill the hole with a figure of their own.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Push-up
     3 sets, rest 60 s
-Good:
+Right:
     ## Straight sets
     ### Push-up
     3 × max, rest 60 s
-Mend: write the work after the ×: 3 × 10–12, 3 × 30–45 s, 3 × 40 m, or 3 × max for as many good reps as possible.
+Fix: write the work after the ×: 3 × 10–12, 3 × 30–45 s, 3 × 40 m, or 3 × max for as many good reps as possible.
 """
 
 from __future__ import annotations

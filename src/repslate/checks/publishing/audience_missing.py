@@ -2,8 +2,7 @@
 
 Why: a beginner who meets an advanced session unwarned gets hurt or gives up, and several checks look at goal and
     level.
-Source: common practice, no source.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -12,7 +11,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -22,7 +21,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Mend: write goal: and level: at the top of workout.md.
+Fix: write goal: and level: at the top of workout.md.
 """
 
 from __future__ import annotations

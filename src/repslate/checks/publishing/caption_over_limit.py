@@ -3,7 +3,7 @@
 Why: a feed cuts or refuses a text that is too long, and what it cuts is the end: the notice or the address. repslate
     leaves out blocks and hashtags by itself, but never the disclosure, the title, the notice and the address.
 Source: the limits of the shipped profiles are from memory and therefore settings; hosts change them.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -18,7 +18,7 @@ Bad:
       caption:
         profile: generic
         maximum: 60
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -31,7 +31,7 @@ Good:
     series.yaml:
     host:
       caption: photo-feed
-Mend: shorten the title or the disclosure, or choose another caption profile under host: in series.yaml.
+Fix: shorten the title or the disclosure, or choose another caption profile under host: in series.yaml.
 """
 
 from __future__ import annotations

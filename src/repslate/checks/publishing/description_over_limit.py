@@ -3,7 +3,7 @@
 Why: a host cuts or refuses a text that is too long. repslate leaves out the exercises and the lead by itself, but never
     the disclosure, the title, the chapters, the notice and the address.
 Source: the limits of the shipped profiles are from memory and therefore settings; hosts change them.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -18,7 +18,7 @@ Bad:
       description:
         profile: generic
         maximum: 300
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -31,7 +31,7 @@ Good:
     series.yaml:
     host:
       description: video-description
-Mend: shorten the chapters' titles, or choose another description profile under host: in series.yaml.
+Fix: shorten the chapters' titles, or choose another description profile under host: in series.yaml.
 """
 
 from __future__ import annotations

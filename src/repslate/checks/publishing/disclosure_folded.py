@@ -3,7 +3,7 @@
 Why: a disclosure behind "more" is one that many never see.
 Source: FTC, Disclosures 101 for Social Media Influencers (2019), asks for a place before "more"; CAP Code rule 2.1 asks
     that marketing be recognisable at once. Where each feed folds is from memory, therefore a setting.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -16,7 +16,7 @@ Bad:
     3 × 10, rest 90 s
     series.yaml:
     disclosure: "We are glad to have partners who care for training as much as we do, who read every plan before we film it, and who pay for it: advertisement by {sponsor}."
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -29,7 +29,7 @@ Good:
     3 × 10, rest 90 s
     series.yaml:
     disclosure: "Advertisement: {sponsor} paid for this episode."
-Mend: put the word advertisement first and keep the disclosure short.
+Fix: put the word advertisement first and keep the disclosure short.
 """  # noqa: E501 - the example must be one line
 
 from __future__ import annotations

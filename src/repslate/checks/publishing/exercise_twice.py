@@ -1,20 +1,19 @@
 """No exercise stands twice in one block with the same load.
 
 Why: it is mostly a line copied and not changed; on the card nobody can tell A1 from A2.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Superset A · 3 rounds · rest 90 s
     ### Goblet squat
     10 reps
     ### Goblet squat
     10 reps
-Good:
+Right:
     ## Superset A · 3 rounds · rest 90 s
     ### Goblet squat
     10 reps
     ### Push-up
     10 reps
-Mend: rename one of the two, or write one exercise with more sets. In another block the same exercise may come again, in
+Fix: rename one of the two, or write one exercise with more sets. In another block the same exercise may come again, in
     a warm-up as often as you like, and with another load (a heavy set, then lighter ones) in the same block too.
 """
 

@@ -3,7 +3,7 @@
 Why: some feeds drop every hashtag of a post that has too many; repslate leaves out the last ones, which may be the ones
     that were meant for this episode.
 Source: the limits of the shipped profiles are from memory and therefore settings; hosts change them.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -13,7 +13,7 @@ Bad:
       caption:
         profile: photo-feed
         hashtags: 2
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -23,7 +23,7 @@ Good:
       caption:
         profile: photo-feed
         hashtags: 2
-Mend: take hashtags out of series.yaml or of the front matter.
+Fix: take hashtags out of series.yaml or of the front matter.
 """
 
 from __future__ import annotations

@@ -1,22 +1,21 @@
 """Every picture that the text shows lies in the episode's folder.
 
 Why: a missing picture leaves a hole in the article and on the card.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ![Robin at the bottom of the squat](pictures/goblet-sqaut.jpg)
     pictures/goblet-squat.jpg:
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ![Robin at the bottom of the squat](pictures/goblet-squat.jpg)
     pictures/goblet-squat.jpg:
-Mend: put the file there, or correct its name. Capitals count: Squat.JPG and squat.jpg are two files.
+Fix: put the file there, or correct its name. Capitals count: Squat.JPG and squat.jpg are two files.
 """
 
 from __future__ import annotations

@@ -1,20 +1,19 @@
 """A picture lies inside the episode's folder, not elsewhere on the computer or the web.
 
 Why: what lies elsewhere is not there on the next computer, and a picture from the web is somebody else's.
-Source: common practice, no source.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ![Robin at the bottom of the squat](../stills/goblet-squat.jpg)
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ![Robin at the bottom of the squat](pictures/goblet-squat.jpg)
-Mend: copy the picture into the folder pictures and write pictures/ and its name.
+Fix: copy the picture into the folder pictures and write pictures/ and its name.
 """
 
 from __future__ import annotations

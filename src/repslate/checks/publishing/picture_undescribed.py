@@ -2,19 +2,19 @@
 
 Why: who does not see the picture hears the description; without one it is a gap.
 Source: WCAG 2.2, success criterion 1.1.1, level A.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ![](pictures/goblet-squat.jpg)
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ![Robin at the bottom of the squat, elbows inside the knees](pictures/goblet-squat.jpg)
-Mend: write what it shows between the brackets; for the episode's picture write picture description: in the front
+Fix: write what it shows between the brackets; for the episode's picture write picture description: in the front
     matter.
 """
 

@@ -2,7 +2,7 @@
 
 Why: a damaged picture leaves a hole in the article; one of huge size stops the computer.
 Source: common practice, no source. What a browser does not show (HEIC, TIFF) is published as JPEG.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -10,7 +10,7 @@ Bad:
     ![Robin at the bottom of the squat](pictures/goblet-squat.jpg)
     pictures/goblet-squat.jpg:
     these are words
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -18,7 +18,7 @@ Good:
     ![Robin at the bottom of the squat](pictures/goblet-squat.jpg)
     pictures/goblet-squat.jpg:
     ⟨a picture⟩
-Mend: open the picture and save it again as JPEG, PNG or WebP, with 25 million pixels at most.
+Fix: open the picture and save it again as JPEG, PNG or WebP, with 25 million pixels at most.
 """
 
 from __future__ import annotations

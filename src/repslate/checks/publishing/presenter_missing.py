@@ -1,8 +1,7 @@
 """The front matter says who presents the workout.
 
 Why: viewers want to know whose advice it is, and the article names its author to search engines.
-Source: common practice, no source.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -10,7 +9,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -19,7 +18,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Mend: write presenter: and the name at the top of workout.md.
+Fix: write presenter: and the name at the top of workout.md.
 """
 
 from __future__ import annotations

@@ -3,19 +3,19 @@
 Why: the disclosure is printed only where the front matter names a sponsor; a thank-you in the text is not clear
     enough.
 Source: 16 CFR §255.5(a); FTC, Disclosures 101 for Social Media Influencers, 2019: thanks alone do not disclose.
-Bad:
+Wrong:
     Thanks to our friends at Velloway Chalk for the dry hands.
 
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     Thanks to the band the top half gets harder.
 
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Mend: write sponsor: and the name in the front matter, or take the thanks out if nobody paid, gave or lent anything.
+Fix: write sponsor: and the name in the front matter, or take the thanks out if nobody paid, gave or lent anything.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Why: a paid connection that viewers would not expect must be disclosed clearly, 
 Source: 16 CFR §255.0(f) and §255.5(a); FTC, Disclosures 101 for Social Media Influencers, 2019: "ad", "advertisement"
     and "sponsored" are clear, "sp", "collab", "partner" and thanks are not; UK: CAP Code rule 2.1. Local rules may
     ask more.
-Bad:
+Wrong:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -15,7 +15,7 @@ Bad:
     3 × 10, rest 90 s
     series.yaml:
     disclosure: "Advertisement: somebody paid for this episode."
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry
@@ -26,7 +26,7 @@ Good:
     3 × 10, rest 90 s
     series.yaml:
     disclosure: "Advertisement: this episode is sponsored by {sponsor}."
-Mend: write the disclosure in series.yaml with one of the clear words and {sponsor} where the name belongs.
+Fix: write the disclosure in series.yaml with one of the clear words and {sponsor} where the name belongs.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Why: hosts and players cut long titles off, most often just before the word that matters.
 Source: a video host's limit of 100 characters, from memory; lists cut earlier, at about 70 (a network's help page).
-Bad:
+Wrong:
     ---
     format: 1
     title: The complete and honest guide to squatting, hinging and carrying two kettlebells in a boathouse by a river
@@ -10,7 +10,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     ---
     format: 1
     title: Squat, hinge and carry with two kettlebells
@@ -18,7 +18,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Mend: shorten it to what the viewer gets; the rest belongs in the lead.
+Fix: shorten it to what the viewer gets; the rest belongs in the lead.
 """
 
 from __future__ import annotations

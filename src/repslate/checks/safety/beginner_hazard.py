@@ -6,7 +6,7 @@ Why: Olympic lifts, depth jumps, near-maximal loads, behind-the-neck positions a
 Source: power lifts, depth jumps, loads from 90 % 1RM or up to 3 repetitions: NSCA; behind the neck: Kolber et al.
     2013, JSCR 27(5):1333–1339; failure: Refalo et al. 2023, Sports Med 53(3):649–665; drop sets go to failure: Sødal
     et al. 2023, Sports Med Open 9:66. The list of single movements is our choice, common practice.
-Bad:
+Wrong:
     ---
     format: 1
     title: First steps with weights
@@ -15,7 +15,7 @@ Bad:
     ## Straight sets
     ### Goblet squat
     3 × 2 @ 95 % 1RM, rest 3 min
-Good:
+Right:
     ---
     format: 1
     title: First steps with weights
@@ -24,7 +24,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     3 × 10–12, leave 3 in reserve, rest 90 s
-Mend: take the plain form of the movement and leave 1–3 repetitions in reserve, or raise the level.
+Fix: take the plain form of the movement and leave 1–3 repetitions in reserve, or raise the level.
 """
 
 from __future__ import annotations

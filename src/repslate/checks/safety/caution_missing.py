@@ -6,19 +6,19 @@ Source: the library names the source with each hazard, such as NSCA on spotting,
     work. A spotter or safeties is asked for where a free bar is overhead, on the back, racked on the shoulders or over
     the face (NSCA), never in a fast lift; under a bar that pins whoever fails it is an error. What weighs as an error
     and what as a warning is our choice. An error is answered by the sentence, not by its brackets alone.
-Bad:
+Wrong:
     ## Straight sets
     ### Barbell bench press
     3 × 8, rest 2 min
 
     Caution (shoulders): Keep the elbows half way in.
-Good:
+Right:
     ## Straight sets
     ### Barbell bench press
     3 × 8, rest 2 min
 
     Caution (spotter): Use a spotter or safety arms, and close the thumbs round the bar.
-Mend: write a line that begins with Caution: under the exercise, or under the block for all of its exercises. What is
+Fix: write a line that begins with Caution: under the exercise, or under the block for all of its exercises. What is
     true of the room and the kit, such as a chair or a band, may stand once under ## Safety.
 """
 

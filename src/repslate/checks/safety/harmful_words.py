@@ -4,19 +4,19 @@ Why: viewers do as they are told, alone and without anyone who sees them; one se
 Source: the finding names it with each phrase, such as ACSM on pain as the sign to stop and Contreras & Schoenfeld 2011,
     Strength Cond J 33(4):8–18, on the loaded spine. Which phrases are looked for is our choice. A sentence that warns
     of them is left alone, and so is a rounded back in a stretch, where it is the movement itself.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     Hold your breath for the whole set and push through the pain.
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     Do not hold your breath, and stop where it hurts.
-Mend: take the sentence out, or turn it round into what the finding expects.
+Fix: take the sentence out, or turn it round into what the finding expects.
 """
 
 from __future__ import annotations

@@ -2,18 +2,18 @@
 
 Why: the standing notice is printed in any case, but it cannot know the room, the kit and the people of this workout.
 Source: common practice, no source. It asks once: a sentence in series.yaml holds for every episode.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
 
     ## Safety
     Clear two metres around you and wear shoes that grip.
-Mend: write what this room and this kit ask for under ## Safety, or a sentence for all episodes under safety: in
+Fix: write what this room and this kit ask for under ## Safety, or a sentence for all episodes under safety: in
     series.yaml.
 """
 

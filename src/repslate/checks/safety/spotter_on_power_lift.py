@@ -3,19 +3,19 @@
 Why: a fast lift that fails is let go and falls; whoever stands there to catch it is under it.
 Source: NSCA, Essentials of Strength Training and Conditioning: power exercises are not spotted; clear the area and
     learn to get away from the bar.
-Bad:
+Wrong:
     ## Straight sets
     ### Power clean
     5 × 3, rest 3 min
 
     Caution (spotter): Use a spotter when the bar gets heavy.
-Good:
+Right:
     ## Straight sets
     ### Power clean
     5 × 3, rest 3 min
 
     Caution (clear area): Lift in a clear area without a spotter, and know how to let the bar drop.
-Mend: take the spotter out, and ask for a clear area and for the skill to let the bar drop.
+Fix: take the spotter out, and ask for a clear area and for the skill to let the bar drop.
 """
 
 from __future__ import annotations

@@ -8,11 +8,11 @@ Source: a general warm-up, then sets of the lift itself: NSCA and ACSM; two sets
     the same muscles counts as a warm-up. A main lift with a free bar of more than 20 kg counts as heavy up to eight
     repetitions, whatever is said of effort. Sessions for strength, power, muscle and conditioning are asked for a
     warm-up: common practice.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     5 × 5 @ 85 % 1RM, rest 3 min
-Good:
+Right:
     ## Warm-up
     ### Goblet squat
     2 × 6 @ 40–80 % of working load, rest 60 s
@@ -20,7 +20,7 @@ Good:
     ## Straight sets
     ### Goblet squat
     5 × 5 @ 85 % 1RM, rest 3 min
-Mend: list the lighter sets under ## Warm-up, such as 2 × 6 @ 40–80 % of working load, or say in the text how to work up
+Fix: list the lighter sets under ## Warm-up, such as 2 × 6 @ 40–80 % of working load, or say in the text how to work up
     to the weight.
 """
 

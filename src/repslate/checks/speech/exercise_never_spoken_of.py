@@ -3,7 +3,7 @@
 Why: who reads six exercises and hears five looks for the sixth; mostly it was cut out, or written for another film.
 Source: common practice, no source. Where a chapter shows the exercise nothing is said here, nor where the subtitles
     speak of less than half of the workout: they are of another film then, or of one without talk.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -13,7 +13,7 @@ Bad:
     1
     00:00:50,000 --> 00:00:54,000
     goblet squats three sets of ten
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -27,7 +27,7 @@ Good:
     2
     00:04:50,000 --> 00:04:54,000
     then romanian deadlifts three by ten
-Mend: take the exercise out of the page if the cut has lost it, or give it a chapter if it is shown without a word.
+Fix: take the exercise out of the page if the cut has lost it, or give it a chapter if it is shown without a word.
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ Why: the viewer hears "ten pull-ups", looks for them on the card and finds five 
 Source: common practice, no source. Only exercises of the library count, where figures are said of them and no exercise
     of the page is named with them: "like a leg press" prescribes nothing. Another squat counts as the squat that is
     written.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -20,7 +20,7 @@ Bad:
     3
     00:04:54,000 --> 00:04:58,000
     three sets of twelve reps
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -38,7 +38,7 @@ Good:
     3
     00:04:54,000 --> 00:04:58,000
     three sets of twelve reps
-Mend: write the exercise into the block where it is done, or cut it from the film.
+Fix: write the exercise into the block where it is done, or cut it from the film.
 """
 
 from __future__ import annotations

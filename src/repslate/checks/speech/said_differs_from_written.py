@@ -5,7 +5,7 @@ Source: common practice, no source. Two figures differ only where their ranges s
     10–12. Like is compared with like: repetitions in reserve and RPE, or a share of the one-repetition maximum and of
     the working load, are never compared. Where the written figure is said as well, the other one counts only if it was
     heard more surely.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 15–20, rest 90 s
@@ -17,7 +17,7 @@ Bad:
     2
     00:00:54,000 --> 00:00:58,000
     three sets of ten to twelve reps
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10–12, rest 90 s
@@ -29,7 +29,7 @@ Good:
     2
     00:00:54,000 --> 00:00:58,000
     three sets of ten to twelve reps
-Mend: the film is finished, so correct the page; where the page is right, put an on-screen note at the time that is
+Fix: the film is finished, so correct the page; where the page is right, put an on-screen note at the time that is
     named.
 """
 

@@ -3,7 +3,7 @@
 Why: who trains with the card or the page has not heard it, and the presenter found it worth saying.
 Source: common practice, no source. Cautions, easier versions and the block's cautions count, of the same movement in
     any block, and what stands under Safety. Whether they speak of the same thing is read from their words.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -15,7 +15,7 @@ Bad:
     2
     00:00:54,000 --> 00:00:58,000
     and if your knees grumble cut the range
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -29,7 +29,7 @@ Good:
     2
     00:00:54,000 --> 00:00:58,000
     and if your knees grumble cut the range
-Mend: write it as a sentence of your own behind Caution: under the exercise.
+Fix: write it as a sentence of your own behind Caution: under the exercise.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Why: viewers choose a workout by such a sentence, and the ones it is said for are the ones who get hurt.
 Source: common practice, no source; on spotting NSCA, Essentials of Strength Training and Conditioning. Only whole
     phrases are looked for, and those about jumps and kit only where the talk is of the whole workout.
-Bad:
+Wrong:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -17,7 +17,7 @@ Bad:
     2
     00:00:50,000 --> 00:00:54,000
     goblet squats three sets of ten
-Good:
+Right:
     ## Straight sets
     ### Goblet squat
     3 × 10, rest 90 s
@@ -31,7 +31,7 @@ Good:
     2
     00:00:50,000 --> 00:00:54,000
     goblet squats three sets of ten
-Mend: change the plan if the promise counts, else put a note on the screen at the time that is named.
+Fix: change the plan if the promise counts, else put a note on the screen at the time that is named.
 """
 
 from __future__ import annotations
