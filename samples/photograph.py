@@ -10,7 +10,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
-from repslate.pipeline import build
+from repslate.api import build
 
 SAMPLES = Path(__file__).parent
 EPISODE = SAMPLES / "boathouse-kettlebells"
@@ -65,7 +65,7 @@ if __name__ == "__main__":
     PICTURES.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as out:
         built = build(EPISODE, Path(out))
-        if built.folder is None:
+        if built.value is None:
             raise SystemExit("the sample did not build; run: repslate check samples/boathouse-kettlebells")
-        photograph_article(built.folder / "article.html")
-        photograph_card(built.folder / "card-a4.pdf")
+        photograph_article(built.value.folder / "article.html")
+        photograph_card(built.value.folder / "card-a4.pdf")

@@ -21,12 +21,12 @@ SAMPLE_NAMES = ("boathouse-kettlebells", "school-hall-circuit", "chair-session")
 @pytest.fixture(scope="session")
 def built_samples(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Build every sample and return the folder of its outputs, by the name of its own folder."""
-    from repslate import pipeline
+    from repslate import api
 
     out = tmp_path_factory.mktemp("output")
     folders = {}
     for name in SAMPLE_NAMES:
-        built = pipeline.build(SAMPLES / name, out)
-        assert built.folder is not None, built.findings
-        folders[name] = built.folder
+        built = api.build(SAMPLES / name, out)
+        assert built.value is not None, built.findings
+        folders[name] = built.value.folder
     return folders

@@ -22,8 +22,9 @@ MAY_IMPORT = {
     "checks": _FACTS,
     "publish": _FACTS,
     "audit": _FACTS,
-    "pipeline": _FACTS | {"checks", "publish", "audit"},
-    "cli": _FACTS | {"checks", "publish", "pipeline"},
+    "api": _FACTS | {"checks", "publish", "audit"},
+    "documents": _FACTS | {"api"},
+    "cli": _FACTS | {"checks", "publish", "audit", "api", "documents"},
 }
 #: Slow to load, therefore only inside the function that needs it: `--help` and `check` stay quick.
 HEAVY = {"PIL", "av", "jinja2", "nh3", "numpy", "opentimelineio", "rich", "segno", "weasyprint"}
@@ -83,7 +84,7 @@ PLANTED = [
     ("import repslate.publish.view", "repslate/checks/safety/x.py", ["1: publish"]),
     ("from .. import facts", "repslate/model/x.py", ["1: facts"]),
     ("from ...publish import view", "repslate/checks/cut/x.py", ["1: publish"]),
-    ("def f():\n    from repslate.cli import main", "repslate/pipeline.py", ["2: cli"]),
+    ("def f():\n    from repslate.cli import main", "repslate/api.py", ["2: cli"]),
     ("if TYPE_CHECKING:\n    from repslate.facts import Facts", "repslate/cut/x.py", ["2: facts"]),
     ("from repslate.training import duration", "repslate/cut/x.py", ["1: training"]),
     ("from .model.episode import Episode", "repslate/facts.py", []),

@@ -12,6 +12,7 @@ from repslate.cut.video import Film
 from repslate.model.episode import Episode
 from repslate.model.library import Library, load
 from repslate.model.stills import Trouble
+from repslate.training.numbers import Numbers, compute
 
 if TYPE_CHECKING:
     from repslate.speech.heard import Heard
@@ -21,8 +22,9 @@ if TYPE_CHECKING:
 class Facts:
     """An episode, its matched chapters (in file order), and the files in its folder.
 
-    `files` are paths relative to the episode's folder with forward slashes; `has_markers` tells an empty chapter file
-    from none. `cues` are the subtitles', in the order of the file; `film` is what the cut itself shows near the
+    `files` are paths relative to the episode's folder with forward slashes; `inputs` are those that were read, with the
+    series' settings, and none where the episode is a text that lies in no folder. `has_markers` tells an empty chapter
+    file from none. `cues` are the subtitles', in the order of the file; `film` is what the cut itself shows near the
     chapters and `edit` how it is put together, None where no such file lies there. `spoilt` are pictures that cannot
     be shown, by path. `heard` is what the subtitles say, None without them. `library` is the one that the episode was
     read with.
@@ -32,9 +34,15 @@ class Facts:
     chapters: tuple[Chapter, ...] = ()
     has_markers: bool = False
     files: frozenset[str] = frozenset()
+    inputs: tuple[str, ...] = ()
     spoilt: dict[str, Trouble] = field(default_factory=dict)
     cues: tuple[Cue, ...] = ()
     film: Film | None = None
     edit: Edit | None = None
     heard: Heard | None = None
     library: Library = field(default_factory=load, repr=False)
+
+    @property
+    def numbers(self) -> Numbers:
+        """What the workout asks of a body: seconds, sets per muscle, loads, and kilocalories where the series asks."""
+        return compute(self.episode, self.library)

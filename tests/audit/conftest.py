@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 
 from audit.sampled import Sample
-from repslate import pipeline
+from repslate import api
 from repslate.audit.expected import expect
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 
 
 def _sample(name: str, built: Path) -> Sample:
-    facts = pipeline.read(SAMPLES / name).facts
+    facts = api.read(SAMPLES / name).value
     assert facts is not None
     return Sample(built, expect(facts), {path.name: path.read_bytes() for path in built.iterdir() if path.is_file()})
 
@@ -22,9 +22,11 @@ def _sample(name: str, built: Path) -> Sample:
 @pytest.fixture(scope="session")
 def samples(built_samples: dict[str, Path], tmp_path_factory: pytest.TempPathFactory) -> dict[str, Sample]:
     """Every sample: those that other stages share, and the one with a film."""
-    built = pipeline.build(SAMPLES / "harbour-cut", tmp_path_factory.mktemp("cut"))
-    assert built.folder is not None, built.findings
-    return {name: _sample(name, folder) for name, folder in {**built_samples, "harbour-cut": built.folder}.items()}
+    built = api.build(SAMPLES / "harbour-cut", tmp_path_factory.mktemp("cut"))
+    assert built.value is not None, built.findings
+    return {
+        name: _sample(name, folder) for name, folder in {**built_samples, "harbour-cut": built.value.folder}.items()
+    }
 
 
 @pytest.fixture(scope="session")

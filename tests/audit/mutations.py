@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from audit.sampled import Sample
-from repslate.pipeline import read
+from repslate.api import read
 from repslate.publish import OUTPUTS
 from repslate.publish.render import Desk, render
 from repslate.publish.templates import find
@@ -201,7 +201,7 @@ def altered_cards(source: Path, into: Path, every: int) -> Iterator[tuple[str, s
         if (source.parent / "series.yaml").is_file():
             shutil.copy(source.parent / "series.yaml", folder.parent)
         (folder / "workout.md").write_text("\n".join([*lines[:at], changed, *lines[at + 1 :]]), "utf-8")
-        facts = read(folder).facts
+        facts = read(folder).value
         output = next(one for one in OUTPUTS if one.name == ("card-a4.pdf", "card-letter.pdf")[number % 2])
         if facts is not None:
             rendered = render(facts, folder, find(), desk=Desk((), folder), outputs=(output,))

@@ -11,7 +11,7 @@ import pikepdf
 import pytest
 
 from audit.sampled import NAMES, Sample
-from repslate import pipeline
+from repslate import api
 from repslate.audit.card import card_document
 from repslate.audit.claims import Disagreement
 from repslate.audit.pdf import Page, Unreadable, read_pdf
@@ -155,7 +155,7 @@ def _built(folder: Path, tmp_path: Path, text: str) -> tuple[Page, ...]:
     shutil.copytree(folder, copy)
     shutil.copy(folder.parent / "series.yaml", copy.parent)
     (copy / "workout.md").write_text(text, "utf-8")
-    facts = pipeline.read(copy).facts
+    facts = api.read(copy).value
     assert facts is not None
     card = [output for output in OUTPUTS if output.name == "card-a4.pdf"]
     rendered = render(facts, copy, find(), desk=Desk((), tmp_path), outputs=card)

@@ -11,8 +11,8 @@ import pytest
 from typer.testing import CliRunner
 
 from audit.sampled import Sample
+from repslate import api
 from repslate import audit as audits
-from repslate import pipeline
 from repslate.audit.claims import Claim, Disagreement
 from repslate.audit.copies import Copy
 from repslate.audit.reading import Place
@@ -73,9 +73,10 @@ def test_a_workout_changed_since_the_build_is_the_reason_that_is_named(built: Pa
     shutil.copytree(EPISODE, copy)
     shutil.copy(SAMPLES / "series.yaml", copy.parent)
     edit(copy / "workout.md", "15 reps", "20 reps")
-    audited = pipeline.audit(copy, built.parent)
-    assert audited.stale == ("workout.md",)
-    assert audited.changed == ()
+    audited = api.audit(copy, built.parent)
+    assert audited.value is not None
+    assert audited.value.stale == ("workout.md",)
+    assert audited.value.changed == ()
     assert [one.check for one in audited.findings if one.severity is Severity.WARNING] == ["audit-stale"]
     assert {one.span.file for one in audited.findings if one.check == "audit-figure"} >= {"card-a4.pdf", "caption.txt"}
 
@@ -85,7 +86,8 @@ def test_a_build_without_a_record_is_audited_all_the_same(built: Path, record: b
     (built / "build.json").unlink()
     if record is not None:
         (built / "build.json").write_bytes(record)
-    audited = pipeline.audit(EPISODE, built.parent)
+    audited = api.audit(EPISODE, built.parent)
+    assert audited.value is not None
     assert [(one.check, one.severity) for one in audited.findings] == [("audit-changed", Severity.NOTE)]
 
 
@@ -163,23 +165,23 @@ def test_what_our_own_reader_does_not_understand_stops_no_build(
     monkeypatch.setattr(audits, "READERS", unread)
     copy = Path(shutil.copytree(EPISODE, tmp_path / "samples" / EPISODE.name))
     shutil.copy(SAMPLES / "series.yaml", copy.parent)
-    done = pipeline.build(copy, built.parent)
-    assert done.folder is not None
+    done = api.build(copy, built.parent)
+    assert done.value is not None
     (said,) = [one for one in done.findings if one.check == "audit-doubt"]
     assert (said.severity, said.span) == (Severity.WARNING, source)
     assert said.message.startswith("article.md, line 7: this could not be read back as written: the reps: found “3”")
-    (again,) = pipeline.audit(copy, built.parent).findings
+    (again,) = api.audit(copy, built.parent).findings
     assert (again.severity, again.span.file, again.span.line) == (Severity.WARNING, "article.md", 7)
     assert said.message.endswith(again.message)
     with (built / "article.md").open("a") as stream:
         stream.write("\nBy hand.\n")
-    assert {(one.check, one.severity) for one in pipeline.audit(copy, built.parent).findings} == {
+    assert {(one.check, one.severity) for one in api.audit(copy, built.parent).findings} == {
         ("audit-figure", Severity.ERROR),
         ("audit-changed", Severity.NOTE),
     }
-    assert pipeline.build(copy, built.parent).folder is not None
+    assert api.build(copy, built.parent).folder is not None
     edit(copy / "workout.md", "15 reps", "16 reps")
-    stale = pipeline.audit(copy, built.parent).findings
+    stale = api.audit(copy, built.parent).findings
     assert ("article.md", "audit-figure", Severity.ERROR) in {(one.span.file, one.check, one.severity) for one in stale}
 
 
@@ -189,14 +191,14 @@ def test_what_a_template_left_out_may_be_missing_after_an_edit_and_no_more(tmp_p
     page = find().read("article.html").decode()
     gone = page.replace("detail in exercise.details %}", "detail in exercise.details if 'tempo' not in detail %}")
     (own / "article.html").write_text(gone, "utf-8")
-    assert pipeline.build(EPISODE, tmp_path / "out", templates=own).folder is not None
+    assert api.build(EPISODE, tmp_path / "out", templates=own).folder is not None
     article = tmp_path / "out" / "12-boathouse-kettlebells" / "article.html"
     edit(article, "<main>", "<main><p>By hand.</p>")
-    said = {(one.check, one.severity) for one in pipeline.audit(EPISODE, tmp_path / "out").findings}
+    said = {(one.check, one.severity) for one in api.audit(EPISODE, tmp_path / "out").findings}
     assert said == {("audit-left-out", Severity.NOTE), ("audit-changed", Severity.NOTE)}
     text = article.read_text("utf-8")
     article.write_text(re.sub(r"leave 2 in reserve|leave&nbsp;2&nbsp;in&nbsp;reserve", "", text), "utf-8")
-    said = {(one.check, one.severity) for one in pipeline.audit(EPISODE, tmp_path / "out").findings}
+    said = {(one.check, one.severity) for one in api.audit(EPISODE, tmp_path / "out").findings}
     assert ("audit-missing", Severity.ERROR) in said
 
 

@@ -12,7 +12,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from made_episodes import write_episode
-from repslate import pipeline
+from repslate import api
 from repslate.audit import audit
 from repslate.audit.markdown import read_markdown
 from repslate.audit.reading import seen
@@ -69,12 +69,12 @@ def write(tmp_path: Path) -> Write:
 def test_names_with_any_sign_are_published_to_the_letter(write: Write, tmp_path: Path) -> None:
     for names in (NAMES[:12], NAMES[12:24], NAMES[24:]):
         folder = write(LONG, names)
-        built = pipeline.build(folder, tmp_path / "out")
-        assert built.folder is not None, [one for one in built.findings if one.severity is Severity.ERROR]
-        facts = pipeline.read(folder).facts
+        built = api.build(folder, tmp_path / "out")
+        assert built.value is not None, [one for one in built.findings if one.severity is Severity.ERROR]
+        facts = api.read(folder).value
         assert facts is not None
         texts = {
-            one: (built.folder / one).read_text("utf-8") for one in ("caption.txt", "chapters.txt", "article.html")
+            one: (built.value.folder / one).read_text("utf-8") for one in ("caption.txt", "chapters.txt", "article.html")
         }
         texts["article.html"] = html.unescape(texts["article.html"])
         for _, exercise in facts.episode.exercises():
@@ -83,8 +83,8 @@ def test_names_with_any_sign_are_published_to_the_letter(write: Write, tmp_path:
 
 @pytest.mark.parametrize("title", TITLES)
 def test_an_episode_with_any_title_builds(write: Write, tmp_path: Path, title: str) -> None:
-    built = pipeline.build(write(title, ["Goblet squat", "Row 45°"]), tmp_path / "out")
-    assert built.folder is not None, [one for one in built.findings if one.severity is Severity.ERROR]
+    built = api.build(write(title, ["Goblet squat", "Row 45°"]), tmp_path / "out")
+    assert built.value is not None, [one for one in built.findings if one.severity is Severity.ERROR]
 
 
 @pytest.mark.parametrize(
@@ -96,10 +96,10 @@ def test_an_episode_with_any_title_builds(write: Write, tmp_path: Path, title: s
     ],
 )  # fmt: skip
 def test_another_title_is_found_in_every_output(write: Write, tmp_path: Path, title: str, other: str) -> None:
-    built = pipeline.build(write(title, ["Goblet squat"]), tmp_path / "out")
-    assert built.folder is not None
-    files = {path.name: path.read_bytes() for path in built.folder.iterdir() if path.is_file()}
-    facts = pipeline.read(write(other, ["Goblet squat"])).facts
+    built = api.build(write(title, ["Goblet squat"]), tmp_path / "out")
+    assert built.value is not None
+    files = {path.name: path.read_bytes() for path in built.value.folder.iterdir() if path.is_file()}
+    facts = api.read(write(other, ["Goblet squat"])).value
     assert facts is not None
     said = [verdict.finding for verdict in audit(facts, files).all]
     found = {one.span.file for one in said if "the title" in one.message or "“title”" in one.message}
@@ -112,10 +112,10 @@ def test_an_episode_that_passes_the_check_builds(tmp_path_factory: pytest.TempPa
     place = tmp_path_factory.mktemp("made")
     folder = place / "series" / f"made-{seed}"
     write_episode(folder, seed)
-    built = pipeline.build(folder, place / "out")
+    built = api.build(folder, place / "out")
     wrong = [one for one in built.findings if one.severity is Severity.ERROR]
-    if not any(one.severity is Severity.ERROR for one in pipeline.check(folder).findings):
-        assert built.folder is not None, wrong
+    if not any(one.severity is Severity.ERROR for one in api.check(folder).findings):
+        assert built.value is not None, wrong
 
 
 @given(name=printable.filter(bool), other=st.sampled_from([": 3 × 10", " · 3 rounds", " 3 × 10", ""]))

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from repslate import pipeline
+from repslate import api
 from repslate.publish import OUTPUTS
 from repslate.publish import render as rendering
 from repslate.publish.templates import find
@@ -67,13 +67,13 @@ def cases() -> Iterator[Case]:
         yield case
 
 
-def built(case: Case, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> pipeline.Built:
+def built(case: Case, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> api.Built:
     own = tmp_path / "own"
     own.mkdir()
     (own / case.file).write_text(case.template(), "utf-8")
     outputs = [one for one in OUTPUTS if one.name in MADE[case.file.partition(".")[0]]]
     monkeypatch.setattr(rendering, "render", partial(_render, outputs=outputs))
-    return pipeline.build(EPISODE, tmp_path / "out", templates=own)
+    return api.build(EPISODE, tmp_path / "out", templates=own)
 
 
 def of_outputs(findings: tuple[Finding, ...]) -> list[tuple[str, Severity, str]]:
@@ -101,4 +101,4 @@ def test_a_template_is_judged_by_what_its_reader_sees(
             assert bool(said) == (sign == "~"), said
             assert not words or any(words in one[2] for one in said), said
     if result.folder is not None:
-        assert of_outputs(pipeline.audit(EPISODE, tmp_path / "out").findings) == said
+        assert of_outputs(api.audit(EPISODE, tmp_path / "out").findings) == said

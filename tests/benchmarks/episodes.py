@@ -14,7 +14,7 @@ TESTS = Path(__file__).parents[1]
 sys.path.insert(0, str(TESTS))
 
 from made_episodes import write_episode  # noqa: E402 - the path comes first
-from repslate import pipeline  # noqa: E402
+from repslate import api  # noqa: E402
 from repslate.source.finding import Finding, Severity  # noqa: E402
 
 
@@ -38,12 +38,12 @@ def main() -> None:
 def _built(place: Path, seed: int) -> tuple[str, tuple[Finding, ...]]:
     folder = place / "series" / f"made-{seed}"
     write_episode(folder, seed)
-    built = pipeline.build(folder, place / "output")
+    built = api.build(folder, place / "output")
     wrong = tuple(one for one in built.findings if one.severity is Severity.ERROR)
-    if built.folder is None:
-        checked = {one.check for one in pipeline.check(folder).findings if one.severity is Severity.ERROR}
+    if built.value is None:
+        checked = {one.check for one in api.check(folder).findings if one.severity is Severity.ERROR}
         return ("check says no" if checked else "refused"), wrong
-    return f"built, {len(built.skipped)} skipped", ()
+    return f"built, {len(built.value.skipped)} skipped", ()
 
 
 if __name__ == "__main__":

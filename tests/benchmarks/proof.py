@@ -18,7 +18,7 @@ sys.path.insert(0, str(TESTS))
 
 from audit.mutations import Change, altered_cards, harmless, mutations  # noqa: E402 - the path comes first
 from audit.sampled import NAMES, Sample  # noqa: E402
-from repslate import pipeline  # noqa: E402
+from repslate import api  # noqa: E402
 from repslate.audit import audit_against  # noqa: E402
 from repslate.audit.expected import expect  # noqa: E402
 
@@ -37,12 +37,12 @@ def main() -> None:
 
 
 def _built(name: str, out: Path) -> Sample:
-    built = pipeline.build(SAMPLES / name, out)
-    facts = pipeline.read(SAMPLES / name).facts
-    if built.folder is None or facts is None:
+    built = api.build(SAMPLES / name, out)
+    facts = api.read(SAMPLES / name).value
+    if built.value is None or facts is None:
         raise SystemExit(f"{name} does not build")
-    files = {path.name: path.read_bytes() for path in built.folder.iterdir() if path.is_file()}
-    return Sample(built.folder, expect(facts), files)
+    files = {path.name: path.read_bytes() for path in built.value.folder.iterdir() if path.is_file()}
+    return Sample(built.value.folder, expect(facts), files)
 
 
 def _run(

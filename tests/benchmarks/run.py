@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[2]
 CAPTURE = """
 import sys
 from pathlib import Path
-from repslate import pipeline
+from repslate import api
 from repslate.publish.look import Look
 from repslate.publish import templates
 folder, pages = Path(sys.argv[1]), Path(sys.argv[2])
@@ -30,8 +30,8 @@ def keep(self, html):
     (pages / f"{number:02}.html").write_text(html, encoding="utf-8")
     return whole(self, html)
 Look.document = keep
-built = pipeline.build(folder, pages / "out")
-assert built.folder is not None, built.findings
+built = api.build(folder, pages / "out")
+assert built.value is not None, built.findings
 """
 ALONE = """
 import sys

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import pytest
 
-from repslate import cli, pipeline
+from repslate import api, cli
 from repslate.checks import pages
 from repslate.cut.media_chapters import read_film_chapters
 
@@ -330,7 +330,7 @@ def names_in(path: Path) -> set[str]:
 
 def test_every_finding_of_publishing_has_a_page() -> None:
     source = Path(str(cli.__file__)).parents[1]
-    names = {name for path in ((source / "pipeline.py"), *(source / "publish").glob("*.py")) for name in names_in(path)}
+    names = {name for path in ((source / "api.py"), *(source / "publish").glob("*.py")) for name in names_in(path)}
     assert len(names) > 7
     assert names <= {page.name for page in pages()}
 
@@ -510,7 +510,7 @@ def test_our_own_fault_shows_no_traceback_and_keeps_it_in_a_file(
     def fail(folder: Path) -> None:
         raise KeyError("planted")
 
-    monkeypatch.setattr(pipeline, "check", fail)
+    monkeypatch.setattr(api, "check", fail)
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     ran = run("check", episode)
     assert (ran.code, ran.out) == (3, "")

@@ -27,7 +27,7 @@ SAMPLE = Path(__file__).parents[2] / "samples" / "chair-session"
 SLUG = "sit-stand-and-reach"
 #: Where a build is interrupted: as this is called, or at the given call of it. WeasyPrint swallows it at each drawing.
 MOMENTS = {
-    "reading": ("repslate.pipeline", "read_series", 1),
+    "reading": ("repslate.api", "read_series", 1),
     "pictures": ("repslate.publish.look", "_still", 1),
     "a drawing of the first card": ("weasyprint.images.SVGImage", "draw", 1),
     "a later drawing": ("weasyprint.images.SVGImage", "draw", 3),

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from repslate import pipeline
+from repslate import api
 from repslate.cut import moving
 from repslate.cut.cue import Cue
 from repslate.cut.markers import Marker, read_markers
@@ -230,17 +230,19 @@ def episode(tmp_path: Path) -> Path:
 
 def test_nothing_is_written_unasked(episode: Path) -> None:
     before = {path.name: path.read_bytes() for path in episode.iterdir()}
-    answer = pipeline.retime(episode, episode / "old.srt", episode / "new.srt")
-    assert [one.to for one in answer.chapters] == [10, Fraction(61, 2), 50, 70]
-    assert (answer.findings, answer.written, answer.kept_as) == ((), False, None)
+    answer = api.retime(episode, episode / "old.srt", episode / "new.srt")
+    assert answer.value is not None
+    assert [one.to for one in answer.value.chapters] == [10, Fraction(61, 2), 50, 70]
+    assert (answer.findings, answer.value.written, answer.value.kept_as) == ((), False, None)
     assert {path.name: path.read_bytes() for path in episode.iterdir()} == before
 
 
 def test_the_old_chapters_are_kept_each_time(episode: Path) -> None:
     texts = [CHAPTERS]
     for name in ("chapters.before.txt", "chapters.before-2.txt"):
-        answer = pipeline.retime(episode, episode / "old.srt", episode / "new.srt", write=True)
-        assert (answer.written, answer.kept_as) == (True, name)
+        answer = api.retime(episode, episode / "old.srt", episode / "new.srt", write=True)
+        assert answer.value is not None
+        assert (answer.value.written, answer.value.kept_as) == (True, name)
         assert (episode / name).read_text("utf-8") == texts[-1]
         texts.append((episode / "chapters.txt").read_text("utf-8"))
     assert "0:50 Row\n" in texts[1]
@@ -252,8 +254,9 @@ def test_chapters_in_webvtt_become_a_chapters_txt(episode: Path) -> None:
     (episode / "chapters.txt").unlink()
     text = "WEBVTT\n\n00:20.000 --> 00:40.000\nGoblet squat\n"
     (episode / "chapters.vtt").write_text(text, "utf-8")
-    answer = pipeline.retime(episode, episode / "old.srt", episode / "new.srt", write=True)
-    assert answer.kept_as == "chapters.before.vtt"
+    answer = api.retime(episode, episode / "old.srt", episode / "new.srt", write=True)
+    assert answer.value is not None
+    assert answer.value.kept_as == "chapters.before.vtt"
     assert (episode / "chapters.before.vtt").read_text("utf-8") == text
     assert (episode / "chapters.txt").read_text("utf-8") == "0:30 Goblet squat\n"
     assert not (episode / "chapters.vtt").exists()
@@ -262,9 +265,10 @@ def test_chapters_in_webvtt_become_a_chapters_txt(episode: Path) -> None:
 def test_chapters_that_were_all_cut_out_are_not_written(episode: Path) -> None:
     (episode / "chapters.txt").write_text("0:03 Welcome\n", "utf-8")
     (episode / "new.srt").write_text(write_srt(moved(speech(8)[30:], Fraction(-60))), "utf-8")
-    answer = pipeline.retime(episode, episode / "old.srt", episode / "new.srt", write=True)
-    assert [(one.to, one.offer is None) for one in answer.chapters] == [(None, False)]
-    assert (answer.findings, answer.written) == ((), False)
+    answer = api.retime(episode, episode / "old.srt", episode / "new.srt", write=True)
+    assert answer.value is not None
+    assert [(one.to, one.offer is None) for one in answer.value.chapters] == [(None, False)]
+    assert (answer.findings, answer.value.written) == ((), False)
     assert (episode / "chapters.txt").read_text("utf-8") == "0:03 Welcome\n"
 
 
@@ -283,10 +287,11 @@ def test_with_an_error_nothing_is_written(episode: Path, old: str, new: str, cha
     (episode / "other.srt").write_text(write_srt(speech(77)), "utf-8")
     (episode / "empty.srt").write_text("", "utf-8")
     (episode / "chapters.txt").write_text(chapters, "utf-8")
-    answer = pipeline.retime(episode, episode / old, episode / new, write=True)
+    answer = api.retime(episode, episode / old, episode / new, write=True)
+    assert answer.value is not None
     assert check in [finding.check for finding in answer.findings]
-    assert pipeline.has_error(answer.findings)
-    assert not answer.written
+    assert api.has_error(answer.findings)
+    assert not answer.value.written
     assert (episode / "chapters.txt").read_text("utf-8") == chapters
     assert not list(episode.glob("*before*"))
     assert not list(episode.glob("*.tmp"))

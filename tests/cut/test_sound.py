@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from repslate import pipeline
+from repslate import api
 from repslate.cut import sound
 from repslate.cut.markers import Marker
 from repslate.cut.retime import place
@@ -123,9 +123,10 @@ def episode(tmp_path: Path) -> Path:
 def test_two_films(episode: Path) -> None:
     new, _ = recut()
     encode(episode / "new.mp4", new)
-    moved = pipeline.retime(episode, episode / "old.mp4", episode / "new.mp4")
+    moved = api.retime(episode, episode / "old.mp4", episode / "new.mp4")
+    assert moved.value is not None
     assert moved.findings == ()
-    welcome, row, squat = (one.to for one in moved.chapters)
+    welcome, row, squat = (one.to for one in moved.value.chapters)
     assert welcome is not None
     assert abs(welcome - 11) < Fraction(1, 20)
     assert row is None
@@ -135,9 +136,10 @@ def test_two_films(episode: Path) -> None:
 
 def test_sound_that_agrees_badly_is_told(episode: Path) -> None:
     encode(episode / "new.mp4", OLD[RATE * 10 :] + 4 * music(len(OLD) - RATE * 10, 9))
-    moved = pipeline.retime(episode, episode / "old.mp4", episode / "new.mp4")
+    moved = api.retime(episode, episode / "old.mp4", episode / "new.mp4")
+    assert moved.value is not None
     assert [finding.check for finding in moved.findings] == ["sound-differs"]
-    assert moved.chapters[2].to is not None
+    assert moved.value.chapters[2].to is not None
 
 
 def test_films_that_cannot_be_heard(episode: Path) -> None:
@@ -150,6 +152,7 @@ def test_films_that_cannot_be_heard(episode: Path) -> None:
         film.mux(stream.encode(None))
     wanted = {"text.mp4": "film-unreadable", "silent.mp4": "sound-missing", "gone.mp4": "file-missing"}
     for name, check in wanted.items():
-        moved = pipeline.retime(episode, episode / "old.mp4", episode / name, write=True)
+        moved = api.retime(episode, episode / "old.mp4", episode / name, write=True)
+        assert moved.value is not None
         assert [finding.check for finding in moved.findings] == [check]
-        assert not moved.written
+        assert not moved.value.written

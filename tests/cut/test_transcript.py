@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate import pipeline
+from repslate import api
 from repslate.cut.subtitles import read_subtitles
 from repslate.cut.transcript import is_coarse
 from repslate.source.finding import Finding, Severity
@@ -96,16 +96,16 @@ def test_every_line_is_read_or_told(text: str) -> None:
 def test_an_episode_may_have_a_transcript_in_place_of_subtitles(tmp_path: Path) -> None:
     (tmp_path / "workout.md").write_text("## Straight sets\n### Goblet squat\n3 × 10, rest 90 s\n", "utf-8")
     (tmp_path / "transcript.txt").write_text("[0:02] Goblet squats, twelve reps, three sets.\n", "utf-8")
-    reading = pipeline.read(tmp_path)
-    assert reading.facts is not None
-    assert reading.facts.heard is not None
-    assert reading.facts.heard.coarse
-    assert "transcript.txt" in reading.inputs
+    reading = api.read(tmp_path)
+    assert reading.value is not None
+    assert reading.value.heard is not None
+    assert reading.value.heard.coarse
+    assert "transcript.txt" in reading.value.inputs
     (tmp_path / "subtitles.srt").write_text("1\n00:00:02,000 --> 00:00:04,000\nGoblet squats.\n", "utf-8")
-    reading = pipeline.read(tmp_path)
-    assert reading.facts is not None
-    assert reading.facts.heard is not None
-    assert not reading.facts.heard.coarse
+    reading = api.read(tmp_path)
+    assert reading.value is not None
+    assert reading.value.heard is not None
+    assert not reading.value.heard.coarse
     assert "cut-file-unread" in {one.check for one in reading.findings}
 
 
@@ -115,6 +115,8 @@ def test_chapters_move_by_a_transcript(tmp_path: Path) -> None:
         lines = [f"[{at * 5 // 60}:{at * 5 % 60:02}] {said}" for at, said in enumerate(words[cut:])]
         (tmp_path / name).write_text("\n".join(lines), "utf-8")
     (tmp_path / "chapters.txt").write_text("1:40 Goblet squat\n", "utf-8")
-    moved = pipeline.retime(tmp_path, tmp_path / "old.txt", tmp_path / "new.txt")
-    assert [float(one.to or 0) for one in moved.chapters] == pytest.approx([50], abs=1), json.dumps(str(moved.findings))
+    moved = api.retime(tmp_path, tmp_path / "old.txt", tmp_path / "new.txt")
+    assert moved.value is not None
+    starts = [float(one.to or 0) for one in moved.value.chapters]
+    assert starts == pytest.approx([50], abs=1), json.dumps(str(moved.findings))
     assert "transcript-coarse" in {one.check for one in moved.findings}

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate import pipeline
+from repslate import api
 from repslate.model.library import Entry, load
 from repslate.model.library_files import FOLDER
 from repslate.model.own_exercises import FILE_NAME, KEYS, MET, PACE, read_library
@@ -119,15 +119,16 @@ def test_an_episode_is_read_with_the_series_own(tmp_path: Path) -> None:
     folder.mkdir()
     text = "---\nformat: 1\ntitle: A sample\nfocus: [biceps]\n---\n## Straight sets\n### Boat row\n3 × 10, rest 60 s\n"
     (folder / "workout.md").write_text(text, "utf-8")
-    unknown = {finding.check for finding in pipeline.check(folder).findings}
+    unknown = {finding.check for finding in api.check(folder).findings}
     assert "exercise-unknown" in unknown
     (folder / "chapters.txt").write_text("0:00 Goblet squat\n", "utf-8")
     entry = "Boat row: {also: goblet squat, equipment: kettlebell, primary: lats, traits: ballistic-swing}\n"
     (tmp_path / FILE_NAME).write_text(entry, "utf-8")
-    checked = pipeline.check(folder)
+    checked = api.check(folder)
+    assert checked.value is not None
     found = {finding.check for finding in checked.findings}
     assert "exercise-unknown" not in found
     assert {"caution-missing", "focus-differs"} <= found
-    assert "../exercises.yaml" in checked.inputs
-    assert checked.facts is not None
-    assert [chapter.exercise for chapter in checked.facts.chapters] == ["boat-row"]
+    assert "../exercises.yaml" in checked.value.inputs
+    assert checked.value is not None
+    assert [chapter.exercise for chapter in checked.value.chapters] == ["boat-row"]

@@ -10,7 +10,7 @@ import pytest
 from repslate.facts import Facts
 from repslate.model.quantity import Range
 from repslate.model.sets import sets_of
-from repslate.pipeline import read
+from repslate.api import read
 from repslate.publish.view import view
 from repslate.speech.plan import plan_of
 
@@ -19,7 +19,7 @@ FRONT = "---\nformat: 1\ntitle: T\n---\n"
 
 def facts(folder: Path, heading: str, line: str) -> Facts:
     (folder / "workout.md").write_text(f"{FRONT}## {heading}\n### Leg extension\n{line}\n", "utf-8")
-    found = read(folder).facts
+    found = read(folder).value
     assert found is not None
     return found
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from repslate.pipeline import read
+from repslate.api import read
 from repslate.publish import OUTPUTS
 from repslate.publish import render as renderer
 from repslate.publish.templates import find
@@ -19,7 +19,7 @@ LINK = re.compile(r'<a href="(card-[^"]*)">')
 
 
 def rendered(templates: Path | None) -> dict[str, bytes]:
-    facts = read(SAMPLE).facts
+    facts = read(SAMPLE).value
     assert facts is not None
     done = renderer.render(
         facts,

@@ -128,12 +128,12 @@ def write_episode(folder: Path, exercises: int) -> dict[str, list[str]]:
 def test_a_second_page_comes_after_twelve_and_between_blocks(
     tmp_path: Path, card: str, exercises: int, pages: tuple[int, ...]
 ) -> None:
-    from repslate import pipeline
+    from repslate import api
 
     blocks = write_episode(tmp_path / "long-afternoon", exercises)
-    built = pipeline.build(tmp_path / "long-afternoon", tmp_path / "out")
-    assert built.folder is not None, built.findings
-    path = built.folder / card
+    built = api.build(tmp_path / "long-afternoon", tmp_path / "out")
+    assert built.value is not None, built.findings
+    path = built.value.folder / card
     seen = look_at(path)
     assert len(seen) in pages
     assert pdf_findings(path) == []

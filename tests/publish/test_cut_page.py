@@ -13,7 +13,7 @@ from playwright.sync_api import Browser
 
 from publish.validators.browser import Scheme, chromium, visit
 from publish.validators.nu import nu_messages
-from repslate import pipeline
+from repslate import api
 from repslate.publish.cut_page import film_link
 
 HARBOUR = Path(__file__).parents[2] / "samples" / "harbour-cut"
@@ -65,9 +65,9 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     (filmed / "chapters.txt").write_text(chapters.replace(*OFF_THE_CUT), "utf-8")
     found = {}
     for folder in (spoken, filmed):
-        built = pipeline.build(folder, root / "output")
-        assert built.folder is not None, built.findings
-        found[folder.name] = built.folder / "cut.html"
+        built = api.build(folder, root / "output")
+        assert built.value is not None, built.findings
+        found[folder.name] = built.value.folder / "cut.html"
     return found
 
 
@@ -164,20 +164,20 @@ def test_errors_do_not_keep_the_page_from_the_editor(tmp_path: Path) -> None:
     folder, page = tmp_path / "episode", tmp_path / "page.html"
     shutil.copytree(HARBOUR, folder)
     shutil.copy(HARBOUR / "recut" / "cut.mp4", folder / "cut.mp4")
-    checked = pipeline.check(folder)
-    assert pipeline.has_error(checked.findings)
-    assert pipeline.write_cut_page(checked, folder, page) == ()
+    checked = api.check(folder)
+    assert api.has_error(checked.findings)
+    assert api.write_cut_page(checked, folder, page) == ()
     assert "Wrong · past the end of the film" in chapter(page, "Goodbye")
     assert 'src="episode/cut.mp4"' in page.read_text("utf-8")
 
 
 def test_a_page_that_cannot_be_is_told(tmp_path: Path) -> None:
     (tmp_path / "workout.md").write_text(WORKOUT, "utf-8")
-    checked = pipeline.check(tmp_path)
-    (nothing,) = pipeline.write_cut_page(checked, tmp_path, tmp_path / "page.html")
+    checked = api.check(tmp_path)
+    (nothing,) = api.write_cut_page(checked, tmp_path, tmp_path / "page.html")
     assert "expected a film, subtitles or an edit" in nothing.message
     (tmp_path / "subtitles.srt").write_text(SAID, "utf-8")
-    (unwritten,) = pipeline.write_cut_page(pipeline.check(tmp_path), tmp_path, tmp_path / "none" / "page.html")
+    (unwritten,) = api.write_cut_page(api.check(tmp_path), tmp_path, tmp_path / "none" / "page.html")
     assert unwritten.check == "page-not-written"
 
 
@@ -186,11 +186,11 @@ def test_the_page_changes_nothing_that_viewers_get(pages: dict[str, Path], tmp_p
     plain.mkdir()
     for name, text in (("workout.md", WORKOUT), ("chapters.txt", CHAPTERS)):
         (plain / name).write_text(text, "utf-8")
-    built = pipeline.build(plain, tmp_path / "output")
-    assert built.folder is not None
-    assert not (built.folder / "cut.html").exists(), "there is nothing to compare the chapters with"
+    built = api.build(plain, tmp_path / "output")
+    assert built.value is not None
+    assert not (built.value.folder / "cut.html").exists(), "there is nothing to compare the chapters with"
     for name in ("article.html", "article.md", "card-a4.pdf", "description.txt"):
-        assert (built.folder / name).read_bytes() == (pages["spoken"].parent / name).read_bytes()
+        assert (built.value.folder / name).read_bytes() == (pages["spoken"].parent / name).read_bytes()
 
 
 @pytest.mark.parametrize(

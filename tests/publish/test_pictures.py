@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageCms
 
-from repslate import pipeline
+from repslate import api
 from repslate.model.stills import FORMATS, LARGEST, WIDEST, Trouble, open_picture
 
 DATA = Path(__file__).parents[1] / "data" / "pictures"
@@ -221,7 +221,7 @@ def test_phones_pictures_are_built(tmp_path: Path) -> None:
         (folder / "pictures" / name).write_bytes(data)
     shown = "\n\n".join(f"![Two colours.](pictures/{name})" for name in more)
     (folder / "workout.md").write_text(EPISODE.format("pictures/phone.heic", shown), "utf-8")
-    built = pipeline.build(folder, tmp_path / "out")
-    assert built.folder is not None, built.findings
-    assert Image.open(BytesIO((built.folder / "pictures.jpg").read_bytes())).format == "JPEG"
-    assert (built.folder / "article.html").read_text("utf-8").count("<img") >= len(more)
+    built = api.build(folder, tmp_path / "out")
+    assert built.value is not None, built.findings
+    assert Image.open(BytesIO((built.value.folder / "pictures.jpg").read_bytes())).format == "JPEG"
+    assert (built.value.folder / "article.html").read_text("utf-8").count("<img") >= len(more)

@@ -12,8 +12,8 @@ import regex
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 from PIL import Image
 
+from repslate.api import read
 from repslate.cut.timecode import write_clock
-from repslate.pipeline import read
 from repslate.publish import OUTPUTS, look
 from repslate.publish.markdown import escape, to_html, to_markdown, to_plain
 from repslate.publish.templates import find
@@ -35,7 +35,7 @@ Caution (knees): Stop above the depth that hurts.
 def words(folder: Path, line: str = "3 × 8, rest 2 min", *, front: str = "", series: str = "", more: str = "") -> View:
     (folder / "workout.md").write_text(FRONT.format(front=front) + BODY.format(line=line) + more, "utf-8")
     (folder / "series.yaml").write_text(series, "utf-8")
-    facts = read(folder).facts
+    facts = read(folder).value
     assert facts is not None
     return view(facts)
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from repslate import pipeline
+from repslate import api
 from repslate.source import bounds
 from repslate.source.finding import Finding, Severity
 
@@ -44,7 +44,7 @@ def found_in(folder: Path, file: str, text: str) -> Iterator[Finding]:
     folder.mkdir()
     (folder / "workout.md").write_text(EXERCISE, "utf-8")
     (folder / file).write_text(text, "utf-8")
-    yield from pipeline.check(folder).findings
+    yield from api.check(folder).findings
 
 
 @pytest.mark.parametrize(("file", "text", "line", "says"), TOO_MUCH, ids=[one[3] for one in TOO_MUCH])

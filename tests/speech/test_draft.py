@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from labelled import DATA, truth_of
-from repslate import pipeline
+from repslate import api
 from repslate.cut.cue import Cue
 from repslate.cut.subtitles import write_srt
 from repslate.model.block_heading import write_heading
@@ -402,9 +402,9 @@ def test_readme_s_example_is_real(tmp_path: Path) -> None:
     assert talk
     assert drafted
     (tmp_path / "talk.txt").write_text(talk[1], "utf-8")
-    made = pipeline.draft(tmp_path / "talk.txt", "Monday").draft
+    made = api.draft(tmp_path / "talk.txt", "Monday").value
     assert made is not None
-    assert made.workout[made.workout.index("## Superset") :] == drafted[1]
+    assert made.draft.workout[made.draft.workout.index("## Superset") :] == drafted[1]
 
 
 def test_a_phase_of_a_tempo_is_a_cue_only_where_it_tells_what_to_do() -> None:
@@ -469,13 +469,15 @@ LEFT_OPEN = {"nothing-to-do", "sets-missing", "work-missing", "clock-missing", "
 
 
 def errors_of(folder: Path) -> set[str]:
-    return {one.check for one in pipeline.check(folder).findings if one.severity is Severity.ERROR}
+    return {one.check for one in api.check(folder).findings if one.severity is Severity.ERROR}
 
 
 def lay(folder: Path, subtitles: str) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     (folder / "subtitles.srt").write_text(subtitles, "utf-8")
-    for name, data in pipeline.draft(folder / "subtitles.srt", "Any talk").files.items():
+    made = api.draft(folder / "subtitles.srt", "Any talk").value
+    assert made is not None
+    for name, data in made.files.items():
         (folder / name).write_bytes(data)
 
 
@@ -518,7 +520,7 @@ def test_doses_are_those_that_were_said(tmp_path: Path) -> None:
     right = found = 0
     for episode in LABELLED:
         lay(tmp_path / episode.name, (episode / "subtitles.srt").read_text("utf-8"))
-        facts = pipeline.read(tmp_path / episode.name).facts
+        facts = api.read(tmp_path / episode.name).value
         assert facts is not None
         drafted = {exercise.name: dose_of(exercise.prescription.work) for _, exercise in facts.episode.exercises()}
         said = doses_said(truth_of(episode))

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from labelled import DATA, Score, chapters_right, figures_right, lay_out, names_right, truth_of
-from repslate import pipeline
+from repslate import api
 from repslate.speech.discover import discover
 
 SPOKEN = sorted((DATA / "spoken").iterdir())  # copies of labelled episodes that the rules were built with
@@ -24,7 +24,7 @@ def test_figures_are_heard_and_given_to_the_right_exercise(
 ) -> None:
     heard, owned = Score(0, 0, 0), Score(0, 0, 0)
     for episode in episodes:
-        facts = pipeline.read(lay_out(episode, tmp_path / episode.name)).facts
+        facts = api.read(lay_out(episode, tmp_path / episode.name)).value
         assert facts is not None and facts.heard is not None
         one, two = figures_right(facts.heard.figures, truth_of(episode))
         heard, owned = heard + one, owned + two
@@ -43,7 +43,7 @@ def test_exercises_and_topics_are_gathered_from_talk_alone(
 ) -> None:
     names, chapters = Score(0, 0, 0), Score(0, 0, 0)
     for episode in episodes:
-        facts = pipeline.read(lay_out(episode, tmp_path / episode.name)).facts
+        facts = api.read(lay_out(episode, tmp_path / episode.name)).value
         assert facts is not None and facts.heard is not None
         parts, topics = discover(facts.heard.words, facts.library, facts.heard.said)
         names += names_right([one.name for part in parts for one in part.subjects], truth_of(episode))
@@ -55,7 +55,7 @@ def test_exercises_and_topics_are_gathered_from_talk_alone(
 
 @pytest.mark.parametrize("episode", [*SPOKEN, *TALK], ids=lambda path: path.name)
 def test_every_contradiction_is_found_and_nothing_else(episode: Path, tmp_path: Path) -> None:
-    findings = pipeline.check(lay_out(episode, tmp_path / episode.name)).findings
+    findings = api.check(lay_out(episode, tmp_path / episode.name)).findings
     said = {(one.about.exercise, one.about.field) for one in findings if one.check == "said-differs-from-written"}
     labels = truth_of(episode)["contradictions"]
     assert said == {(one["exercise"], one["field"]) for one in labels}

@@ -20,9 +20,9 @@ TALK = sorted(path for folder in ("spoken", "talk") for path in (DATA / folder).
 DRAFTED = """
 import json, sys
 from pathlib import Path
-from repslate import pipeline
+from repslate import api
 for path in sys.argv[1:]:
-    print(json.dumps([path, {name: data.decode() for name, data in pipeline.draft(Path(path), "T").files.items()}]))
+    print(json.dumps([path, {name: data.decode() for name, data in api.draft(Path(path), "T").files.items()}]))
 """
 
 

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate import pipeline
+from repslate import api
 from repslate.model.build import build
 from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal
 from repslate.model.library import load
@@ -368,7 +368,7 @@ def test_the_bar_is_in_the_order_of_the_work() -> None:
 @pytest.mark.parametrize("name", ["boathouse-kettlebells", "school-hall-circuit", "chair-session"])
 def test_a_sample_fits_its_film(name: str) -> None:
     """A film shows the whole workout and some talk: the estimate is a little shorter than the cut."""
-    facts = pipeline.read(SAMPLES / name).facts
+    facts = api.read(SAMPLES / name).value
     assert facts is not None and facts.episode.length is not None
     time = session_time(facts.episode).total
     assert facts.episode.length * Fraction(3, 4) <= time.low <= time.high <= facts.episode.length

@@ -1,4 +1,4 @@
-"""Thin commands over the pipeline. The outermost layer, so the one place where our own faults are caught."""
+"""Thin commands over the api. The outermost layer, so the one place where our own faults are caught."""
 
 from __future__ import annotations
 

@@ -159,23 +159,20 @@ def check(episodes: Episodes, *, format_: As = None) -> None:
     With --format json: {"findings": [{"check", "severity", "file", "line", "column", "length", "message", "help",
     "because"}], "quieted": [the same fields and "reason"]}.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import report
     from repslate.cli.printer import Printer
+    from repslate.documents import findings_json, seen_from_here
 
     if format_ is Format.JSON:
-        checked = [(folder, pipeline.check(folder)) for folder in episodes]
-        findings = [report.fields(one, folder) for folder, each in checked for one in each.findings]
-        quieted = [
-            {**report.fields(one, folder), "reason": reason} for folder, each in checked for one, reason in each.quieted
-        ]
-        _print_json({"findings": findings, "quieted": quieted})
-        raise typer.Exit(int(any(pipeline.has_error(each.findings) for _, each in checked)))
+        checked = [seen_from_here(api.check(folder), folder) for folder in episodes]
+        typer.echo(findings_json(checked))
+        raise typer.Exit(int(any(each.failed for each in checked)))
     failed = False
     printer = Printer(plain=format_ is Format.TEXT)
     for folder in printer.each(episodes, "Checking"):
-        one = pipeline.check(folder)
-        failed |= pipeline.has_error(one.findings)
+        one = api.check(folder)
+        failed |= one.failed
         printer.findings(one.findings, folder)
         printer.close(folder, f"checked, {report.counted(one.findings, len(one.quieted))}")
     raise typer.Exit(int(failed))
@@ -204,7 +201,7 @@ def build(
     It goes to output/<slug>/. With an error nothing is written, and what an earlier build wrote stays. Files of your
     own in that folder stay too.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import report
     from repslate.cli.printer import Printer
 
@@ -212,13 +209,13 @@ def build(
     taken: set[str] = set()
     printer = Printer()
     for folder in printer.each(episodes, "Building"):
-        built = pipeline.build(folder, out, templates=templates, taken=taken)
+        built = api.build(folder, out, templates=templates, taken=taken)
         printer.findings(built.findings, folder)
-        failed |= built.folder is None
-        what = f"{len(built.written)} files in {built.folder}" if built.folder else "not built"
+        failed |= built.value is None
+        what = f"{len(built.value.written)} files in {built.value.folder}" if built.value else "not built"
         printer.close(folder, f"{what}, {report.counted(built.findings)}")
-        if built.folder is not None:
-            taken.add(built.folder.name)
+        if built.value is not None:
+            taken.add(built.value.folder.name)
     raise typer.Exit(int(failed))
 
 
@@ -241,21 +238,21 @@ def show(
     "exercise"}]; "numbers": what is computed, with units, and the sets of the "week" with the episodes beside this one;
     "findings" as check has them. Ranges are [low, high], times are seconds, what is not said is null.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import report
     from repslate.cli import show as shown
+    from repslate.documents import seen_from_here, to_json
 
-    checked = pipeline.check(episode)
+    checked = api.check(episode)
     if page is not None:
-        written = pipeline.write_cut_page(checked, episode, page)
+        written = api.write_cut_page(checked, episode, page)
         checked = replace(checked, findings=(*checked.findings, *written))
-    failed = int(pipeline.has_error(checked.findings))
-    week = pipeline.week(episode, checked.facts) if checked.facts else None
+    failed = int(checked.failed)
+    week = api.week(episode, checked.value) if checked.value else None
     if format_ is Format.JSON:
-        found = [report.fields(one, episode) for one in checked.findings]
-        _print_json({**(shown.fields(checked.facts, week) if checked.facts else {}), "findings": found})
+        typer.echo(to_json(seen_from_here(checked, episode), week=week))
         raise typer.Exit(failed)
-    for line in shown.listing(checked.facts, week) if checked.facts else ():
+    for line in shown.listing(checked.value, week) if checked.value else ():
         typer.echo(report.visible(line))
     for finding in checked.findings if failed else ():
         typer.echo(report.line(finding, episode), err=True)
@@ -316,25 +313,29 @@ def audit(
     With --format json: {"files": [the names read], "changed": [those whose bytes are not the build's], "stale": [the
     sources that changed since], "findings": as check has them}.
     """
-    from repslate import pipeline
+    from repslate import api
+    from repslate.audit.copies import Copy
     from repslate.cli import report
     from repslate.cli.printer import Printer
+    from repslate.documents import seen_from_here, to_json
     from repslate.source.finding import Severity
 
     if (text is None) != (kind is None):
         raise _refused("--text FILE and --as KIND go together; give both or neither")
-    audited = pipeline.audit_copy(episode, text, kind.value) if text and kind else pipeline.audit(episode, out)
-    if audited.folder is None:
+    audited = api.audit_copy(episode, text, Copy(kind)) if text and kind else api.audit(episode, out)
+    read_back = audited.value
+    if read_back is None and not audited.findings:
         raise _refused(f"{out} has no build of {episode}; build it first, or say where it is: --out DIR")
-    failed = int(pipeline.has_error(audited.findings))
+    failed = int(audited.failed)
+    folder = read_back.folder if read_back else episode
     if format_ is Format.JSON:
-        found = [report.fields(one, audited.folder) for one in audited.findings]
-        _print_json({"files": audited.files, "changed": audited.changed, "stale": audited.stale, "findings": found})
+        typer.echo(to_json(seen_from_here(audited, folder)))
         raise typer.Exit(failed)
     printer = Printer(plain=format_ is Format.TEXT)
-    printer.findings(audited.findings, audited.folder)
-    read = f"{len(audited.files)} file{'' if len(audited.files) == 1 else 's'} read back"
-    changed = f", {len(audited.changed)} changed since the build" if audited.changed else ""
+    printer.findings(audited.findings, folder)
+    count, altered = (len(read_back.files), len(read_back.changed)) if read_back else (0, 0)
+    read = f"{count} file{'' if count == 1 else 's'} read back"
+    changed = f", {altered} changed since the build" if altered else ""
     agree = all(one.severity is Severity.NOTE for one in audited.findings)
     printer.close(episode, f"{read}{changed}, {'all agree' if agree else report.counted(audited.findings)}")
     raise typer.Exit(failed)
@@ -355,18 +356,18 @@ def heard(
     "confidence"}], "coarse": true where the times are a transcript's, "findings": as check has them}. Times are
     seconds; "exercise" is null where a figure is about the whole block, "confidence" goes from 0 to 1.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import heard as shown
     from repslate.cli import report
+    from repslate.documents import seen_from_here, to_json
 
-    listened = pipeline.hear(path)
+    listened = api.hear(path)
     folder = path if path.is_dir() else path.parent
-    failed = int(pipeline.has_error(listened.findings))
+    failed = int(listened.failed)
     if format_ is Format.JSON:
-        found = [report.fields(one, folder) for one in listened.findings]
-        _print_json({**shown.fields(listened.heard), "findings": found})
+        typer.echo(to_json(seen_from_here(listened, folder)))
         raise typer.Exit(failed)
-    for line in shown.listing(listened.heard):
+    for line in shown.listing(listened.value):
         typer.echo(report.visible(line))
     for finding in listened.findings:
         typer.echo(report.line(finding, folder), err=True)
@@ -397,22 +398,22 @@ def draft(
     Every line names the time and the words it rests on. What was not said is a gap to fill, never a guess. The
     subtitles are copied beside. Nothing is written over.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import draft as shown
     from repslate.cli import report
 
     if refusal := shown.refusal(subtitles, out):
         raise _refused(refusal)
-    drafted = pipeline.draft(subtitles, shown.title(out))
+    drafted = api.draft(subtitles, shown.title(out))
     for finding in drafted.findings:
         typer.echo(report.line(finding, subtitles.parent), err=True)
-    if drafted.draft is None:
+    if drafted.value is None:
         raise _refused(f"nothing is said in {subtitles}; give the subtitles of the whole cut")
-    if refusal := shown.write(out, drafted.files):
+    if refusal := shown.write(out, drafted.value.files):
         raise _refused(refusal)
-    for line in shown.listing(drafted.draft, out):
+    for line in shown.listing(drafted.value.draft, out):
         typer.echo(report.visible(line))
-    raise typer.Exit(int(pipeline.has_error(drafted.findings)))
+    raise typer.Exit(int(drafted.failed))
 
 
 @app.command(
@@ -433,17 +434,17 @@ def retime(
     With --format json: {"chapters": [{"title", "from", "to", "reason", "offer"}], "findings": as check has them,
     "kept_as"}. Times are seconds; "to" is null where the start was cut out, and "offer" the nearest moment kept.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import report
     from repslate.cli import retime as shown
+    from repslate.documents import seen_from_here, to_json
 
-    moved = pipeline.retime(episode, old, new, write=write)
-    failed = int(pipeline.has_error(moved.findings))
+    moved = api.retime(episode, old, new, write=write)
+    failed = int(moved.failed)
     if format_ is Format.JSON:
-        found = [report.fields(one, episode) for one in moved.findings]
-        _print_json({"chapters": shown.fields(moved), "findings": found, "kept_as": moved.kept_as})
+        typer.echo(to_json(seen_from_here(moved, episode)))
         raise typer.Exit(failed)
-    for line in shown.listing(moved):
+    for line in shown.listing(moved.value) if moved.value else ():
         typer.echo(report.visible(line))
     for finding in moved.findings:
         typer.echo(report.line(finding, episode), err=True)
@@ -465,25 +466,18 @@ def chapters(
 
     The copy is read back and compared; the film itself is never touched.
     """
-    from repslate import pipeline
+    from repslate import api
     from repslate.cli import report
 
-    findings = pipeline.write_chapters(episode, film, into)
+    findings = api.write_chapters(episode, film, into)
     for finding in findings:
         typer.echo(report.line(finding, episode), err=True)
-    if pipeline.has_error(findings):
+    if api.has_error(findings):
         raise typer.Exit(1)
     typer.echo(report.visible(f"{into} carries the chapters; everything else in it is the same"))
 
 
 # --- printing --------------------------------------------------------------------------------------------------------
-
-
-def _print_json(document: object) -> None:
-    import json
-
-    # ASCII, so that no terminal's encoding can spoil it; of its characters JSON lets one through that cannot be seen.
-    typer.echo(json.dumps(document, indent=2).replace("\x7f", "\\u007f"))
 
 
 def _filled(text: str, indent: int = 0) -> str:

@@ -6,8 +6,8 @@ import os
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+from repslate.api import WORKOUT
 from repslate.cut.folder import SUBTITLES
-from repslate.pipeline import WORKOUT
 from repslate.source.interrupt import held_back
 from repslate.source.new_file import place_new, room_beside
 from repslate.source.text import name_as_text

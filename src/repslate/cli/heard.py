@@ -1,10 +1,9 @@
-"""Says which figures were heard, as a listing and as fields of JSON."""
+"""Says which figures were heard."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import Any
 
 from repslate.checks.spoken import worded
 from repslate.cut.timecode import write_clock
@@ -13,28 +12,6 @@ from repslate.speech.heard import Heard, HeardFigure
 
 _SURE = Fraction(3, 4)  # of what is heard less surely, the listing says "perhaps"
 _WIDEST = 60  # characters of a quotation in the listing
-
-
-def fields(heard: Heard | None) -> dict[str, Any]:
-    """Return the figures as fields of the JSON document, times in seconds, numbers plain."""
-    figures = heard.figures if heard else ()
-    return {
-        "figures": [
-            {
-                "time": round(float(one.time), 3),
-                "field": one.field,
-                "low": _number(one.low),
-                "high": _number(one.high),
-                "per_side": one.per_side,
-                "exercise": one.exercise.name if one.exercise else None,
-                "block": heard.plan[one.part].name if heard and one.part is not None else None,
-                "quote": one.quote,
-                "confidence": float(one.confidence),
-            }
-            for one in figures
-        ],
-        "coarse": bool(heard and heard.coarse),
-    }
 
 
 def listing(heard: Heard | None) -> Iterator[str]:
@@ -67,7 +44,3 @@ def _figure(figure: HeardFigure) -> str:
 
 def _quoted(words: str) -> str:
     return f"“{words if len(words) <= _WIDEST else words[: _WIDEST - 1].rstrip() + '…'}”"
-
-
-def _number(figure: Fraction) -> int | float:
-    return int(figure) if figure.denominator == 1 else float(figure)

@@ -1,13 +1,13 @@
-"""Prints findings three ways: for a person at a terminal, one a line for editors and scripts, and as JSON."""
+"""Prints findings for a person at a terminal, or one a line for editors and scripts."""
 
 from __future__ import annotations
 
-import os
 import unicodedata
 from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from repslate.documents import shown_path
 from repslate.source.finding import Finding, Severity
 from repslate.source.text import read_text
 
@@ -19,15 +19,6 @@ COLOURS = {Severity.ERROR: "bold red", Severity.WARNING: "bold yellow", Severity
 _INVISIBLE = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})  # what steers a terminal, and what no encoding has
 _KEPT = "\u200c\u200d\u200e\u200f\u061c"  # joiners of emoji and some scripts, marks of texts from right to left
 _MARGIN = 4  # blanks before a source line
-
-
-def shown_path(folder: Path, file: str) -> str:
-    """Return where the file of a finding is, seen from the current folder."""
-    path = os.path.normpath(folder / file)
-    try:
-        return os.path.relpath(path)
-    except ValueError:  # Windows: no way leads to another drive
-        return path
 
 
 def visible(text: str) -> str:
@@ -62,26 +53,6 @@ def line(finding: Finding, folder: Path) -> str:
     return visible(f"{place}: {finding.severity}: {finding.message} [{finding.check}]{fix}")
 
 
-def fields(finding: Finding, folder: Path) -> dict[str, str | int | float | None]:
-    """Return the finding as the flat fields of the JSON document, its file seen from the current folder."""
-    span, about = finding.span, finding.about
-    return {
-        "check": finding.check,
-        "severity": finding.severity.value,
-        "file": shown_path(folder, span.file),
-        "line": span.line,
-        "column": span.column,
-        "length": span.length,
-        "message": finding.message,
-        "help": finding.help,
-        "because": finding.because,
-        "exercise": about.exercise,
-        "block": about.block,
-        "field": about.field,
-        "time": None if about.time is None else float(about.time),
-    }
-
-
 def full(finding: Finding, folder: Path, console: Console) -> None:
     """Print the finding with its source line and a run of carets under the very characters it is about."""
     from rich.padding import Padding
@@ -95,7 +66,7 @@ def full(finding: Finding, folder: Path, console: Console) -> None:
         console.print(row, soft_wrap=True)
     said = Text.assemble((finding.severity.value, COLOURS[finding.severity]), ": ", visible(finding.message))
     console.print(Padding(said + Text(f" [{finding.check}]", style="dim"), (0, 0, 0, 2)))
-    for word, text in (("mend", finding.help), ("why", finding.because)):
+    for word, text in (("fix", finding.help), ("why", finding.because)):
         if text:
             console.print(Padding(Text.assemble((f"{word}: ", "bold"), visible(text)), (0, 0, 0, 2)))
     console.print()

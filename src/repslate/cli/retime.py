@@ -1,26 +1,11 @@
-"""Says where the chapters of an old cut start in a new one, as lines and as fields of JSON."""
+"""Says where the chapters of an old cut start in a new one."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
+from repslate.api import Moved
 from repslate.cut.moving import clock
-from repslate.pipeline import Moved
-
-
-def fields(moved: Moved) -> list[dict[str, str | float | None]]:
-    """Return the chapters as fields of the JSON document, times in seconds."""
-    return [
-        {
-            "title": one.title,
-            "from": float(one.start),
-            "to": _seconds(one.to),
-            "reason": one.reason,
-            "offer": _seconds(one.offer),
-        }
-        for one in moved.chapters
-    ]
 
 
 def listing(moved: Moved) -> Iterator[str]:
@@ -38,7 +23,3 @@ def listing(moved: Moved) -> Iterator[str]:
         yield "chapters.txt is written" + (f", the old one is kept as {moved.kept_as}" if moved.kept_as else "")
     elif found:
         yield "nothing is written; --write writes chapters.txt and keeps the old one beside it"
-
-
-def _seconds(time: Fraction | None) -> float | None:
-    return None if time is None else round(float(time), 3)

@@ -56,9 +56,15 @@ def decode(data: bytes, name: str) -> tuple[str | None, tuple[Finding, ...]]:
         return None, (_encoding(Span(name), "the file looks like UTF-16, expected UTF-8"),)
     data = data.removeprefix(_UTF8_MARK)
     try:
-        text = _plain_lines(data.decode("utf-8"))
+        text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         return None, (_bad_byte(data, error.start, name),)
+    return checked_text(text, name)
+
+
+def checked_text(text: str, name: str) -> tuple[str, tuple[Finding, ...]]:
+    """Do what `read_text` does for a text that is in no file; its lines may end as in any system."""
+    text = _plain_lines(text)
     return CONTROL.sub("\ufffd", text), _control_findings(text, name)
 
 

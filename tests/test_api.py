@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from repslate import pipeline
+from repslate import api
 from repslate.source.finding import Severity
 
 WORKOUT = """---
@@ -32,7 +32,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def shown(folder: Path) -> list[list[str]]:
-    facts = pipeline.read(folder).facts
+    facts = api.read(folder).value
     assert facts is not None
     return [[picture.path for picture in exercise.pictures] for _, exercise in facts.episode.exercises()]
 
@@ -47,7 +47,7 @@ def test_a_picture_named_after_an_exercise_is_its_picture_unless_one_is_named(fo
 def test_files_that_only_seem_to_lie_in_the_folder_do_not_count(folder: Path) -> None:
     (folder.parent / "outside.jpg").touch()
     (folder / "pictures" / "goblet-squat.jpg").symlink_to(folder.parent / "outside.jpg")
-    facts = pipeline.read(folder).facts
+    facts = api.read(folder).value
     assert facts is not None
     assert facts.files == {"workout.md"}
     assert shown(folder) == [[], ["pictures/used.jpg"]]
@@ -56,18 +56,20 @@ def test_files_that_only_seem_to_lie_in_the_folder_do_not_count(folder: Path) ->
 @pytest.mark.parametrize("name", ["chapters.txt", "chapters.vtt"])
 def test_a_file_of_markers_that_cannot_be_read_is_an_error_and_counts_as_there(folder: Path, name: str) -> None:
     (folder / name).write_bytes(b"\xff\xff")
-    reading = pipeline.read(folder)
-    assert reading.facts is not None
-    assert reading.facts.has_markers
+    reading = api.read(folder)
+    assert reading.value is not None
+    assert reading.value.has_markers
     assert [finding.span.file for finding in reading.findings if finding.severity is Severity.ERROR] == [name]
 
 
 def test_two_files_of_markers_are_an_error(folder: Path) -> None:
     (folder / "chapters.txt").write_text("0:00 Welcome\n")
     (folder / "chapters.vtt").write_text("WEBVTT\n")
-    assert "markers-twice" in [finding.check for finding in pipeline.read(folder).findings]
+    assert "markers-twice" in [finding.check for finding in api.read(folder).findings]
 
 
 def test_settings_of_the_series_are_an_input(folder: Path) -> None:
     (folder.parent / "series.yaml").write_text("brand: Example\n")
-    assert pipeline.read(folder).inputs == ("../series.yaml", "pictures/used.jpg", "workout.md")
+    facts = api.read(folder).value
+    assert facts is not None
+    assert facts.inputs == ("../series.yaml", "pictures/used.jpg", "workout.md")

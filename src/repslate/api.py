@@ -1,4 +1,9 @@
-"""The recipe: read, check, publish. The only module that sees all stages; errors stop it before the first output."""
+"""The recipe: read, check, publish, read back. The only module that sees all stages.
+
+Each step takes an episode as the path of its folder or of its workout.md, or as the text of a workout.md itself, which
+then lies in no folder and so has no series, no pictures, no chapters and no cut. Each gives a Result. Nothing that a
+trainer writes raises; what is wrong with it is a finding.
+"""
 
 from __future__ import annotations
 
@@ -7,9 +12,11 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
-from typing import TYPE_CHECKING
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from repslate import checks
+from repslate.checks.quiet import Quieted
 from repslate.cut.folder import SUBTITLES, Cut, read_cut, read_spoken
 from repslate.cut.retime import Retimed
 from repslate.cut.subtitles import Cue, read_subtitles
@@ -21,85 +28,74 @@ from repslate.model.episode import Episode
 from repslate.model.library import Library
 from repslate.model.library import load as load_library
 from repslate.model.own_exercises import read_library
+from repslate.model.prescription import Prescription, parse
+from repslate.model.series import Series
 from repslate.model.settings import read_series
 from repslate.model.stills import FOLDER, adopt, examine, shown
 from repslate.source import bounds
 from repslate.source.finding import Finding, Severity
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
-from repslate.source.text import file_empty, name_as_text, read_data, read_text
+from repslate.source.text import checked_text, file_empty, name_as_text, read_data, read_text
 from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 if TYPE_CHECKING:
+    from repslate.audit.copies import Copy
     from repslate.audit.verdict import Verdict
     from repslate.speech.draft import Draft
     from repslate.speech.heard import Heard
 
 WORKOUT = "workout.md"
-Quieted = tuple[Finding, str]
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
-    """What an episode's folder says: no facts if workout.md cannot be read. `inputs` are the files that were read."""
+class Result(Generic[T]):
+    """What a step gives, None where it could not, and every finding.
 
-    facts: Facts | None
-    findings: tuple[Finding, ...]
-    inputs: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Checked:
-    """The facts, every finding in the order of its place, and those that the trainer silenced, each with the reason."""
-
-    facts: Facts | None
-    findings: tuple[Finding, ...]
-    quieted: tuple[Quieted, ...] = ()
-    inputs: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Built:
-    """A build: `folder` is where it is, None if errors stopped it; `skipped` names what this machine cannot make."""
-
-    folder: Path | None
-    findings: tuple[Finding, ...]
-    written: tuple[str, ...] = ()
-    skipped: tuple[str, ...] = ()
-    facts: Facts | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Audited:
-    """An audit: the files that were read back, by name, and of them those whose bytes `changed` since the build.
-
-    `folder` is where they are, None where there is no build; the findings' places are in them. `stale` are the sources
-    that changed since the build.
+    Findings of `check` and `build` stand in the order of their places. `quieted` are those that the trainer silenced,
+    each with the reason given.
     """
 
-    folder: Path | None
-    findings: tuple[Finding, ...]
-    files: tuple[str, ...] = ()
+    value: T | None
+    findings: tuple[Finding, ...] = ()
+    quieted: tuple[Quieted, ...] = ()
+
+    @property
+    def failed(self) -> bool:
+        """Whether any finding is an error."""
+        return has_error(self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """A build in `folder`: the names of the files written, and of those that this machine cannot make."""
+
+    folder: Path
+    written: tuple[str, ...]
+    skipped: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """What was read back: `files` in `folder` by name, and of them those whose bytes `changed` since the build.
+
+    The findings' places are in `folder`. `stale` are the sources that changed since the build.
+    """
+
+    folder: Path
+    files: tuple[str, ...]
     changed: tuple[str, ...] = ()
     stale: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class Listened:
-    """What was heard, None where there are no subtitles, and what is wrong with these."""
-
-    heard: Heard | None
-    findings: tuple[Finding, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Drafted:
-    """A draft, None where nothing is said; `files` are to be written, by name."""
+    """A draft, and the files to be written for it, by name."""
 
-    draft: Draft | None
+    draft: Draft
     files: Mapping[str, bytes]
-    findings: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +103,6 @@ class Moved:
     """Chapters moved to a new cut; `kept_as` is the name of the old file of markers, None if nothing was written."""
 
     chapters: tuple[Retimed, ...]
-    findings: tuple[Finding, ...]
     written: bool = False
     kept_as: str | None = None
 
@@ -126,45 +121,36 @@ def _name(folder: Path) -> str:
     return name_as_text(folder.resolve().name)
 
 
-def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
-    """Read an episode without its pictures, its chapters and its cut; only findings if workout.md cannot be read."""
-    text, unread = read_text(folder / WORKOUT, WORKOUT, most=bounds.WORKOUT)
-    if text is None or not text.strip():
-        return unread if text is None else (*unread, file_empty(WORKOUT))
-    if long := tuple(bounds.too_long(text, WORKOUT)):
-        return (*unread, *long)
-    outline, in_outline = read_outline(text, WORKOUT)
-    series, in_series = read_series(folder)
-    library, own, in_library = read_library(folder, load_library())
-    name = _name(folder)
-    episode, in_episode = build_episode(outline, series, library, folder_name=name, file=WORKOUT)
-    settings = tuple(span.file for span in (series.span, own) if span)
-    return _Workout(episode, library, settings, (*unread, *in_outline, *in_series, *in_library, *in_episode))
+def read(episode: str | Path) -> Result[Facts]:
+    """Read an episode and everything beside it. No value where workout.md cannot be read.
 
-
-def read(folder: Path) -> Reading:
-    """Read everything in an episode's folder."""
-    workout = _read_workout(folder)
+    Times are exact fractions of seconds, loads exact decimals of kilograms or pounds.
+    """
+    folder = _folder_of(episode)
+    workout = _read_text(str(episode)) if folder is None else _read_workout(folder)
     if not isinstance(workout, _Workout):
-        return Reading(None, workout)
+        return Result(None, workout)
+    if folder is None:
+        return Result(Facts(workout.episode, library=workout.library), workout.findings)
     files = frozenset(_files(folder))
-    episode = adopt(workout.episode, files)
-    cut, in_cut = read_cut(folder, episode)
-    many = _too_many_pictures(episode)
+    adopted = adopt(workout.episode, files)
+    cut, in_cut = read_cut(folder, adopted)
+    many = _too_many_pictures(adopted)
+    inputs = {WORKOUT, *cut.inputs, *workout.settings, *(picture.path for picture in shown(adopted))}
     facts = Facts(
-        episode,
+        adopted,
         cut.chapters,
         has_markers=cut.has_markers,
         files=files,
-        spoilt={} if many else examine(folder, episode),
+        inputs=tuple(sorted(inputs)),
+        spoilt={} if many else examine(folder, adopted),
         cues=cut.cues,
         film=cut.film,
         edit=cut.edit,
-        heard=_hear(workout.library, episode, cut) if cut.cues else None,
+        heard=_hear(workout.library, adopted, cut) if cut.cues else None,
         library=workout.library,
     )
-    inputs = {WORKOUT, *cut.inputs, *workout.settings, *(picture.path for picture in shown(episode))}
-    return Reading(facts, (*workout.findings, *many, *in_cut), tuple(sorted(inputs)))
+    return Result(facts, (*workout.findings, *many, *in_cut))
 
 
 def _too_many_pictures(episode: Episode) -> tuple[Finding, ...]:
@@ -175,6 +161,52 @@ def _too_many_pictures(episode: Episode) -> tuple[Finding, ...]:
     return (bounds.too_much(place, "pictures", len(pictures), bounds.PICTURES, "take some out: none of them is read"),)
 
 
+def _folder_of(episode: str | Path) -> Path | None:
+    """Return the folder of an episode, None where it is given as text: a text of more than one line is no path."""
+    if _is_text(episode):
+        return None
+    path = Path(episode)
+    return path.parent if path.name == WORKOUT and not path.is_dir() else path
+
+
+def _is_text(given: str | Path) -> bool:
+    return isinstance(given, str) and "\n" in given
+
+
+def _read_workout(folder: Path) -> _Workout | tuple[Finding, ...]:
+    """Read an episode without its pictures, its chapters and its cut; only findings if workout.md cannot be read."""
+    text, unread = read_text(folder / WORKOUT, WORKOUT, most=bounds.WORKOUT)
+    if text is None:
+        return unread
+    series, in_series = read_series(folder)
+    library, own, in_library = read_library(folder, load_library())
+    settings = tuple(span.file for span in (series.span, own) if span)
+    workout = _workout(text, series, library, _name(folder))
+    if not isinstance(workout, _Workout):
+        return (*unread, *workout)
+    in_settings = (*in_series, *in_library)
+    return replace(workout, settings=settings, findings=(*unread, *in_settings, *workout.findings))
+
+
+def _read_text(text: str) -> _Workout | tuple[Finding, ...]:
+    """Read the text of a workout.md that lies in no folder."""
+    text, unread = checked_text(text, WORKOUT)
+    workout = _workout(text, Series(), load_library(), "workout")
+    if not isinstance(workout, _Workout):
+        return (*unread, *workout)
+    return replace(workout, findings=(*unread, *workout.findings))
+
+
+def _workout(text: str, series: Series, library: Library, folder_name: str) -> _Workout | tuple[Finding, ...]:
+    if not text.strip():
+        return (file_empty(WORKOUT),)
+    if long := tuple(bounds.too_long(text, WORKOUT)):
+        return long
+    outline, in_outline = read_outline(text, WORKOUT)
+    episode, in_episode = build_episode(outline, series, library, folder_name=folder_name, file=WORKOUT)
+    return _Workout(episode, library, (), (*in_outline, *in_episode))
+
+
 def _hear(library: Library, episode: Episode, cut: Cut) -> Heard:
     """Return what the subtitles say; what hears it loads only where there are any."""
     from repslate.speech.heard import listen
@@ -182,40 +214,62 @@ def _hear(library: Library, episode: Episode, cut: Cut) -> Heard:
     return listen(cut.cues, library, episode, cut.chapters, coarse=cut.coarse)
 
 
-def hear(path: Path) -> Listened:
-    """Hear an episode's folder, by its plan where it has a workout.md, or one file of subtitles by itself.
+def hear(spoken: str | Path) -> Result[Heard]:
+    """Hear an episode, by its plan where it has a workout.md, or subtitles by themselves: a file or its text.
 
-    The findings are those of the subtitles; what else is wrong with the episode is check's to tell.
+    No value where nothing is said. Times are seconds, confidence goes from 0 to 1. The findings are those of the
+    subtitles; what else is wrong with the episode is for `check` to tell.
     """
     from repslate.speech.heard import listen
 
+    if _is_text(spoken):
+        name = _name_for(str(spoken))
+        cues, findings = read_subtitles(*_plain(str(spoken), name))
+        return Result(listen(cues, load_library(), coarse=is_coarse(name)) if cues else None, findings)
+    path = Path(spoken)
     folder = path if path.is_dir() else path.parent
     workout = _read_workout(path) if path.is_dir() and (path / WORKOUT).exists() else None
     if isinstance(workout, _Workout):
         cut, in_cut = read_cut(path, workout.episode, with_film=False)
         told = tuple(finding for finding in in_cut if finding.span.file in SUBTITLES)
-        return Listened(_hear(workout.library, workout.episode, cut) if cut.cues else None, told)
+        return Result(_hear(workout.library, workout.episode, cut) if cut.cues else None, told)
     cues, name, findings = read_spoken(path) if path.is_dir() else _subtitles(path)
     library, _, in_library = read_library(folder, load_library())
     heard = listen(cues, library, coarse=is_coarse(name)) if cues else None
-    return Listened(heard, (*(workout or ()), *findings, *in_library))
+    return Result(heard, (*(workout or ()), *findings, *in_library))
 
 
-def draft(subtitles: Path, title: str) -> Drafted:
-    """Draft a workout.md and a chapters.txt from what is said in a file of subtitles; nothing is written yet."""
+def draft(subtitles: str | Path, title: str = "Workout") -> Result[Drafted]:
+    """Draft a workout.md and a chapters.txt from what is said, in a file of subtitles or its text.
+
+    Nothing is written: the value holds the files. No value where nothing is said.
+    """
     from repslate.speech.draft import draft as write_down
 
     listened = hear(subtitles)
-    if listened.heard is None:
-        return Drafted(None, {}, listened.findings)
-    drafted = write_down(listened.heard, title=title, source=name_as_text(subtitles.name))
-    beside = next(name for name in SUBTITLES if name.endswith(subtitles.suffix.lower()))
-    files = {
-        WORKOUT: drafted.workout.encode(),
-        "chapters.txt": drafted.chapters.encode(),
-        beside: subtitles.read_bytes(),
-    }
-    return Drafted(drafted, files, listened.findings)
+    if listened.value is None:
+        return Result(None, listened.findings)
+    if _is_text(subtitles):
+        beside, data = _name_for(str(subtitles)), str(subtitles).encode()
+        source = beside
+    else:
+        path = Path(subtitles)
+        beside, data = next(name for name in SUBTITLES if name.endswith(path.suffix.lower())), path.read_bytes()
+        source = name_as_text(path.name)
+    drafted = write_down(listened.value, title=title, source=source)
+    files = {WORKOUT: drafted.workout.encode(), "chapters.txt": drafted.chapters.encode(), beside: data}
+    return Result(Drafted(drafted, files), listened.findings)
+
+
+def _name_for(spoken: str) -> str:
+    """Return the name under which a text of what is said would lie beside an episode: it tells how to read it."""
+    if spoken.lstrip("\ufeff").startswith("WEBVTT"):
+        return "subtitles.vtt"
+    return "subtitles.srt" if "-->" in spoken else "transcript.txt"
+
+
+def _plain(text: str, name: str) -> tuple[str, str]:
+    return checked_text(text, name)[0], name
 
 
 def _subtitles(path: Path) -> tuple[tuple[Cue, ...], str, tuple[Finding, ...]]:
@@ -225,13 +279,22 @@ def _subtitles(path: Path) -> tuple[tuple[Cue, ...], str, tuple[Finding, ...]]:
     return cues, path.name, (*unread, *findings)
 
 
-def check(folder: Path) -> Checked:
-    """Read an episode's folder and check it."""
-    reading = read(folder)
-    if reading.facts is None:
-        return Checked(None, reading.findings)
-    findings, quieted = checks.run(reading.facts, read=reading.findings)
-    return Checked(reading.facts, findings, quieted, reading.inputs)
+def check(episode: str | Path) -> Result[Facts]:
+    """Read an episode and check it like an experienced colleague. No value where workout.md cannot be read."""
+    reading = read(episode)
+    if reading.value is None:
+        return reading
+    findings, quieted = checks.run(reading.value, read=reading.findings)
+    return Result(reading.value, findings, quieted)
+
+
+def parse_prescription(text: str) -> Result[Prescription]:
+    """Read one line in the notation of prescriptions, "3 × 8–10 per side @ 16 kg, rest 90 s"; no value on an error.
+
+    Repetitions and sets are whole, times exact seconds, distances metres, loads exact decimals with their unit.
+    """
+    prescription, findings = parse(text, Span("prescription"))
+    return Result(prescription, findings)
 
 
 def week(folder: Path, facts: Facts) -> Week | None:
@@ -247,38 +310,49 @@ def week(folder: Path, facts: Facts) -> Week | None:
     return next((one for one in weeks if facts.episode.slug in one.episodes), None)
 
 
-def build(folder: Path, out: Path, *, templates: Path | None = None, taken: Collection[str] = ()) -> Built:
+def build(
+    episode: str | Path, out: str | Path, *, templates: Path | None = None, taken: Collection[str] = ()
+) -> Result[Build]:
     """Check an episode and publish it to `out`/<slug>/. With an error nothing is written and the earlier build stays.
 
     `templates` holds files that stand in for shipped ones of the same name. `taken` are slugs this run has written.
+    No value where nothing was written.
     """
-    checked = check(folder)
-    if checked.facts is None or has_error(checked.findings):
-        return Built(None, checked.findings, facts=checked.facts)
+    folder, out = _folder_of(episode), Path(out)
+    checked = check(episode)
+    if checked.value is None or checked.failed:
+        return Result(None, checked.findings, checked.quieted)
+    if folder is None:
+        with TemporaryDirectory(prefix="repslate-") as nothing_else:
+            return _publish(checked, checked.value, Path(nothing_else), out, templates)
     from repslate.publish.record import built_from
 
-    slug = checked.facts.episode.slug
+    slug, name = checked.value.episode.slug, folder.resolve().name
     earlier = built_from(out / slug)
-    if slug in taken or (earlier is not None and earlier != _name(folder)):
-        finding = _taken(checked.facts.episode, out / slug, earlier)
-        return Built(None, (*checked.findings, finding), facts=checked.facts)
-    return _publish(checked, checked.facts, folder, out, templates)
+    if slug in taken or (earlier is not None and earlier != name):
+        finding = _taken(checked.value.episode, out / slug, earlier)
+        return Result(None, (*checked.findings, finding), checked.quieted)
+    return _publish(checked, checked.value, folder, out, templates)
 
 
-def audit(folder: Path, out: Path) -> Audited:
-    """Read back what was built of an episode to `out`/<slug>/, and hold it against the episode as it is now."""
+def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
+    """Read back what was built of an episode to `out`/<slug>/, and hold it against the episode as it is now.
+
+    No value where there is no build, or no episode that can be read.
+    """
     from repslate.audit import READERS
     from repslate.audit import audit as hold_against
     from repslate.audit.record import RECORD, changed, file_findings, read_record
     from repslate.publish.record import digests
 
-    reading = read(folder)
-    if reading.facts is None:
-        return Audited(folder, reading.findings)
-    slug = reading.facts.episode.slug
+    folder, out = _folder_of(episode), Path(out)
+    reading = read(episode)
+    if reading.value is None:
+        return Result(None, reading.findings)
+    slug = reading.value.episode.slug
     target = out / slug
     if not target.is_dir():
-        return Audited(None, ())
+        return Result(None)
     names = [name.format(slug=slug) for name in READERS]
     files: dict[str, bytes] = {}
     unread: list[Finding] = []
@@ -289,34 +363,34 @@ def audit(folder: Path, out: Path) -> Audited:
             unread += findings
     record = read_record(files.pop(RECORD, None))
     outputs = {name: sha256(data).hexdigest() for name, data in files.items()}
-    sources = digests(folder, reading.inputs) if record else {}
+    sources = digests(folder, reading.value.inputs) if record and folder else {}
     altered = changed(record.outputs, outputs) if record else ()
     stale = changed(record.inputs, sources) if record else ()
     made = record.made(outputs, sources) if record else {}
-    found = tuple(verdict.finding for verdict in hold_against(reading.facts, files, made).all)
+    found = tuple(verdict.finding for verdict in hold_against(reading.value, files, made).all)
     there = {*files, *(finding.span.file for finding in unread)}
     wrong = {finding.span.file for finding in found if finding.severity is Severity.ERROR}
     told = file_findings(record, there, altered, stale, wrong)
-    return Audited(target, (*unread, *found, *told), tuple(files), altered, tuple(sorted(stale)))
+    return Result(Audit(target, tuple(files), altered, tuple(sorted(stale))), (*unread, *found, *told))
 
 
-def audit_copy(folder: Path, text: Path, kind: str) -> Audited:
-    """Hold a text that was copied back from a website or a host against the episode; `kind` is one of Copy's."""
+def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
+    """Hold a text that was copied back from a website or a host against the episode."""
     from repslate.audit import audit_copy as hold_against
-    from repslate.audit.copies import Copy, is_page
+    from repslate.audit.copies import is_page
 
-    reading = read(folder)
-    if reading.facts is None:
-        return Audited(folder, reading.findings)
-    data, unread = read_data(text, text.name, most=bounds.PUBLISHED)
+    reading = read(episode)
+    if reading.value is None:
+        return Result(None, reading.findings)
+    data, findings = read_data(text, text.name, most=bounds.PUBLISHED)
     if data is not None and not is_page(data):
-        data, unread = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
-    if data is None:
-        return Audited(text.parent, unread, (text.name,))
-    return Audited(text.parent, hold_against(reading.facts, text.name, data, Copy(kind)), (text.name,))
+        data, findings = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
+    if data is not None:
+        findings = hold_against(reading.value, text.name, data, kind)
+    return Result(Audit(text.parent, (text.name,)), findings)
 
 
-def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
+def retime(episode: str | Path, old: str | Path, new: str | Path, *, write: bool = False) -> Result[Moved]:
     """Move an episode's chapters from an old cut to a new one: `old` and `new` are both subtitles or both films.
 
     The chapters are those of chapters.txt or chapters.vtt, else those that the edit and its markers give. With `write`
@@ -326,26 +400,27 @@ def retime(folder: Path, old: Path, new: Path, *, write: bool = False) -> Moved:
     from repslate.cut.markers import Marker
     from repslate.cut.retime import place
 
+    folder = _folder_of(episode) or Path()
     source, findings = moving.read_source(folder)
     markers = source.markers if source else ()
-    if source is None and not findings and (facts := read(folder).facts) is not None:
+    if source is None and not findings and (facts := read(folder).value) is not None:
         markers = tuple(Marker(one.start, one.title, one.exercise, one.span) for one in facts.chapters)
     if not markers and not findings:
         findings = (moving.no_chapters(),)
     if has_error(findings):
-        return Moved((), findings)
-    kept, in_cuts = moving.compare(folder, old, new)
+        return Result(Moved(()), findings)
+    kept, in_cuts = moving.compare(folder, Path(old), Path(new))
     chapters = place(kept, markers) if kept is not None else ()
     findings = (*findings, *in_cuts, *([] if kept is None or kept else [moving.nothing_kept()]))
     if not write or has_error(findings) or all(one.to is None for one in chapters):
-        return Moved(chapters, findings)
+        return Result(Moved(chapters), findings)
     kept_as, unwritten = moving.save(
         folder, moving.rewrite(source, chapters), instead_of=source.name if source else None
     )
-    return Moved(chapters, (*findings, *unwritten), written=not unwritten, kept_as=kept_as)
+    return Result(Moved(chapters, written=not unwritten, kept_as=kept_as), (*findings, *unwritten))
 
 
-def write_cut_page(checked: Checked, folder: Path, page: Path) -> tuple[Finding, ...]:
+def write_cut_page(checked: Result[Facts], folder: Path, page: Path) -> tuple[Finding, ...]:
     """Write the editor's page of a checked episode to `page`, whatever errors it has; return what stood in the way.
 
     Nothing is written over but an earlier page of ours.
@@ -355,9 +430,9 @@ def write_cut_page(checked: Checked, folder: Path, page: Path) -> tuple[Finding,
     from repslate.publish.render import Desk, render
     from repslate.publish.templates import find
 
-    if checked.facts is None:
+    if checked.value is None:
         return ()
-    rendered = render(checked.facts, folder, find(), desk=Desk(checked.findings, page.parent), outputs=(CUT_PAGE,))
+    rendered = render(checked.value, folder, find(), desk=Desk(checked.findings, page.parent), outputs=(CUT_PAGE,))
     data = rendered.files.get(CUT_PAGE.name)
     if data is None:
         return rendered.findings or (_no_cut(),)
@@ -373,13 +448,13 @@ def write_chapters(folder: Path, film: Path | None, out: Path) -> tuple[Finding,
     from repslate.cut.media_chapters import write_into
 
     checked = check(folder)
-    if checked.facts is None or has_error(checked.findings):
+    if checked.value is None or checked.failed:
         return tuple(finding for finding in checked.findings if finding.severity is Severity.ERROR)
     source = film or next((folder / name for name in FILMS if (folder / name).is_file()), None)
     if source is None:
         text = f"the folder has no film, expected one of {', '.join(FILMS)}"
         return (Finding("film-not-written", Severity.ERROR, Span(WORKOUT), text, "put it there, or name it: --film"),)
-    return write_into(source, checked.facts.chapters, out)
+    return write_into(source, checked.value.chapters, out)
 
 
 def has_error(findings: Collection[Finding]) -> bool:
@@ -387,8 +462,8 @@ def has_error(findings: Collection[Finding]) -> bool:
     return any(finding.severity is Severity.ERROR for finding in findings)
 
 
-def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path | None) -> Built:
-    """Render, record, write."""
+def _publish(checked: Result[Facts], facts: Facts, folder: Path, out: Path, own: Path | None) -> Result[Build]:
+    """Render, read back, record, write."""
     from repslate.audit import audit as hold_against
     from repslate.audit.verdict import Made, is_own
     from repslate.publish.folder import write
@@ -398,23 +473,24 @@ def _publish(checked: Checked, facts: Facts, folder: Path, out: Path, own: Path 
 
     target = (out / facts.episode.slug).resolve()
     if folder.resolve().is_relative_to(target):
-        return Built(None, (*checked.findings, _into_itself(facts.episode)), facts=facts)
+        return Result(None, (*checked.findings, _into_itself(facts.episode)), checked.quieted)
     templates = find(own)
     rendered = render(facts, folder, templates, desk=Desk(checked.findings, target))
-    inputs = digests(folder, checked.inputs)
+    inputs = digests(folder, facts.inputs)
     if own is not None:
         inputs |= {f"templates/{name}": digest for name, digest in digests(own, templates.names()).items()}
     made = {name: Made(is_own(name, inputs), fresh=True, here=own is None) for name in rendered.files}
     verdicts = hold_against(facts, rendered.files, made)
     findings = (*checked.findings, *rendered.findings, *map(_unwritten, verdicts.all))
     if has_error(findings):
-        return Built(None, findings, facts=facts)
+        return Result(None, findings, checked.quieted)
     said = Said(findings, checked.quieted, verdicts.omitted)
-    files = with_record(_name(folder), rendered.files, inputs, said)
+    files = with_record(_name(folder) if facts.inputs else facts.episode.slug, rendered.files, inputs, said)
     written = write(out, facts.episode.slug, files)
     if has_error(written):
-        return Built(None, (*findings, *written), facts=facts)
-    return Built(out / facts.episode.slug, (*findings, *written), tuple(files), rendered.skipped, facts)
+        return Result(None, (*findings, *written), checked.quieted)
+    done = Build(out / facts.episode.slug, tuple(files), rendered.skipped)
+    return Result(done, (*findings, *written), checked.quieted)
 
 
 def _unwritten(verdict: Verdict) -> Finding:
