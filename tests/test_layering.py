@@ -21,10 +21,10 @@ MAY_IMPORT = {
     "facts": _FACTS,
     "checks": _FACTS,
     "publish": _FACTS,
-    "audit": _FACTS,
-    "api": _FACTS | {"checks", "publish", "audit"},
+    "proof": _FACTS,
+    "api": _FACTS | {"checks", "publish", "proof"},
     "documents": _FACTS | {"api"},
-    "cli": _FACTS | {"checks", "publish", "audit", "api", "documents"},
+    "cli": _FACTS | {"checks", "publish", "proof", "api", "documents"},
 }
 #: Slow to load, therefore only inside the function that needs it: `--help` and `check` stay quick.
 HEAVY = {"PIL", "av", "jinja2", "nh3", "numpy", "opentimelineio", "rich", "segno", "weasyprint"}

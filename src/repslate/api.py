@@ -41,8 +41,8 @@ from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 if TYPE_CHECKING:
-    from repslate.audit.copies import Copy
-    from repslate.audit.verdict import Verdict
+    from repslate.proof.copies import Copy
+    from repslate.proof.verdict import Verdict
     from repslate.speech.draft import Draft
     from repslate.speech.heard import Heard
 
@@ -131,7 +131,7 @@ def read(episode: str | Path) -> Result[Facts]:
     if not isinstance(workout, _Workout):
         return Result(None, workout)
     if folder is None:
-        return Result(Facts(workout.episode, library=workout.library), workout.findings)
+        return Result(Facts(workout.episode, inputs=(WORKOUT,), library=workout.library), workout.findings)
     files = frozenset(_files(folder))
     adopted = adopt(workout.episode, files)
     cut, in_cut = read_cut(folder, adopted)
@@ -323,8 +323,11 @@ def build(
     if checked.value is None or checked.failed:
         return Result(None, checked.findings, checked.quieted)
     if folder is None:
-        with TemporaryDirectory(prefix="repslate-") as nothing_else:
-            return _publish(checked, checked.value, Path(nothing_else), out, templates)
+        with TemporaryDirectory(prefix="repslate-") as around:
+            alone = Path(around) / checked.value.episode.slug
+            alone.mkdir()
+            (alone / WORKOUT).write_text(str(episode), "utf-8", newline="")
+            return _publish(checked, checked.value, alone, out, templates)
     from repslate.publish.record import built_from
 
     slug, name = checked.value.episode.slug, folder.resolve().name
@@ -340,9 +343,9 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
 
     No value where there is no build, or no episode that can be read.
     """
-    from repslate.audit import READERS
-    from repslate.audit import audit as hold_against
-    from repslate.audit.record import RECORD, changed, file_findings, read_record
+    from repslate.proof import READERS
+    from repslate.proof import audit as hold_against
+    from repslate.proof.record import RECORD, changed, file_findings, read_record
     from repslate.publish.record import digests
 
     folder, out = _folder_of(episode), Path(out)
@@ -363,7 +366,10 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
             unread += findings
     record = read_record(files.pop(RECORD, None))
     outputs = {name: sha256(data).hexdigest() for name, data in files.items()}
-    sources = digests(folder, reading.value.inputs) if record and folder else {}
+    if folder is None:
+        sources = {WORKOUT: sha256(str(episode).encode("utf-8", "surrogatepass")).hexdigest()}
+    else:
+        sources = digests(folder, reading.value.inputs) if record else {}
     altered = changed(record.outputs, outputs) if record else ()
     stale = changed(record.inputs, sources) if record else ()
     made = record.made(outputs, sources) if record else {}
@@ -376,8 +382,8 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
 
 def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
     """Hold a text that was copied back from a website or a host against the episode."""
-    from repslate.audit import audit_copy as hold_against
-    from repslate.audit.copies import is_page
+    from repslate.proof import audit_copy as hold_against
+    from repslate.proof.copies import is_page
 
     reading = read(episode)
     if reading.value is None:
@@ -464,8 +470,8 @@ def has_error(findings: Collection[Finding]) -> bool:
 
 def _publish(checked: Result[Facts], facts: Facts, folder: Path, out: Path, own: Path | None) -> Result[Build]:
     """Render, read back, record, write."""
-    from repslate.audit import audit as hold_against
-    from repslate.audit.verdict import Made, is_own
+    from repslate.proof import audit as hold_against
+    from repslate.proof.verdict import Made, is_own
     from repslate.publish.folder import write
     from repslate.publish.record import Said, digests, with_record
     from repslate.publish.render import Desk, render
@@ -485,7 +491,7 @@ def _publish(checked: Result[Facts], facts: Facts, folder: Path, out: Path, own:
     if has_error(findings):
         return Result(None, findings, checked.quieted)
     said = Said(findings, checked.quieted, verdicts.omitted)
-    files = with_record(_name(folder) if facts.inputs else facts.episode.slug, rendered.files, inputs, said)
+    files = with_record(_name(folder), rendered.files, inputs, said)
     written = write(out, facts.episode.slug, files)
     if has_error(written):
         return Result(None, (*findings, *written), checked.quieted)

@@ -23,11 +23,10 @@ class Facts:
     """An episode, its matched chapters (in file order), and the files in its folder.
 
     `files` are paths relative to the episode's folder with forward slashes; `inputs` are those that were read, with the
-    series' settings, and none where the episode is a text that lies in no folder. `has_markers` tells an empty chapter
-    file from none. `cues` are the subtitles', in the order of the file; `film` is what the cut itself shows near the
-    chapters and `edit` how it is put together, None where no such file lies there. `spoilt` are pictures that cannot
-    be shown, by path. `heard` is what the subtitles say, None without them. `library` is the one that the episode was
-    read with.
+    series' settings. `has_markers` tells an empty chapter file from none. `cues` are the subtitles', in the order of
+    the file; `film` is what the cut itself shows near the chapters and `edit` how it is put together, None where no
+    such file lies there. `spoilt` are pictures that cannot be shown, by path. `heard` is what the subtitles say, None
+    without them. `library` is the one that the episode was read with.
     """
 
     episode: Episode

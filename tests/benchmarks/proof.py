@@ -16,11 +16,11 @@ from time import process_time
 TESTS = Path(__file__).parents[1]
 sys.path.insert(0, str(TESTS))
 
-from audit.mutations import Change, altered_cards, harmless, mutations  # noqa: E402 - the path comes first
-from audit.sampled import NAMES, Sample  # noqa: E402
+from proof.mutations import Change, altered_cards, harmless, mutations  # noqa: E402 - the path comes first
+from proof.sampled import NAMES, Sample  # noqa: E402
 from repslate import api  # noqa: E402
-from repslate.audit import audit_against  # noqa: E402
-from repslate.audit.expected import expect  # noqa: E402
+from repslate.proof import audit_against  # noqa: E402
+from repslate.proof.expected import expect  # noqa: E402
 
 SAMPLES = TESTS.parent / "samples"
 

@@ -32,7 +32,7 @@ MOMENTS = {
     "a drawing of the first card": ("weasyprint.images.SVGImage", "draw", 1),
     "a later drawing": ("weasyprint.images.SVGImage", "draw", 3),
     "a font": ("weasyprint.text.fonts.woff2", "decompress", 2),
-    "reading back": ("repslate.audit", "audit", 1),
+    "reading back": ("repslate.proof", "audit", 1),
     "laying out": ("repslate.publish.held.Held", "create", 2),
     "before the change of places": ("repslate.publish.folder", "_change_places", 1),
 }

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from repslate.api import read
 from repslate.facts import Facts
 from repslate.model.quantity import Range
 from repslate.model.sets import sets_of
-from repslate.api import read
 from repslate.publish.view import view
 from repslate.speech.plan import plan_of
 

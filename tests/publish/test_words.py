@@ -122,7 +122,7 @@ def test_the_time_bar_ends_with_its_headline(tmp_path: Path, between: int) -> No
     more = f"## Finisher\n### Plank\n30 s\n{pair}"
     series = f"change-over seconds:\n  blocks: {between}\n"
     made = words(tmp_path, series=series, more=more)
-    facts = read(tmp_path).facts
+    facts = read(tmp_path).value
     assert facts is not None
     total = compute(facts.episode, facts.library).time.total
     drawn = sum((seconds for bar in made.demands.bars for _, seconds in bar.segments), Fraction(0))

@@ -314,10 +314,10 @@ def audit(
     sources that changed since], "findings": as check has them}.
     """
     from repslate import api
-    from repslate.audit.copies import Copy
     from repslate.cli import report
     from repslate.cli.printer import Printer
     from repslate.documents import seen_from_here, to_json
+    from repslate.proof.copies import Copy
     from repslate.source.finding import Severity
 
     if (text is None) != (kind is None):

@@ -1,0 +1,232 @@
+"""The workout as a file lists it, exercise by exercise: what is there, in which order, and what each is told to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from repslate.model.prescription import Prescription, write
+from repslate.proof.claims import EXTRA, FIGURE, MISSING, NAME, ORDER, Claim, Disagreement, Omission, lacking, quoted
+from repslate.proof.doses import (
+    BlockFacts,
+    Dose,
+    block_differences,
+    differences,
+    has_details,
+    read_block_facts,
+    read_dose,
+)
+from repslate.proof.entries import Entry, Part
+from repslate.proof.expected import Expected, ExpectedBlock, ExpectedExercise
+from repslate.proof.reading import Document, Piece, Place
+from repslate.proof.sequences import align
+from repslate.proof.wording import figures
+from repslate.proof.wording import key as as_key
+from repslate.source.span import Span
+
+Wanted = ExpectedBlock | ExpectedExercise
+LIST, PARTS = "its list", "its parts"  # where an article speaks of an exercise; any other file has a list alone
+EXERCISE, BLOCK = "exercise", "block"
+_ITEM = 40  # letters of a detail that stands alone
+_LEAD = 4  # words in front of a dose
+_NEAR = 4  # pieces behind a heading among which its prescription is looked for
+
+
+def wanted(expected: Expected, blocks: int | None = None) -> tuple[Wanted, ...]:
+    """Return blocks and exercises in their order, of the first `blocks` alone if that is given."""
+    found: list[Wanted] = []
+    for block in expected.blocks[:blocks]:
+        found += [block, *block.exercises]
+    return tuple(found)
+
+
+def key(one: Wanted) -> str:
+    """Return the name as it compares."""
+    return as_key(one.block.name if isinstance(one, ExpectedBlock) else one.exercise.name)
+
+
+def called(one: Wanted) -> str:
+    """Return the name as a reader finds it."""
+    return one.block.name if isinstance(one, ExpectedBlock) else one.called
+
+
+def compare_list(
+    document: Document, found: Sequence[Entry], want: Sequence[Wanted], *, full: bool
+) -> Iterator[Disagreement]:
+    """Yield what a list of the workout says other than `want`; details may be left out unless it is a `full` one."""
+    yield from _order(document, found, want, LIST)
+    for one, entry in matched(found, want):
+        yield from _label(document, entry, one)
+        text, place = _behind(document, entry)
+        yield from told(one, text, place, LIST, full=full)
+
+
+def matched(found: Sequence[Entry], want: Sequence[Wanted]) -> Iterator[tuple[Wanted, Entry]]:
+    """Yield what is wanted with the entry that speaks of it, under whatever name and at whatever place."""
+    aligned = align([key(one) for one in want], [entry.key for entry in found])
+    for at, other in sorted((*aligned.pairs, *aligned.renamed, *aligned.moved)):
+        yield want[at], found[other]
+
+
+def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Iterator[Disagreement]:
+    """Yield what the words behind a name say other than the episode; `among` is where the name stands."""
+    if isinstance(one, ExpectedBlock):
+        facts = read_block_facts(text) if text else BlockFacts()
+        if facts is None:
+            yield _unlike(one, text, place, among)
+            return
+        found = block_differences(facts, one.block)
+        source = one.block.span
+    else:
+        prescription = one.exercise.prescription
+        if prescription == Prescription() and not text:
+            return
+        dose = (read_dose(text) or read_dose(_told(text))) if text else None
+        source = one.exercise.prescription_span or one.exercise.span
+        if dose is None:
+            yield _unlike(one, text, place, among)
+            return
+        found = differences(dose, prescription, full=full)
+    for each in found:
+        lacks = None if each.found else lacking(each.what, of=called(one), among=among)
+        claim = Claim(f"{called(one)}, {each.what}", text if each.found else "", place)
+        yield Disagreement(FIGURE if each.found else MISSING, claim, quoted(each.expected), source, lacks)
+
+
+def _unlike(one: Wanted, text: str, place: Place, among: str) -> Disagreement:
+    if isinstance(one, ExpectedBlock):
+        return Disagreement(FIGURE, Claim(called(one), text, place), "its rounds, rest and time", one.block.span)
+    expected = quoted(write(one.exercise.prescription)) if one.exercise.prescription != Prescription() else "no figures"
+    source = one.exercise.prescription_span or one.exercise.span
+    lacks = None if text else _without(one, among)
+    return Disagreement(FIGURE if text else MISSING, Claim(called(one), text, place), expected, source, lacks)
+
+
+def _without(one: Wanted, among: str, *more: str) -> Omission:
+    """Return what is not there of an exercise or a block that has no figures, and what `more` is not."""
+    if isinstance(one, ExpectedBlock):
+        parts = [each.what for each in block_differences(BlockFacts(), one.block)]
+    else:
+        parts = [each.what for each in differences(Dose(Prescription(), ()), one.exercise.prescription, full=True)]
+    return lacking(*parts, *more, of=called(one), among=among)
+
+
+def dose_of(entry: Entry) -> Dose | None:
+    """Return what an exercise's line in a list tells to do."""
+    return None if entry.is_block or not entry.rest else read_dose(entry.rest)
+
+
+def gives_details(found: Sequence[Entry]) -> bool:
+    """Tell whether a list says more than sets, work and sides of any exercise."""
+    return any(dose is not None and has_details(dose.prescription) for dose in map(dose_of, found))
+
+
+def compare_parts(document: Document, found: Sequence[Part], expected: Expected) -> Iterator[Disagreement]:
+    """Yield what the headings of an article's parts, and the prescriptions under them, say other than the episode."""
+    want = wanted(expected)
+    heads = [part.entry for part in found]
+    yield from _order(document, heads, want, PARTS)
+    by_piece = {part.entry.piece: part for part in found}
+    for one, entry in matched(heads, want):
+        yield from _label(document, entry, one)
+        text, place = _under(document, by_piece[entry.piece], one)
+        yield from told(one, text, place, PARTS, full=True)
+
+
+def dose_piece(document: Document, part: Part) -> int | None:
+    """Return the index of the piece under a heading that holds the prescription or a block's rounds and rest."""
+    near = [at for at in part.pieces[:_NEAR] if document.pieces[at].seen]
+    for at in near:
+        text = document.pieces[at].seen
+        facts = read_block_facts(text) if part.entry.is_block else None
+        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(_told(text)):
+            return at
+    return None
+
+
+def _told(text: str) -> str:
+    """Return a dose without the words that may lead to it: "To do: 10 reps"."""
+    lead, colon, dose = text.partition(":")
+    return dose.strip() if colon and len(lead.split()) <= _LEAD and not figures(lead) else text
+
+
+def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
+    if part.entry.rest:
+        return part.entry.rest, document.pieces[part.entry.piece].place
+    at = dose_piece(document, part)
+    if at is None:
+        bare = (
+            isinstance(one, ExpectedBlock)
+            and one.block.rounds is None
+            and one.block.rest is None
+            and one.block.clock is None
+        )
+        first = document.pieces[part.pieces[0]] if part.pieces and not bare else None
+        if first is not None and figures(first.seen) and _is_short(first):
+            return first.seen, first.place
+        return "", document.pieces[part.entry.piece].place
+    return _in_items(document, part, at), document.pieces[at].place
+
+
+def _in_items(document: Document, part: Part, at: int) -> str:
+    """Return a prescription with what of it stands in the pieces behind, as items of a list do."""
+    text = document.pieces[at].seen
+    text = text if read_dose(text) else _told(text)
+    for piece in document.pieces[at + 1 : min(at + 1 + _NEAR, part.pieces.stop)]:
+        more = f"{text}, {piece.seen}"
+        if part.entry.is_block or not piece.seen or len(piece.seen) > _ITEM or not read_dose(more):
+            break
+        text = more
+    return text
+
+
+def _is_short(piece: Piece) -> bool:
+    """Tell whether a piece can be a prescription that is spoilt, not a paragraph or the link to the film."""
+    return len(piece.text) < 120 and not any(figure.unit == "clock" for figure in figures(piece.text))
+
+
+def _behind(document: Document, entry: Entry) -> tuple[str, Place]:
+    """Return what stands behind a name in a list, in the next line where its own has nothing."""
+    place = document.pieces[entry.piece].place
+    if entry.rest or entry.piece + 1 >= len(document.pieces):
+        return entry.rest, place
+    below = document.pieces[entry.piece + 1]
+    is_told = read_block_facts(below.seen) if entry.is_block and figures(below.seen) else read_dose(below.seen)
+    return (below.seen, below.place) if is_told else ("", place)
+
+
+def _label(document: Document, entry: Entry, one: Wanted) -> Iterator[Disagreement]:
+    if isinstance(one, ExpectedExercise) and entry.label and entry.label != one.exercise.label:
+        piece = document.pieces[entry.piece]
+        claim = Claim(f"the label of {one.exercise.name}", entry.label, piece.place)
+        yield Disagreement(NAME, claim, quoted(one.exercise.label), one.exercise.span)
+
+
+def _order(document: Document, found: Sequence[Entry], want: Sequence[Wanted], among: str) -> Iterator[Disagreement]:
+    """Yield what is missing, more, renamed or at another place."""
+    aligned = align([key(one) for one in want], [entry.key for entry in found])
+    at_found = dict(sorted((*aligned.pairs, *aligned.renamed, *aligned.moved)))
+    for at, other in aligned.renamed:
+        claim = Claim(f"a name at the place of {called(want[at])}", found[other].name, _place(document, found[other]))
+        yield Disagreement(NAME, claim, quoted(called(want[at])), _source(want[at]))
+    for at, other in aligned.moved:
+        claim = Claim(f"the place of {called(want[at])}", found[other].name, _place(document, found[other]))
+        before = f"it behind {quoted(called(want[at - 1]))}" if at else "it first"
+        yield Disagreement(ORDER, claim, before, _source(want[at]))
+    for at in aligned.missing:
+        last = next((found[at_found[other]] for other in range(at - 1, -1, -1) if other in at_found), None)
+        place = _place(document, last) if last else Place(document.name)
+        lacks = _without(want[at], among, BLOCK if isinstance(want[at], ExpectedBlock) else EXERCISE)
+        yield Disagreement(MISSING, Claim(called(want[at]), "", place), "it in its place", _source(want[at]), lacks)
+    for other in aligned.more:
+        claim = Claim(
+            f"an exercise or block at {quoted(found[other].name)}", found[other].name, _place(document, found[other])
+        )
+        yield Disagreement(EXTRA, claim, "only what the episode has")
+
+
+def _place(document: Document, entry: Entry) -> Place:
+    return document.pieces[entry.piece].place
+
+
+def _source(one: Wanted) -> Span:
+    return one.block.span if isinstance(one, ExpectedBlock) else one.exercise.span
