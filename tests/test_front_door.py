@@ -11,6 +11,7 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -129,12 +130,16 @@ def test_a_prescription_is_read_by_itself() -> None:
 
 
 def test_every_value_is_a_document(tmp_path: Path) -> None:
-    results = [repslate.check(WORKOUT), repslate.build(WORKOUT, tmp_path), repslate.audit(WORKOUT, tmp_path)]
-    results += [repslate.hear(TALK), repslate.draft(TALK)]
-    keys = {"check": "blocks", "build": "written", "audit": "files", "hear": "figures", "draft": "workout"}
-    for result, key in zip(results, keys.values(), strict=True):
+    results: dict[str, repslate.Result[Any]] = {
+        "blocks": repslate.check(WORKOUT),
+        "written": repslate.build(WORKOUT, tmp_path),
+        "files": repslate.audit(WORKOUT, tmp_path),
+        "figures": repslate.hear(TALK),
+        "workout": repslate.draft(TALK),
+    }
+    for key, result in results.items():
         document = json.loads(repslate.to_json(result))
         assert key in document
         assert "findings" in document
-    finding = results[0].findings[0]
+    finding = results["blocks"].findings[0]
     assert json.loads(repslate.to_json(finding))["check"] == finding.check

@@ -73,7 +73,7 @@ def _run(
 
 def _cards(samples: dict[str, Sample], out: Path) -> None:
     made = [
-        (name, file, what, bool(audit_against(samples[name].expected, {file: data})))
+        (name, file, what, bool(audit_against(samples[name].expected, {file: data}, here=True)))
         for name in samples
         for file, what, data in altered_cards(SAMPLES / name, out / "altered" / name, every=3)
     ]

@@ -14,7 +14,7 @@ from proof.sampled import NAMES, Sample
 from repslate import api
 from repslate.proof.card import card_document
 from repslate.proof.claims import Disagreement
-from repslate.proof.pdf import Page, Unreadable, read_pdf
+from repslate.proof.pdf import Page, Unreadable, read_own_pdf
 from repslate.proof.workout import CARD, compare_workout
 
 SAMPLES = Path(__file__).parents[2] / "samples"
@@ -37,7 +37,7 @@ CHANGES = [
 
 
 def pages_of(sample: Sample, card: str) -> tuple[Page, ...]:
-    pages = read_pdf(sample.files[card])
+    pages = read_own_pdf(sample.files[card])
     assert not isinstance(pages, Unreadable)
     return pages
 
@@ -47,7 +47,7 @@ def changed(data: bytes, change: Callable[[pikepdf.Pdf], None]) -> tuple[Page, .
     with pikepdf.open(io.BytesIO(data)) as pdf:
         change(pdf)
         pdf.save(out)
-    pages = read_pdf(out.getvalue())
+    pages = read_own_pdf(out.getvalue())
     assert not isinstance(pages, Unreadable)
     return pages
 
@@ -159,6 +159,6 @@ def _built(folder: Path, tmp_path: Path, text: str) -> tuple[Page, ...]:
     assert facts is not None
     card = [output for output in OUTPUTS if output.name == "card-a4.pdf"]
     rendered = render(facts, copy, find(), desk=Desk((), tmp_path), outputs=card)
-    pages = read_pdf(rendered.files["card-a4.pdf"])
+    pages = read_own_pdf(rendered.files["card-a4.pdf"])
     assert not isinstance(pages, Unreadable)
     return pages

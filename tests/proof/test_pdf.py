@@ -11,7 +11,7 @@ import pikepdf
 import pytest
 
 from proof.sampled import NAMES, Sample
-from repslate.proof.pdf import Line, Page, Unreadable, read_pdf
+from repslate.proof.pdf import Line, Page, Unreadable, read_own_pdf
 from repslate.publish.markdown import to_plain
 from repslate.publish.view import CautionView, View, view
 
@@ -22,7 +22,7 @@ both_papers = pytest.mark.parametrize("card", PAPERS)
 
 
 def read(data: bytes) -> tuple[Page, ...]:
-    pages = read_pdf(data)
+    pages = read_own_pdf(data)
     assert not isinstance(pages, Unreadable), pages
     return pages
 
@@ -252,12 +252,12 @@ def test_damage_anywhere_is_told_or_read_past(boathouse: Sample) -> None:
         damaged = bytearray(plain)
         for _ in range(dice.choice((1, 20, 400))):
             damaged[dice.randrange(len(damaged))] = dice.randrange(256)
-        pages = read_pdf(bytes(damaged))
+        pages = read_own_pdf(bytes(damaged))
         assert isinstance(pages, Unreadable) or "\n".join(line.text for page in pages for line in page.lines).encode()
 
 
 @pytest.mark.parametrize(("made", "says"), [one[1:] for one in UNREADABLE], ids=[one[0] for one in UNREADABLE])
 def test_a_file_that_cannot_be_read_is_told(boathouse: Sample, made: Callable[[bytes], bytes], says: str) -> None:
-    found = read_pdf(made(boathouse.files["card-a4.pdf"]))
+    found = read_own_pdf(made(boathouse.files["card-a4.pdf"]))
     assert isinstance(found, Unreadable)
     assert says in found.found
