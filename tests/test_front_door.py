@@ -47,7 +47,7 @@ def test_all_is_what_the_package_gives() -> None:
     }
     assert typed == set(repslate.__all__), "type checkers see what is there, and no more"
     with pytest.raises(AttributeError, match="repslate has no cook"):
-        repslate.cook  # type: ignore[attr-defined] # noqa: B018
+        repslate.cook  # noqa: B018
 
 
 def test_the_door_stays_open_after_every_stage_is_loaded() -> None:
@@ -81,7 +81,7 @@ def test_readme_s_notebook_runs(
 
 
 def test_a_folder_its_workout_and_both_kinds_of_path_are_one() -> None:
-    folders = [SAMPLE, str(SAMPLE), SAMPLE / "workout.md"]
+    folders: list[str | Path] = [SAMPLE, str(SAMPLE), SAMPLE / "workout.md"]
     first, *others = (repslate.read(folder) for folder in folders)
     assert first.value is not None
     assert first.value.chapters
