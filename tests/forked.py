@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -43,6 +44,7 @@ def forked(do: Callable[[], object], out: Path) -> int:
     if child:
         return child
     try:
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background jobs have it ignored
         with out.open("wb") as printed:
             os.dup2(printed.fileno(), 1)
             os.dup2(printed.fileno(), 2)

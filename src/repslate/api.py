@@ -330,7 +330,7 @@ def build(
             return _publish(checked, checked.value, alone, out, templates)
     from repslate.publish.record import built_from
 
-    slug, name = checked.value.episode.slug, folder.resolve().name
+    slug, name = checked.value.episode.slug, _name(folder)
     earlier = built_from(out / slug)
     if slug in taken or (earlier is not None and earlier != name):
         finding = _taken(checked.value.episode, out / slug, earlier)

@@ -264,8 +264,7 @@ def test_killed_at_any_line_the_folder_is_whole_and_the_next_build_tidies_up(
 INTERRUPT = """
     root, number = Path(sys.argv[1]), signal.Signals[sys.argv[2]]
     os.fsync = lambda handle: None
-    if number is signal.SIGTERM:
-        signal.signal(number, signal.default_int_handler)  # as the command line does
+    signal.signal(number, signal.default_int_handler)  # as the command line does
     files = ("publish/folder.py", "source/interrupt.py")
     step, seen = 0, set()
     while True:

@@ -22,7 +22,7 @@ import json, sys
 from pathlib import Path
 from repslate import api
 for path in sys.argv[1:]:
-    print(json.dumps([path, {name: data.decode() for name, data in api.draft(Path(path), "T").files.items()}]))
+    print(json.dumps([path, {name: data.decode() for name, data in api.draft(Path(path), "T").value.files.items()}]))
 """
 
 

@@ -147,7 +147,7 @@ class Document:
     def visible(self) -> tuple[tuple[int, Piece], ...]:
         """Return the pieces that every reader sees as text, of each what they see of it, with their indexes."""
         return tuple(
-            (index, piece if piece.sure is None else replace(piece, text=piece.sure))
+            (index, piece if piece.sure in (None, piece.text) else replace(piece, text=piece.sure or "", cells=()))
             for index, piece in enumerate(self.pieces)
             if piece.seen or (piece.sure is None and piece.role not in _UNSEEN)
         )
