@@ -33,7 +33,7 @@ from repslate.model.series import Series
 from repslate.model.settings import read_series
 from repslate.model.stills import FOLDER, adopt, examine, shown
 from repslate.source import bounds
-from repslate.source.finding import Finding, Severity
+from repslate.source.finding import Finding, Severity, has_error
 from repslate.source.outline import read_outline
 from repslate.source.span import Span
 from repslate.source.text import checked_text, file_empty, name_as_text, read_data, read_text
@@ -461,11 +461,6 @@ def write_chapters(folder: Path, film: Path | None, out: Path) -> tuple[Finding,
         text = f"the folder has no film, expected one of {', '.join(FILMS)}"
         return (Finding("film-not-written", Severity.ERROR, Span(WORKOUT), text, "put it there, or name it: --film"),)
     return write_into(source, checked.value.chapters, out)
-
-
-def has_error(findings: Collection[Finding]) -> bool:
-    """Tell whether any finding is an error."""
-    return any(finding.severity is Severity.ERROR for finding in findings)
 
 
 def _publish(checked: Result[Facts], facts: Facts, folder: Path, out: Path, own: Path | None) -> Result[Build]:

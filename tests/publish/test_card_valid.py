@@ -192,3 +192,18 @@ def write_pdf(path: Path, markup: str, *, variant: str | None = "pdf/ua-1") -> P
 def squeezed(text: str) -> str:
     """Return text without white space and hyphens, which a program that reads PDF changes at line ends."""
     return re.sub(r"[\s\u00ad\u2010\ufffe\x02-]+", "", text)
+
+
+def test_blocks_longer_than_what_is_left_of_a_page_break_between_exercises(tmp_path: Path) -> None:
+    """Rows that must stay together, chained from block to block over a whole page, stop the layout library."""
+    from repslate import api
+
+    caution = "Stop at once when anything hurts, keep the back flat and the load close, and clear the floor. " * 2
+    lines = ["---\nformat: 1\ntitle: A long Sunday\n---"]
+    for block in "ABCD":
+        lines.append(f"## Giant set {block} · 3 rounds · rest 2 min")
+        for at in range(5):
+            lines.append(f"### Move {block}{at}\n8 reps" + (f"\nCaution: {caution}" if at < 2 else ""))
+    built = api.build("\n".join([*lines, "## Safety\nClear the floor.\n"]), tmp_path)
+    assert built.value is not None, built.findings
+    assert {"card-a4.pdf", "card-letter.pdf"} <= set(built.value.written)

@@ -165,7 +165,7 @@ def test_errors_do_not_keep_the_page_from_the_editor(tmp_path: Path) -> None:
     shutil.copytree(HARBOUR, folder)
     shutil.copy(HARBOUR / "recut" / "cut.mp4", folder / "cut.mp4")
     checked = api.check(folder)
-    assert api.has_error(checked.findings)
+    assert checked.failed
     assert api.write_cut_page(checked, folder, page) == ()
     assert "Wrong · past the end of the film" in chapter(page, "Goodbye")
     assert 'src="episode/cut.mp4"' in page.read_text("utf-8")

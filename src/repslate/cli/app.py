@@ -468,11 +468,12 @@ def chapters(
     """
     from repslate import api
     from repslate.cli import report
+    from repslate.source.finding import has_error
 
     findings = api.write_chapters(episode, film, into)
     for finding in findings:
         typer.echo(report.line(finding, episode), err=True)
-    if api.has_error(findings):
+    if has_error(findings):
         raise typer.Exit(1)
     typer.echo(report.visible(f"{into} carries the chapters; everything else in it is the same"))
 

@@ -20,7 +20,7 @@ from repslate.publish.card_fit import (
     widths,
 )
 from repslate.publish.drawings import body, muscle_bars, session_bar
-from repslate.publish.look import Look
+from repslate.publish.look import LAYOUT_FAULTS, Look, UnlaidError
 from repslate.publish.markdown import to_plain
 from repslate.publish.view import CautionView, View
 
@@ -56,7 +56,10 @@ def render(view: View, look: Look, paper: Paper) -> bytes:
         if len(view.exercises) > ONE_PAGE:  # two pages anyway: loose ones
             document = look.document(_page(view, look, Setting(paper, DENSITIES[1], SHOWN[0][0]), drawings))
     out = io.BytesIO()
-    document.write_pdf(out, finisher=_tell, pdf_variant="pdf/ua-1", custom_metadata=False)
+    try:
+        document.write_pdf(out, finisher=_tell, pdf_variant="pdf/ua-1", custom_metadata=False)
+    except LAYOUT_FAULTS as error:
+        raise UnlaidError(repr(error)) from error
     return out.getvalue()
 
 

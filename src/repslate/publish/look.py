@@ -16,7 +16,7 @@ from repslate.model.episode import Picture
 from repslate.model.stills import FORMATS, Trouble, open_picture, unreadable
 from repslate.publish.guard import fetcher
 from repslate.publish.markdown import to_html
-from repslate.publish.templates import LARGEST, Templates
+from repslate.publish.templates import LARGEST, TEMPLATE_FAULTS, Templates
 from repslate.publish.typeset import bdi, figures, unbroken
 from repslate.publish.view import View
 from repslate.source.finding import Finding
@@ -70,6 +70,14 @@ class UnprintableError(Exception):
     def __init__(self, characters: str) -> None:
         super().__init__(characters)
         self.characters = characters
+
+
+class UnlaidError(Exception):
+    """The layout library fails over a page for print, by a fault of its own; the rest of a build can do without it."""
+
+
+#: What the layout library was seen to raise over pages that ask too much of it, or might.
+LAYOUT_FAULTS = (AssertionError, *TEMPLATE_FAULTS)
 
 
 @dataclass(frozen=True)  # without slots: cached_property needs __dict__
@@ -151,7 +159,7 @@ class Look:
         """Lay a page out for print.
 
         Raises OutputError where it asks for other files than the templates' own, UnprintableError where no font has
-        its characters; OSError from WeasyPrint's import where Pango is missing.
+        its characters, UnlaidError where the layout fails; OSError from WeasyPrint's import where Pango is missing.
         """
         opener = fetcher(self.templates.folders)
         from weasyprint import HTML
@@ -164,6 +172,8 @@ class Look:
                 f"the fonts of the card could not be unpacked in {temporary()} ({error.strerror or error})",
                 "make room there, or name another folder with the variable TMPDIR (on Windows TEMP)",
             ) from None
+        except LAYOUT_FAULTS as error:
+            raise UnlaidError(repr(error)) from error
         if opener.refused:
             address, reason = opener.refused[0]
             raise OutputError(

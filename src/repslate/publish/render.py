@@ -15,10 +15,10 @@ from pathlib import Path
 from repslate.facts import Facts
 from repslate.publish import ARTICLE, OUTPUTS, Output, look
 from repslate.publish.cut_page import film_link
-from repslate.publish.look import Look, OutputError, UnprintableError
+from repslate.publish.look import Look, OutputError, UnlaidError, UnprintableError
 from repslate.publish.templates import TEMPLATE_FAULTS, Templates, blame, trouble
 from repslate.publish.view import View, view
-from repslate.source.finding import Finding, Severity
+from repslate.source.finding import Finding, Severity, has_error
 from repslate.source.interrupt import held_back
 from repslate.source.span import Span
 
@@ -60,6 +60,7 @@ def render(
         words = replace(words, cards=())
     files: dict[str, bytes] = {}
     skipped, missing = [], ""
+    unlaid: list[Finding] = []
     names = {output: output.name.format(slug=words.slug) for output in outputs}
     with closing(drawn):
         for output in sorted(outputs, key=lambda output: not output.needs_pango):  # what links the cards comes later
@@ -73,6 +74,10 @@ def render(
                 missing, words = error.characters, replace(words, cards=())
                 skipped.append(name)
                 continue
+            except UnlaidError as error:
+                words = replace(words, cards=tuple(card for card in words.cards if card[1] != name))
+                unlaid.append(_unlaid_finding(name, templates, error))
+                continue
             if isinstance(data, Finding):
                 return Rendered({}, (), (data,))
             if data is not None:
@@ -82,7 +87,9 @@ def render(
                 words = replace(words, cards=linked)
     made = {name: files[name] for name in names.values() if name in files}
     unmade = _fonts_finding(skipped, missing) if missing else _pango_finding(skipped)
-    return Rendered(made, tuple(skipped), (*unusable, *((unmade,) if skipped else ())))
+    if has_error(unlaid):
+        return Rendered({}, (), tuple(unlaid))
+    return Rendered(made, tuple(skipped), (*unusable, *((unmade,) if skipped else ()), *unlaid))
 
 
 def _made(output: Output, name: str, words: View, drawn: Look, folder: Path) -> bytes | Finding | None:
@@ -111,6 +118,22 @@ def _has_pango() -> bool:
     except OSError:
         return False
     return True
+
+
+def _unlaid_finding(name: str, templates: Templates, error: Exception) -> Finding:
+    """Say that a card cannot be laid out: an error where a template of the user's may be at fault, else a warning."""
+    own = (
+        templates.path("card.css") != templates.folders[-1] / "card.css"
+        or templates.path("card.html") != templates.folders[-1] / "card.html"
+    )
+    text = (
+        f"{name} could not be made: the library that lays it out fails ({error}), expected a page that it can lay out"
+    )
+    if own:
+        help_ = "take out of card.html and card.css what asks most of it, such as transform, or use the shipped ones"
+        return Finding("card-unmade", Severity.ERROR, Span("workout.md"), text, help_)
+    help_ = "use the other card and report this with the workout: it should not happen"
+    return Finding("card-unmade", Severity.WARNING, Span("workout.md"), text, help_)
 
 
 def _fonts_finding(skipped: list[str], missing: str) -> Finding:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -46,3 +47,8 @@ class Finding:
     help: str = ""
     because: str = ""
     about: About = About()
+
+
+def has_error(findings: Iterable[Finding]) -> bool:
+    """Tell whether any finding is an error."""
+    return any(finding.severity is Severity.ERROR for finding in findings)
