@@ -35,6 +35,7 @@ from repslate.model.stills import FOLDER, adopt, examine, shown
 from repslate.source import bounds
 from repslate.source.finding import Finding, Severity, has_error
 from repslate.source.outline import read_outline
+from repslate.source.places import inside, is_file, is_folder, is_there, real
 from repslate.source.span import Span
 from repslate.source.text import checked_text, file_empty, name_as_text, read_data, read_text
 from repslate.training.volume import Week
@@ -118,7 +119,7 @@ class _Workout:
 
 
 def _name(folder: Path) -> str:
-    return name_as_text(folder.resolve().name)
+    return name_as_text(real(folder).name)
 
 
 def read(episode: str | Path) -> Result[Facts]:
@@ -166,7 +167,7 @@ def _folder_of(episode: str | Path) -> Path | None:
     if _is_text(episode):
         return None
     path = Path(episode)
-    return path.parent if path.name == WORKOUT and not path.is_dir() else path
+    return path.parent if path.name == WORKOUT and not is_folder(path) else path
 
 
 def _is_text(given: str | Path) -> bool:
@@ -227,13 +228,13 @@ def hear(spoken: str | Path) -> Result[Heard]:
         cues, findings = read_subtitles(*_plain(str(spoken), name))
         return Result(listen(cues, load_library(), coarse=is_coarse(name)) if cues else None, findings)
     path = Path(spoken)
-    folder = path if path.is_dir() else path.parent
-    workout = _read_workout(path) if path.is_dir() and (path / WORKOUT).exists() else None
+    folder = path if is_folder(path) else path.parent
+    workout = _read_workout(path) if is_folder(path) and is_there(path / WORKOUT) else None
     if isinstance(workout, _Workout):
         cut, in_cut = read_cut(path, workout.episode, with_film=False)
         told = tuple(finding for finding in in_cut if finding.span.file in SUBTITLES)
         return Result(_hear(workout.library, workout.episode, cut) if cut.cues else None, told)
-    cues, name, findings = read_spoken(path) if path.is_dir() else _subtitles(path)
+    cues, name, findings = read_spoken(path) if is_folder(path) else _subtitles(path)
     library, _, in_library = read_library(folder, load_library())
     heard = listen(cues, library, coarse=is_coarse(name)) if cues else None
     return Result(heard, (*(workout or ()), *findings, *in_library))
@@ -303,8 +304,8 @@ def week(folder: Path, facts: Facts) -> Week | None:
     The others are the folders of the same parent; one that cannot be read is left out, as its own check says why.
     """
     episodes = [facts.episode]
-    for path in sorted(folder.resolve().parent.glob(f"*/{WORKOUT}")):
-        if path.parent != folder.resolve() and isinstance(other := _read_workout(path.parent), _Workout):
+    for path in sorted(real(folder).parent.glob(f"*/{WORKOUT}")):
+        if path.parent != real(folder) and isinstance(other := _read_workout(path.parent), _Workout):
             episodes.append(other.episode)
     weeks, _ = add_up(episodes, facts.library)
     return next((one for one in weeks if facts.episode.slug in one.episodes), None)
@@ -354,7 +355,7 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
         return Result(None, reading.findings)
     slug = reading.value.episode.slug
     target = out / slug
-    if not target.is_dir():
+    if not is_folder(target):
         return Result(None)
     names = [name.format(slug=slug) for name in READERS]
     files: dict[str, bytes] = {}
@@ -456,7 +457,7 @@ def write_chapters(folder: Path, film: Path | None, out: Path) -> tuple[Finding,
     checked = check(folder)
     if checked.value is None or checked.failed:
         return tuple(finding for finding in checked.findings if finding.severity is Severity.ERROR)
-    source = film or next((folder / name for name in FILMS if (folder / name).is_file()), None)
+    source = film or next((folder / name for name in FILMS if is_file(folder / name)), None)
     if source is None:
         text = f"the folder has no film, expected one of {', '.join(FILMS)}"
         return (Finding("film-not-written", Severity.ERROR, Span(WORKOUT), text, "put it there, or name it: --film"),)
@@ -472,8 +473,8 @@ def _publish(checked: Result[Facts], facts: Facts, folder: Path, out: Path, own:
     from repslate.publish.render import Desk, render
     from repslate.publish.templates import find
 
-    target = (out / facts.episode.slug).resolve()
-    if folder.resolve().is_relative_to(target):
+    target = real(out / facts.episode.slug)
+    if real(folder).is_relative_to(target):
         return Result(None, (*checked.findings, _into_itself(facts.episode)), checked.quieted)
     templates = find(own)
     rendered = render(facts, folder, templates, desk=Desk(checked.findings, target))
@@ -504,12 +505,10 @@ def _unwritten(verdict: Verdict) -> Finding:
 
 def _files(folder: Path) -> Iterator[str]:
     """Yield the files of the folder and of pictures/ that really lie in it, relative, with forward slashes."""
-    root = folder.resolve()
+    root = real(folder)
     for place, prefix in ((root, ""), (root / FOLDER, f"{FOLDER}/")):
-        if not place.is_dir():
-            continue
-        for path in sorted(place.iterdir()):
-            if path.is_file() and path.resolve().is_relative_to(root):
+        for path in inside(place):
+            if is_file(path) and real(path).is_relative_to(root):
                 yield prefix + path.name
 
 

@@ -145,7 +145,7 @@ def _written(heard: HeardFigure, episode: Episode, plan: Sequence[Part]) -> _Wri
         same = [one for one in every if movement(one[1]) == movement(own[1]) and one is not own]
         more = [r for one in same for r in _of_exercise(heard, *one).ranges] if written.ranges else []
         return _Written(written.ranges + more, written.places)
-    if heard.part is None:
+    if heard.part is None or not episode.blocks:
         return None
     block = episode.blocks[heard.part]
     each = [_of_exercise(heard, *one) for one in every if one[0] is block]
@@ -207,7 +207,7 @@ def topic_at(heard: Heard, word: int, episode: Episode) -> tuple[Block | None, E
     """Return the block and the exercise that are spoken of at a word, None where the talk is of neither."""
     at = bisect_right(heard.topics, word, key=lambda topic: topic.word) - 1
     topic = heard.topics[at] if at >= 0 else None
-    if topic is None or topic.part is None:
+    if topic is None or topic.part is None or not episode.blocks:  # without a plan, parts are those of the talk
         return None, None
     block = episode.blocks[topic.part]
     return block, None if topic.subject is None else block.exercises[topic.subject]

@@ -10,6 +10,8 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
+from repslate.source.places import is_file, is_folder, is_there
+
 
 class _Commands(TyperGroup):
     """The commands, whose usage errors Typer prints itself: with the user's own words in them."""
@@ -58,8 +60,8 @@ def _refused(text: str) -> typer.BadParameter:
 
 def _episode(path: Path) -> Path:
     """Take an episode's folder, or the workout.md in it."""
-    folder = path.parent if path.name == "workout.md" and not path.is_dir() else path
-    if not folder.is_dir():
+    folder = path.parent if path.name == "workout.md" and not is_folder(path) else path
+    if not is_folder(folder):
         raise _refused(f"there is no folder {folder}; give the folder in which workout.md is")
     return folder
 
@@ -77,7 +79,7 @@ def _episodes(paths: list[Path]) -> list[Path]:
     """Take episodes' folders and folders of such folders; pass over what else lies there, as in `samples/*`."""
     from repslate.cli import report
 
-    beside = [path for path in paths if path.is_file() and path.name != "workout.md"]
+    beside = [path for path in paths if is_file(path) and path.name != "workout.md"]
     if len(beside) == len(paths):
         beside = []
     for path in beside:
@@ -87,7 +89,7 @@ def _episodes(paths: list[Path]) -> list[Path]:
 
 def _within(folder: Path) -> list[Path]:
     """Return the episodes in a folder that is none itself; a folder that holds none stands for itself."""
-    if (folder / "workout.md").exists():
+    if is_there(folder / "workout.md"):
         return [folder]
     return sorted(path.parent for path in folder.glob("*/workout.md")) or [folder]
 
@@ -96,10 +98,10 @@ def _spoken(path: Path) -> Path:
     """Take an episode's folder, the workout.md in it, or a file of what is said."""
     from repslate.cut.folder import SUBTITLES
 
-    if path.is_file() and path.name != "workout.md":
+    if is_file(path) and path.name != "workout.md":
         return path
     folder = _episode(path)
-    if not any((folder / name).exists() for name in SUBTITLES):
+    if not any(is_there(folder / name) for name in SUBTITLES):
         raise _refused(f"{folder} has no subtitles; expected one of {', '.join(SUBTITLES)}")
     return folder
 
@@ -362,7 +364,7 @@ def heard(
     from repslate.documents import seen_from_here, to_json
 
     listened = api.hear(path)
-    folder = path if path.is_dir() else path.parent
+    folder = path if is_folder(path) else path.parent
     failed = int(listened.failed)
     if format_ is Format.JSON:
         typer.echo(to_json(seen_from_here(listened, folder)))

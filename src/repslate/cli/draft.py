@@ -10,6 +10,7 @@ from repslate.api import WORKOUT
 from repslate.cut.folder import SUBTITLES
 from repslate.source.interrupt import held_back
 from repslate.source.new_file import place_new, room_beside
+from repslate.source.places import is_file, real
 from repslate.source.text import name_as_text
 from repslate.speech.draft import Draft
 
@@ -19,7 +20,7 @@ _ENDINGS = tuple(dict.fromkeys(Path(name).suffix for name in SUBTITLES))
 
 def refusal(subtitles: Path, out: Path) -> str | None:
     """Return why there is nothing to draft from or no place for it; None where all is well."""
-    if not subtitles.is_file():
+    if not is_file(subtitles):
         return f"there is no file {subtitles}; give the subtitles of the finished cut"
     if subtitles.suffix.lower() not in _ENDINGS:
         return f"{subtitles} is no file of subtitles; expected one that ends in {', '.join(_ENDINGS)}"
@@ -28,7 +29,7 @@ def refusal(subtitles: Path, out: Path) -> str | None:
 
 def title(out: Path) -> str:
     """Return a working title from the name of a folder: "08-rows-and-carries" is "Rows and carries"."""
-    words = [word for word in name_as_text(out.resolve().name).replace("_", "-").split("-") if word]
+    words = [word for word in name_as_text(real(out).name).replace("_", "-").split("-") if word]
     words = words[1:] if len(words) > 1 and words[0].isdecimal() else words
     text = " ".join(" ".join(words).split()) or "Workout"
     return text[:1].upper() + text[1:]
@@ -47,7 +48,7 @@ def write(out: Path, files: Mapping[str, bytes]) -> str | None:
             try:
                 for name, data in files.items():
                     stop()
-                    if (out / name).is_file() and name not in _WRITTEN and (out / name).read_bytes() == data:
+                    if is_file(out / name) and name not in _WRITTEN and (out / name).read_bytes() == data:
                         continue
                     (room / name).write_bytes(data)
                     place_new(room / name, out / name)

@@ -15,6 +15,7 @@ from repslate.cut.kept import Anchor, Kept
 from repslate.cut.path import runs
 from repslate.cut.video import open_film
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import is_file
 from repslate.source.span import Span
 
 if TYPE_CHECKING:
@@ -72,7 +73,7 @@ def _listen(path: Path, name: str) -> tuple[Floats | None, tuple[Finding, ...]]:
     """Return the sound as one channel of samples from the film's first moment on."""
     import av
 
-    if not path.is_file():
+    if not is_file(path):
         message = f"there is no file “{name}”"
         return None, (_finding("file-missing", name, message, "check the folder and the name"),)
     try:

@@ -19,6 +19,7 @@ from repslate.cut import shots
 from repslate.cut.timecode import write_clock
 from repslate.model.quantity import Range
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import is_there
 from repslate.source.span import Span
 from repslate.source.text import is_ordinary
 
@@ -112,7 +113,7 @@ def open_film(path: Path) -> InputContainer:
     """
     import av
 
-    if path.exists() and not is_ordinary(path):
+    if is_there(path) and not is_ordinary(path):
         raise OSError(errno.EINVAL, "it is no ordinary file")
     name = f"file:{path.absolute()}"  # or a folder called "http:" would name a protocol
     return av.open(name, options={"protocol_whitelist": "file", "format_whitelist": "mov,matroska"})

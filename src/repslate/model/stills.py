@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, BinaryIO, cast
 
 from repslate.model.episode import Episode, Exercise, Picture
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import real
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -109,8 +110,8 @@ def open_picture(folder: Path, path: str) -> tuple[Image, str] | Trouble:
     pictures it is the first.
     """
     try:
-        place = (folder / path).resolve()
-        if not place.is_relative_to(folder.resolve()):
+        place = real(folder / path)
+        if not place.is_relative_to(real(folder)):
             return Trouble.LINK_OUT
         if refused := _refused(place.stat()):
             return refused

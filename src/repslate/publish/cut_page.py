@@ -18,6 +18,7 @@ from repslate.publish.cut_words import Moment
 from repslate.publish.look import Look
 from repslate.publish.view import View
 from repslate.source.new_file import is_address, place_new, room_beside
+from repslate.source.places import is_file, real
 
 MARK = b'<meta name="generator" content="repslate">'  # in the head of the template
 HIGHEST = 3  # folders up to the film: one further away is told of on no page that may be passed on
@@ -64,7 +65,7 @@ def save(page: Path, data: bytes) -> str | None:
 
 def _is_page(path: Path) -> bool:
     """Tell a page that we wrote from any other file, and from a link to one."""
-    if path.is_symlink() or not path.is_file():
+    if path.is_symlink() or not is_file(path):
         return False
     with path.open("rb") as stream:
         return MARK in stream.read(4096)
@@ -73,7 +74,7 @@ def _is_page(path: Path) -> bool:
 def film_link(film: Path, page_folder: Path) -> str | None:
     """Return the relative address of the film from the page's folder; None where it climbs more than three folders."""
     try:
-        path = os.path.relpath(film.resolve(), page_folder.resolve())
+        path = os.path.relpath(real(film), real(page_folder))
     except ValueError:  # another drive of a Windows machine
         return None
     parts = Path(path).parts

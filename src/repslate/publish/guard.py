@@ -16,6 +16,7 @@ from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
 
 from repslate.model.stills import leads_out
+from repslate.source.places import real
 
 _SCHEME = re.compile(r"([a-z][a-z0-9+.-]*):", re.IGNORECASE)  # RFC 3986, 3.1
 _UNSEEN = {"Cc", "Cf", "Zs", "Zl", "Zp"}  # controls, format characters, every kind of blank
@@ -80,7 +81,7 @@ def fetcher(folders: Iterable[Path]) -> Fetcher:
     """
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-    roots = tuple(folder.resolve() for folder in folders)
+    roots = tuple(real(folder) for folder in folders)
 
     class FolderFetcher(URLFetcher):  # type: ignore[misc] # WeasyPrint ships no types
         """Serves the given folders; reads the very path it has judged."""

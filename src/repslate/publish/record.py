@@ -14,6 +14,7 @@ from pathlib import Path
 
 from repslate.publish.folder import RECORD, recorded
 from repslate.source.finding import Finding
+from repslate.source.places import is_file
 
 FORMAT = 1  # of build.json; raise it when a field changes its meaning
 
@@ -30,7 +31,7 @@ class Said:
 def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:
     """Return name → SHA-256 of the files of `folder` that are there."""
     paths = {name: folder / name for name in names}
-    return {name: _digest_of(path) for name, path in paths.items() if path.is_file()}
+    return {name: _digest_of(path) for name, path in paths.items() if is_file(path)}
 
 
 def built_from(output: Path) -> str | None:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import is_file, is_folder, real
 from repslate.source.span import Span
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ class Templates:
     def path(self, name: str) -> Path:
         """Return where the file `name` of the look is; the user's comes before the shipped one."""
         for folder in self.folders:
-            if (folder / name).is_file():
+            if is_file(folder / name):
                 return folder / name
         raise FileNotFoundError(name)
 
@@ -68,7 +69,7 @@ class Templates:
     def names(self) -> tuple[str, ...]:
         """Return the shipped names, which a folder of the user's can stand in for."""
         shipped = self.folders[-1]
-        return tuple(sorted(path.relative_to(shipped).as_posix() for path in shipped.rglob("*") if path.is_file()))
+        return tuple(sorted(path.relative_to(shipped).as_posix() for path in shipped.rglob("*") if is_file(path)))
 
 
 def _range(*ends: int) -> range:
@@ -83,7 +84,7 @@ def trouble(templates: Templates, episode: Path) -> tuple[Finding, ...]:
     """Say what is wrong with the user's folder before anything runs: no file of use, or text that is not UTF-8."""
     if len(templates.folders) == 1:
         return ()
-    own, used = templates.folders[0], [name for name in templates.names() if (templates.folders[0] / name).is_file()]
+    own, used = templates.folders[0], [name for name in templates.names() if is_file(templates.folders[0] / name)]
     if not used:
         known = ", ".join(name for name in templates.names() if not name.startswith("fonts/"))
         text = f"{own.name} holds no template that is used, expected one of {known}"
@@ -103,8 +104,8 @@ def trouble(templates: Templates, episode: Path) -> tuple[Finding, ...]:
 def find(own: Path | None = None) -> Templates:
     """Return the templates: those in the folder `own` by name, the rest as shipped."""
     installed = Path(str(files("repslate"))) / "templates"
-    shipped = installed if installed.is_dir() else Path(__file__).parents[3] / "templates"
-    return Templates((shipped,) if own is None else (own.resolve(), shipped))
+    shipped = installed if is_folder(installed) else Path(__file__).parents[3] / "templates"
+    return Templates((shipped,) if own is None else (real(own), shipped))
 
 
 def blame(error: Exception, templates: Templates) -> tuple[Path, int, str] | None:

@@ -8,6 +8,7 @@ import stat
 from pathlib import Path
 
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import is_folder
 from repslate.source.span import Span
 
 LARGEST = 1024 * 1024  # bytes; a workout of an hour is under 20 KiB
@@ -85,7 +86,7 @@ def read_data(path: Path, name: str, *, most: int = LARGEST) -> tuple[bytes | No
     except FileNotFoundError:
         return None, (_error("file-missing", name, f"there is no file “{name}”", "check the folder and the name"),)
     except OSError as error:
-        if path.is_dir():  # Windows opens no folder
+        if is_folder(path):  # Windows opens no folder
             return None, (_not_ordinary(name, "a folder"),)
         reason = (error.strerror or "the system refuses").lower()
         help_ = "check that you may read the file and that its disk is there"

@@ -111,6 +111,12 @@ def _value(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
         return _in_digits(words, at)
     if large := _dozens(words, at) or _hundreds(words, at):
         return large
+    return _small(words, at)
+
+
+def _small(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
+    """Read a number below a hundred in words: "twenty-one", "five and a half"."""
+    text = words[at].text
     if text in _TENS and (ones := _ONES.get(word_at(words, at + 1))):
         return _with_half(words, Fraction(_TENS[text] + ones), at + 1)
     return _with_half(words, Fraction(_SINGLE[text]), at) if text in _SINGLE else None
@@ -141,13 +147,14 @@ def _hundreds(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
     count = _HOW_MANY.get(text, 0)
     if count and after == "hundred":
         rest = at + 2 + (word_at(words, at + 2) == "and")
-        if word_at(words, rest) in _SINGLE and (tail := _value(words, rest)) and tail[0] < 100:
+        tail = _small(words, rest) if word_at(words, rest) in _SINGLE else None
+        if tail and tail[0] < 100 and word_at(words, tail[1] + 1) not in ("dozen", "hundred", "thousand"):
             return 100 * count + tail[0], tail[1]
         return Fraction(100 * count), at + 1
     if 1 <= count <= 3 and after == "thousand":
         return Fraction(1000 * count), at + 1
     if after in _TENS and (text == "one" or (count > 1 and _names_hundreds(words, at))):
-        tens = _value(words, at + 1)
+        tens = _small(words, at + 1)
         return (100 * count + tens[0], tens[1]) if tens else None
     return None
 

@@ -25,6 +25,7 @@ _SOUNDS = (
     (r"[bp]", "P"), (r"[dt]", "T"), (r"[gckq]", "K"), (r"[vf]", "F"), (r"[sz]", "S"), (r"[jlmn]", "="),
 )  # fmt: skip
 _SOUND = re.compile("|".join(f"({spelling})" for spelling, _ in _SOUNDS))
+_LONGEST_KEY = 30  # consonants; no name of ours has more than 18, and what is left out of many grows with their square
 _FAR = {1: 4, 2: 10}  # consonants that a name must have for so many of them to be misheard
 
 
@@ -105,13 +106,13 @@ class Sounds(Generic[_Kept]):
 
     def add(self, name_key: str, name: _Kept) -> None:
         """Keep a name under its key."""
-        for left in _thinned(name_key):
+        for left in _thinned(name_key) if len(name_key) <= _LONGEST_KEY else ():
             self._near[left][name_key, name] = None
 
     def find(self, said_key: str) -> Iterator[tuple[str, _Kept]]:
         """Yield the names whose keys are near, with their keys, each once: those with most in common first."""
         found: dict[tuple[str, _Kept], None] = {}
-        for left in _thinned(said_key):
+        for left in _thinned(said_key) if len(said_key) <= _LONGEST_KEY else ():
             if left in self._near:
                 found |= self._near[left]
         yield from found

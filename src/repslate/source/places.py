@@ -1,0 +1,34 @@
+"""What stands at a path, asked without raising: a name may be too long, lead round in circles, or be out of bounds."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+
+def is_file(path: Path) -> bool:
+    """Tell whether a file is there, or a link to one, and can be looked at."""
+    return os.path.isfile(path)  # noqa: PTH113 - Path raises over names that are too long
+
+
+def is_folder(path: Path) -> bool:
+    """Tell whether a folder is there, or a link to one, and can be looked at."""
+    return os.path.isdir(path)  # noqa: PTH112 - as above
+
+
+def inside(folder: Path) -> list[Path]:
+    """Return what lies in a folder, by name; nothing of one that may not be looked into."""
+    try:
+        return sorted(folder.iterdir())
+    except OSError:
+        return []
+
+
+def real(path: Path) -> Path:
+    """Return the path with every link followed as far as it leads; a loop of links is left as it is."""
+    return Path(os.path.realpath(path))
+
+
+def is_there(path: Path) -> bool:
+    """Tell whether anything is at a path, and no link that leads nowhere."""
+    return os.path.exists(path)  # noqa: PTH110 - as above
