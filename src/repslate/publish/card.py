@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 # Characters of a title, and the size in points that sets it in two lines as a rule.
 TITLE_SIZES = ((45, 19.0), (80, 16.0), (float("inf"), 13.0))
+MOST_PAGES = 6  # what takes more when set most loosely is not tried again: no setting brings it onto one
 MOST_MUSCLES = 10  # rows as tall as the body figure beside them
 
 
@@ -50,7 +51,7 @@ def render(view: View, look: Look, paper: Paper) -> bytes:
     drawings = _drawings(view)
     for setting in settings(view, paper, drawings):
         document = look.document(_page(view, look, setting, drawings))
-        if len(document.pages) == 1:
+        if len(document.pages) == 1 or len(document.pages) > MOST_PAGES:
             break
     else:
         if len(view.exercises) > ONE_PAGE:  # two pages anyway: loose ones
