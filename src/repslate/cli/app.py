@@ -265,17 +265,29 @@ def show(
 def explain(
     name: Annotated[str | None, typer.Argument(metavar="CHECK", help="The name in brackets after a finding.")] = None,
 ) -> None:
-    """Say what a check asks or how a number is computed, and whose figures it rests on. Without a name: list them."""
-    from repslate.checks import pages
+    """Say what a check asks or how a number is computed, and whose figures it rests on. Without a name: list them.
+
+    checks lists the checks with their weights, json the fields of every document that --format json prints.
+    """
+    from importlib.resources import files
+
+    from repslate.checks import pages, table
     from repslate.cli.topics import TOPICS
     from repslate.source.near import nearest
 
     known = {page.name: page for page in pages()}
+    width = max(map(len, known))
     if name is None:
-        width = max(map(len, known))
         asks = {name: page.asks for name, page in known.items()} | {name: asks for name, (asks, _) in TOPICS.items()}
         for each, words in asks.items():
             typer.echo(_filled(f"{each:<{width}}  {words}", width + 2))
+        return
+    if name == "checks":
+        for each, weight, asks in table():
+            typer.echo(_filled(f"{each:<{width}}  {weight:<14}  {asks}", width + 18))
+        return
+    if name == "json":
+        typer.echo(files("repslate.cli").joinpath("json.txt").read_text("utf-8"), nl=False)
         return
     if name in TOPICS:
         for line in TOPICS[name][1]():
