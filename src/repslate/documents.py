@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
@@ -17,6 +16,7 @@ from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Distance, Maximum, Prescription, Reps, Timed, write
 from repslate.model.quantity import Range
 from repslate.source.finding import Finding
+from repslate.source.places import shown_path
 from repslate.speech.heard import Heard
 from repslate.training.numbers import Numbers
 from repslate.training.volume import Week
@@ -58,15 +58,6 @@ def seen_from_here(result: Result[Any], folder: Path) -> Result[Any]:
 
     findings = tuple(here(one) for one in result.findings)
     return replace(result, findings=findings, quieted=tuple((here(one), why) for one, why in result.quieted))
-
-
-def shown_path(folder: Path, file: str) -> str:
-    """Return where the file of a finding is, seen from the current folder."""
-    path = os.path.normpath(folder / file)
-    try:
-        return os.path.relpath(path)
-    except ValueError:  # Windows: no way leads to another drive
-        return path
 
 
 def _result(result: Result[Any], week: Week | None) -> dict[str, Any]:

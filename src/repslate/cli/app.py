@@ -164,9 +164,10 @@ def check(episodes: Episodes, *, format_: As = None) -> None:
     from repslate import api
     from repslate.cli import report
     from repslate.cli.printer import Printer
-    from repslate.documents import findings_json, seen_from_here
 
     if format_ is Format.JSON:
+        from repslate.documents import findings_json, seen_from_here
+
         checked = [seen_from_here(api.check(folder), folder) for folder in episodes]
         typer.echo(findings_json(checked))
         raise typer.Exit(int(any(each.failed for each in checked)))
@@ -243,7 +244,6 @@ def show(
     from repslate import api
     from repslate.cli import report
     from repslate.cli import show as shown
-    from repslate.documents import seen_from_here, to_json
 
     checked = api.check(episode)
     if page is not None:
@@ -252,6 +252,8 @@ def show(
     failed = int(checked.failed)
     week = api.week(episode, checked.value) if checked.value else None
     if format_ is Format.JSON:
+        from repslate.documents import seen_from_here, to_json
+
         typer.echo(to_json(seen_from_here(checked, episode), week=week))
         raise typer.Exit(failed)
     for line in shown.listing(checked.value, week) if checked.value else ():
@@ -283,8 +285,8 @@ def explain(
             typer.echo(_filled(f"{each:<{width}}  {words}", width + 2))
         return
     if name == "checks":
-        for each, weight, asks in table():
-            typer.echo(_filled(f"{each:<{width}}  {weight:<14}  {asks}", width + 18))
+        for each, weight, asked in table():
+            typer.echo(_filled(f"{each:<{width}}  {weight:<14}  {asked}", width + 18))
         return
     if name == "json":
         typer.echo(files("repslate.cli").joinpath("json.txt").read_text("utf-8"), nl=False)
@@ -330,7 +332,6 @@ def audit(
     from repslate import api
     from repslate.cli import report
     from repslate.cli.printer import Printer
-    from repslate.documents import seen_from_here, to_json
     from repslate.proof.copies import Copy
     from repslate.source.finding import Severity
 
@@ -343,6 +344,8 @@ def audit(
     failed = int(audited.failed)
     folder = read_back.folder if read_back else episode
     if format_ is Format.JSON:
+        from repslate.documents import seen_from_here, to_json
+
         typer.echo(to_json(seen_from_here(audited, folder)))
         raise typer.Exit(failed)
     printer = Printer(plain=format_ is Format.TEXT)
@@ -373,12 +376,13 @@ def heard(
     from repslate import api
     from repslate.cli import heard as shown
     from repslate.cli import report
-    from repslate.documents import seen_from_here, to_json
 
     listened = api.hear(path)
     folder = path if is_folder(path) else path.parent
     failed = int(listened.failed)
     if format_ is Format.JSON:
+        from repslate.documents import seen_from_here, to_json
+
         typer.echo(to_json(seen_from_here(listened, folder)))
         raise typer.Exit(failed)
     for line in shown.listing(listened.value):
@@ -451,11 +455,12 @@ def retime(
     from repslate import api
     from repslate.cli import report
     from repslate.cli import retime as shown
-    from repslate.documents import seen_from_here, to_json
 
     moved = api.retime(episode, old, new, write=write)
     failed = int(moved.failed)
     if format_ is Format.JSON:
+        from repslate.documents import seen_from_here, to_json
+
         typer.echo(to_json(seen_from_here(moved, episode)))
         raise typer.Exit(failed)
     for line in shown.listing(moved.value) if moved.value else ():

@@ -7,8 +7,8 @@ from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from repslate.documents import shown_path
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import shown_path
 from repslate.source.text import read_text
 
 if TYPE_CHECKING:

@@ -50,6 +50,8 @@ _LARGEST_ELSE = 50_000_000  # where phones end
 _TURNS = {2: "FLIP_LEFT_RIGHT", 3: "ROTATE_180", 4: "FLIP_TOP_BOTTOM", 5: "TRANSPOSE", 6: "ROTATE_270",
           7: "TRANSVERSE", 8: "ROTATE_90"}  # fmt: skip
 _ORIENTATION = 0x0112  # in EXIF
+# How most pictures begin; Pillow reads these without loading all its other formats. A JPEG of several becomes an MPO.
+_COMMON = {"JPEG": b"\xff\xd8\xff", "PNG": b"\x89PNG\r\n\x1a\n"}
 # What Pillow raises over damaged bytes, beside its own UnidentifiedImageError, which is an OSError.
 _DAMAGED = (OSError, SyntaxError, ValueError, TypeError, LookupError, ArithmeticError, EOFError, RuntimeError,
             struct.error, zlib.error)  # fmt: skip
@@ -160,10 +162,14 @@ def _decoded(stream: BinaryIO) -> tuple[Image, str] | Trouble:
 
 def _readable(stream: BinaryIO) -> tuple[str, ...]:
     """Return the formats that can be read here; the phones' own comes from a library that is loaded for it alone."""
+    head = stream.read(8)
+    stream.seek(0)
+    for kind, sign in _COMMON.items():
+        if head.startswith(sign):
+            return (kind,)
     from PIL import features
 
-    heif = stream.read(8)[4:] == b"ftyp"
-    stream.seek(0)
+    heif = head[4:] == b"ftyp"
     if heif:
         import pillow_heif
 
@@ -207,10 +213,10 @@ def _plain(image: Image) -> tuple[Image, Image | None]:
 
 def _in_srgb(image: Image, profile: bytes | None) -> Image:
     """Return the picture in the colours that every screen takes for granted; a profile that is none is passed over."""
-    from PIL import ImageCms
-
     plain = image.convert("RGB") if image.mode == "CMYK" else image.copy()
     if profile:
+        from PIL import ImageCms
+
         try:
             given = ImageCms.ImageCmsProfile(BytesIO(profile))
             turned = ImageCms.profileToProfile(image, given, ImageCms.createProfile("sRGB"), outputMode="RGB")

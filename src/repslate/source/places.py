@@ -32,3 +32,12 @@ def real(path: Path) -> Path:
 def is_there(path: Path) -> bool:
     """Tell whether anything is at a path, and no link that leads nowhere."""
     return os.path.exists(path)  # noqa: PTH110 - as above
+
+
+def shown_path(folder: Path, file: str) -> str:
+    """Return where the file of a finding is, seen from the current folder."""
+    path = os.path.normpath(folder / file)
+    try:
+        return os.path.relpath(path)
+    except ValueError:  # Windows: no way leads to another drive
+        return path
