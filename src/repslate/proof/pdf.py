@@ -164,11 +164,13 @@ def _tuples(page: dict[str, list[str]]) -> dict[str, tuple[str, ...]]:
     return {key: tuple(page[key]) for key in ("links", "codes")}
 
 
-def read_own_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:  # noqa: PLR0911  each return names another fault
+def read_own_pdf(data: bytes, *, looked: bool = True) -> tuple[Page, ...] | Unreadable:  # noqa: PLR0911  each return names another fault
     """Do what `read_pdf` does in this process, for a PDF that was drawn in it: no other process need be started.
 
     Text that is set upright is read where it can be seen: not in the colour of the paper, not under something, not
     smaller than 4 points; turned text is not put together. A PDF without any text counts as unreadable.
+
+    Unless `looked`, letters count as seen without a look at the drawn page: our own style sheet hides none.
     """
     from pypdfium2 import PdfDocument, PdfiumError, raw
 
@@ -184,7 +186,7 @@ def read_own_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:  # noqa: PLR0911
             return Unreadable("a PDF with a page larger than A0 paper")
         if (letters := sum(map(_count, document))) > _LETTERS_MOST:
             return Unreadable(f"a PDF of {letters:,} letters, more than the {_LETTERS_MOST:,} that are read")
-        pages = tuple(_page(document, index) for index in range(len(document)))
+        pages = tuple(_page(document, index, looked=looked) for index in range(len(document)))
     except PdfiumError:
         return Unreadable("a PDF with a damaged page")
     finally:
@@ -198,12 +200,12 @@ def _count(page: PdfPage) -> int:
     return int(page.get_textpage().count_chars())
 
 
-def _page(document: PdfDocument, index: int) -> Page:
+def _page(document: PdfDocument, index: int, *, looked: bool) -> Page:
     page = document[index]
     left, bottom, right, top = page.get_cropbox()
     width, height = right - left, top - bottom
     picture = page.render(scale=_DOTS / 72, grayscale=True).to_numpy()
-    lines = _read(list(_glyphs(page, left, top, picture)), dict(_leaves(page)), width, height)
+    lines = _read(list(_glyphs(page, left, top, picture if looked else None)), dict(_leaves(page)), width, height)
     return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(picture)))
 
 
@@ -373,7 +375,7 @@ def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_G
         raw.FPDFText_GetLooseCharBox(text, at, box)
         unknown = raw.FPDFText_HasUnicodeMapError(text, at) == 1
         letter = "" if unknown else chr(raw.FPDFText_GetUnicode(text, at)).translate(_AS_READ)
-        if is_upright and letter.isalnum() and not _stands_out(picture, box, left, top):
+        if picture is not None and is_upright and letter.isalnum() and not _stands_out(picture, box, left, top):
             continue
         yield _Glyph(letter, x.value - left, top - y.value, box.right - left, runs[key], marks[key])
 

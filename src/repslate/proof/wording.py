@@ -80,6 +80,7 @@ class Figure:
         return self.value, self.unit
 
 
+@lru_cache(maxsize=16384)
 def normal(text: str) -> str:
     """Return the text as it compares: plain quotes and dashes, one kind of blank, lower case."""
     return " ".join(unicodedata.normalize("NFC", text).translate(_TYPOGRAPHY).casefold().split())
