@@ -81,7 +81,7 @@ def of_outputs(findings: tuple[Finding, ...]) -> list[tuple[str, Severity, str]]
     return sorted(
         (one.check, one.severity, re.sub(r"^\S+\.(?:html|pdf)(?:, line \d+)?: ", "", one.message))
         for one in findings
-        if one.check.startswith("audit-")
+        if one.check.startswith("audit-") or one.check == "card-unmade"
     )
 
 

@@ -196,6 +196,8 @@ class _Gathered:
 
     def _topic(self, word: int, part: int | None, subject: int | None, name: str = "") -> None:
         time = self.turns.words[word].start if word else self.turns.words[0].start * 0
+        if self.topics and self.topics[-1].word == word:  # nothing is said between the two
+            self.topics.pop()
         self.topics.append(Topic(word, time, part, subject, name))
 
     def _time(self, word: int) -> float:
