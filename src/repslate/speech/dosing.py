@@ -107,9 +107,9 @@ def _segments(heard: Heard) -> Iterator[tuple[int, tuple[Subject, ...], BlockKin
         if part.form.in_sets:
             loose = [_eases(subject, _AROUND | _TO_GET_WARM) and subject.id not in several for subject in subjects]
             stretch = [_eases(subject, _AROUND) and subject.id not in several for subject in subjects]
-            if index == 0 and not _has(heard, BEFORE_WORK):
+            if index == 0 and not _has(heard, "before"):
                 first = len(list(takewhile(bool, loose)))
-            if index == len(heard.plan) - 1 and not _has(heard, AFTER_WORK):
+            if index == len(heard.plan) - 1 and not _has(heard, "after"):
                 last = len(list(takewhile(bool, reversed(stretch))))
             if len(heard.plan) == 1 and first + last >= len(subjects):
                 first = last = 0  # all of it is stretches: they are the work
@@ -119,8 +119,8 @@ def _segments(heard: Heard) -> Iterator[tuple[int, tuple[Subject, ...], BlockKin
         yield index, subjects[end:], AFTER_WORK
 
 
-def _has(heard: Heard, kind: BlockKind) -> bool:
-    return any(part.kind is kind for part in heard.plan)
+def _has(heard: Heard, stands: str) -> bool:
+    return any(part.form.stands == stands for part in heard.plan)
 
 
 def _eases(subject: Subject, patterns: Collection[str]) -> bool:
