@@ -14,7 +14,6 @@ from repslate.cut.chapters import Chapter
 from repslate.facts import Facts
 from repslate.model.episode import (
     Block,
-    BlockKind,
     Caution,
     Episode,
     Exercise,
@@ -25,6 +24,7 @@ from repslate.model.episode import (
     Quiet,
     Words,
 )
+from repslate.model.forms import BlockKind
 from repslate.model.library import Entry, Match
 from repslate.model.prescription import (
     Band,

@@ -12,7 +12,8 @@ from repslate.checks.speech import exercise_not_written
 from repslate.checks.spoken import differences, unwritten
 from repslate.cut.cue import Cue
 from repslate.facts import Facts
-from repslate.model.episode import BlockKind, Episode
+from repslate.model.episode import Episode
+from repslate.model.forms import BlockKind
 from repslate.model.library import load
 from repslate.source.finding import Finding
 from repslate.source.span import Span

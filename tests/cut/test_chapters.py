@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from repslate.cut.chapters import Chapter, ends, match
 from repslate.cut.markers import Marker, read_markers
 from repslate.model import library
-from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise
+from repslate.model.forms import BlockKind
 from repslate.model.prescription import Prescription
 from repslate.model.series import Series
 from repslate.model.slug import slug

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.block_heading import BlockHeading, parse_heading, write_heading
-from repslate.model.episode import BlockKind
+from repslate.model.forms import BlockKind, form_of
 from repslate.model.quantity import Range
 from repslate.source.finding import Severity
 from repslate.source.span import Span
@@ -120,7 +120,7 @@ def headings(draw: st.DrawFn) -> BlockHeading:
     """Number letters of blocks against the clock need the clock: "EMOM 10" is ten minutes."""
     kind = draw(st.sampled_from(BlockKind))
     clock = draw(st.none() | SECONDS)
-    is_clocked = kind in (BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS)
+    is_clocked = form_of(kind).on_the_clock
     letters = ["", "A", "b", "one"] if is_clocked and clock is None else ["", "A", "b", "one", "2"]
     title = " ".join(draw(TITLES)).strip(" ·,")
     return BlockHeading(

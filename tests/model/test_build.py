@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from repslate.model.build import build
-from repslate.model.episode import BlockKind, Episode, Quiet
+from repslate.model.episode import Episode, Quiet
+from repslate.model.forms import BlockKind
 from repslate.model.library import load
 from repslate.model.prescription import Prescription, write
 from repslate.model.series import Series

@@ -22,7 +22,7 @@ from repslate import api
 from repslate.cut.cue import Cue
 from repslate.cut.subtitles import write_srt
 from repslate.model.block_heading import write_heading
-from repslate.model.episode import BlockKind
+from repslate.model.forms import BlockKind
 from repslate.model.library import load
 from repslate.model.prescription import Distance, Reps, Timed, Work, write
 from repslate.source.finding import Severity

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from repslate.model.episode import BlockKind
+from repslate.model.forms import BlockKind
 from repslate.model.library import load
 from repslate.speech.discover import names_in, names_of
 from repslate.speech.mentions import Names

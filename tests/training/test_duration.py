@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from repslate import api
 from repslate.model.build import build
-from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal
+from repslate.model.episode import Block, Episode, Exercise, Goal
+from repslate.model.forms import BlockKind, form_of
 from repslate.model.library import load
 from repslate.model.prescription import Distance, Drops, Maximum, Prescription, Reps, Tempo, Timed
 from repslate.model.quantity import Range
@@ -419,7 +420,7 @@ def blocks(draw: st.DrawFn) -> Block:
     drawn = draw(st.lists(st.tuples(prescriptions, st.none() | st.sampled_from(_ENTRIES)), min_size=1, max_size=4))
     rounds = draw(st.none() | spread(1, 4))
     rest = draw(st.none() | seconds())
-    on_clock = kind in {BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS} or draw(st.integers(0, 5)) == 0
+    on_clock = form_of(kind).on_the_clock or draw(st.integers(0, 5)) == 0
     clock = Fraction(draw(st.integers(30, 900))) if on_clock else None
     exercises = tuple(exercise(index, said, name) for index, (said, name) in enumerate(drawn))
     return Block(kind, "A", "", kind.value, SPAN, exercises, rounds, rest, clock)

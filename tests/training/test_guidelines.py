@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate.model.episode import BlockKind, Goal, Level
+from repslate.model.episode import Goal, Level
+from repslate.model.forms import BlockKind
 from repslate.model.quantity import Range
 from repslate.training.guidelines import (
     CLUSTER_PAUSE,

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from repslate.model.episode import Block, BlockKind, Caution, Episode, Exercise, Goal, Level, Prose, Words
+from repslate.model.episode import Block, Caution, Episode, Exercise, Goal, Level, Prose, Words
+from repslate.model.forms import BlockKind
 from repslate.model.library import load
 from repslate.model.prescription import Prescription, parse
 from repslate.model.series import Series

@@ -15,7 +15,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.build import build
-from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise
+from repslate.model.forms import BlockKind
 from repslate.model.library import load
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range, write_range

@@ -8,20 +8,13 @@ from fractions import Fraction
 from repslate.cut.timecode import write_clock
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Exercise
+from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.series import TextProfile
 from repslate.model.sets import ONCE, sets_of
 from repslate.model.text_length import count
 from repslate.source.span import Span
-
-#: Blocks done in rounds: one exercise after the other, then a rest.
-IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
-#: Blocks whose length the clock says.
-ON_THE_CLOCK = frozenset({BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS})
-#: Blocks before and after the work, where one chapter and a loose figure are enough.
-AROUND_THE_WORK = frozenset({BlockKind.WARM_UP, BlockKind.COOL_DOWN})
 
 
 def unread(exercise: Exercise) -> bool:

@@ -8,26 +8,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from repslate.model import library
-from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise
+from repslate.model.forms import FORMS
 from repslate.model.library import Match
 from repslate.model.names import bag, plain, words
 from repslate.source.near import is_near
 
 Words = tuple[str, ...]
 
-# What trainers call a kind of block in a chapter list (common practice, no source).
-_KIND_NAMES = {
-    BlockKind.WARM_UP: ("warm-up", "warming up"),
-    BlockKind.STRAIGHT: ("straight sets", "working sets"),
-    BlockKind.SUPERSET: ("superset",),
-    BlockKind.TRI_SET: ("tri-set",),
-    BlockKind.GIANT_SET: ("giant set",),
-    BlockKind.CIRCUIT: ("circuit",),
-    BlockKind.EVERY_MINUTE: ("every minute", "every minute on the minute", "EMOM"),
-    BlockKind.AS_MANY_ROUNDS: ("as many rounds as possible", "AMRAP"),
-    BlockKind.FINISHER: ("finisher",),
-    BlockKind.COOL_DOWN: ("cool-down", "cooling down", "stretch", "stretches", "stretching"),
-}
 _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
@@ -53,7 +41,7 @@ _ASIDES = _COMMON | frozenset(
 )
 _KIT = frozenset(words("band barbell bodyweight cable dumbbell kettlebell landmine machine plate sandbag"))
 _SAYS_LITTLE = _ASIDES | _KIT
-_ONE_OF_A_KIND = tuple(_KIND_NAMES[kind][0] for kind in (BlockKind.WARM_UP, BlockKind.FINISHER, BlockKind.COOL_DOWN))
+_ONE_OF_A_KIND = tuple(form.titled[0] for form in FORMS.values() if form.is_sole)
 
 _SEPARATOR = re.compile(r"\s*[:|·•()\[\]]\s*|\s+[-–—]\s+|\s*[–—]\s*")
 _JOINER = re.compile(r"\s*[+&/,]\s*|\s+and\s+|\s+then\s+", re.IGNORECASE)
@@ -131,7 +119,7 @@ def _block_signs(block: Block, nth: int) -> Iterator[str]:
     """Yield "Superset", "Superset B", "Superset 2", "Superset two", "Second superset", "Block B" and their like."""
     yield block.name
     yield f"block {block.letter}"
-    for kind in _KIND_NAMES[block.kind]:
+    for kind in block.form.titled:
         yield kind
         yield f"{kind} {block.letter}"
         yield f"{kind} {nth}"

@@ -1,6 +1,6 @@
 """The heading of a block, both ways: "Superset A: Rows · 3 rounds · rest 60–75 s".
 
-Stands behind episode.py, which names the kinds, and beside notation.py, whose figures it shares.
+Stands behind forms.py, which has the kinds, and beside notation.py, whose figures it shares.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from repslate.model.block_front import Front, fronts, unread_format
-from repslate.model.episode import BlockKind
+from repslate.model.forms import FORMS, ROUNDS_ONLY, BlockKind, form_of
 from repslate.model.measure import Measure, Unit, as_time, read_measure, read_rest, whole
 from repslate.model.quantity import NUMBER_WORDS, Range, write_range, write_seconds
 from repslate.model.tokens import Kind, Reader, Token
@@ -17,26 +17,12 @@ from repslate.source.finding import Finding, Severity
 from repslate.source.near import nearest
 from repslate.source.span import Span
 
-# Hyphens and blanks between the words do not matter; the longest spelling that fits counts.
-_SPELLINGS = {
-    BlockKind.WARM_UP: ("warm up", "warmup", "warm ups", "warmups"),
-    BlockKind.STRAIGHT: ("straight sets", "straight set", "sets"),
-    BlockKind.SUPERSET: ("superset", "super set", "supersets", "super sets"),
-    BlockKind.TRI_SET: ("tri set", "triset", "tri sets", "trisets"),
-    BlockKind.GIANT_SET: ("giant set", "giantset", "giant sets"),
-    BlockKind.CIRCUIT: ("circuit", "circuits"),
-    BlockKind.EVERY_MINUTE: ("every minute on the minute", "every minute", "emom"),
-    BlockKind.AS_MANY_ROUNDS: ("as many rounds as possible", "amrap"),
-    BlockKind.FINISHER: ("finisher", "finishers"),
-    BlockKind.COOL_DOWN: ("cool down", "cooldown"),
-}
-_KINDS = {tuple(words.split()): kind for kind, spellings in _SPELLINGS.items() for words in spellings}
+_KINDS = {tuple(words.split()): kind for kind, form in FORMS.items() for words in form.typed}
 _LONGEST_FIRST = sorted(_KINDS, key=len, reverse=True)
 _NEAR = {"".join(words): words for words in _KINDS if words != ("sets",)}
 _EXAMPLE = "Superset A: Rows · 3 rounds · rest 60–75 s"
 _SEPARATORS = ("·", "•", "|", ",", ";")
 _JOINTS = ("/", "&", "+", "and")  # "Cool-down / stretch" is a cool-down with a title
-_CLOCKED = {BlockKind.EVERY_MINUTE: "for", BlockKind.AS_MANY_ROUNDS: "in"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +65,8 @@ def write_heading(heading: BlockHeading) -> str:
     """Write the canonical form, which `parse_heading` reads back to the same heading."""
     clock = write_seconds(Range(heading.clock, heading.clock)) if heading.clock is not None else ""
     words = [heading.kind.value, heading.letter]
-    if clock and heading.kind in _CLOCKED:
-        words += [_CLOCKED[heading.kind], clock]
+    if clock and (joint := form_of(heading.kind).joint):
+        words += [joint, clock]
         clock = ""
     begin = " ".join(filter(None, words)) + (f": {heading.title}" if heading.title else "")
     rounds = write_range(heading.rounds, "round" if heading.rounds.high == 1 else "rounds") if heading.rounds else ""
@@ -102,12 +88,12 @@ def _read(r: Reader) -> BlockHeading | None:
         _suggest_kind(r)
         return None
     begin = (first, r.last)
-    kind = heading.kind
+    on_the_clock = form_of(heading.kind).on_the_clock
     if not heading.letter:
-        heading = replace(heading, letter=_read_letter(r, kind))
-    if kind in _CLOCKED and heading.clock is None and (r.here.word in ("for", "in") or r.here.is_number):
+        heading = replace(heading, letter=_read_letter(r, on_the_clock=on_the_clock))
+    if on_the_clock and heading.clock is None and (r.here.word in ("for", "in") or r.here.is_number):
         heading = _read_part(r, heading)
-    heading = replace(heading, title=_read_title(r, may_be_clock=kind in _CLOCKED and heading.clock is None))
+    heading = replace(heading, title=_read_title(r, may_be_clock=on_the_clock and heading.clock is None))
     while not r.done:
         if _is_separator(r, 0) or r.here.text == ")":
             r.take()
@@ -144,11 +130,11 @@ def _kind_at(r: Reader, front: Front) -> tuple[BlockKind | None, int]:
     for words in _LONGEST_FIRST:
         steps = _spelt(r, words, front.steps)
         kind = _KINDS[words]
-        if steps and (not front.clock or front.steps > 1 or kind in _CLOCKED):
+        if steps and (not front.clock or front.steps > 1 or form_of(kind).on_the_clock):
             return kind, steps
     if front.rounds and r.ahead(1).word in ("round", "rounds"):  # "3 rounds" and nothing more
         ends = r.ahead(2).kind is Kind.END or r.ahead(2).text == ":" or _is_separator(r, 2)
-        return (BlockKind.CIRCUIT, 0) if ends else (None, 0)
+        return (ROUNDS_ONLY, 0) if ends else (None, 0)
     return None, 0
 
 
@@ -183,13 +169,13 @@ def _suggest_kind(r: Reader) -> None:
             return
 
 
-def _read_letter(r: Reader, kind: BlockKind) -> str:
+def _read_letter(r: Reader, *, on_the_clock: bool) -> str:
     """Read "A", "1" or "one" where it is a name, not the beginning of a title, of "3 rounds" or of "EMOM 10"."""
     token, following = r.here, r.ahead()
     ends = following.kind is Kind.END or following.text == ":" or _is_separator(r, 1) or _is_times(r, 1)
     is_clock = following.word in ("for", "in")
     if token.kind is Kind.FIGURE:
-        is_letter = token.text.isdigit() and len(token.text) <= 6 and (is_clock or (ends and kind not in _CLOCKED))
+        is_letter = token.text.isdigit() and len(token.text) <= 6 and (is_clock or (ends and not on_the_clock))
     else:
         is_letter = token.kind is Kind.WORD and (
             token.word in NUMBER_WORDS or (len(token.text) == 1 and (ends or is_clock or token.text.isupper()))
@@ -247,7 +233,7 @@ def _is_separator(r: Reader, steps: int) -> bool:
 def _read_part(r: Reader, heading: BlockHeading) -> BlockHeading:
     """Read rounds, a rest or a clock into the heading; after a finding, go on behind the next separator."""
     start = r.here
-    part = _rest_part(r) if r.take_any("rest") else _figured_part(r, is_clocked=heading.kind in _CLOCKED)
+    part = _rest_part(r) if r.take_any("rest") else _figured_part(r, is_clocked=form_of(heading.kind).on_the_clock)
     if part is None:
         while not r.done and not _is_separator(r, 0):
             r.take()

@@ -8,6 +8,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from repslate.model.forms import BlockKind, Form, form_of
 from repslate.model.library import Match
 from repslate.model.prescription import Prescription
 from repslate.model.quantity import Range
@@ -32,21 +33,6 @@ class Level(StrEnum):
     BEGINNER = "beginner"
     INTERMEDIATE = "intermediate"
     ADVANCED = "advanced"
-
-
-class BlockKind(StrEnum):
-    """How the exercises of a block are done together. The value is the word a heading begins with."""
-
-    WARM_UP = "Warm-up"
-    STRAIGHT = "Straight sets"
-    SUPERSET = "Superset"
-    TRI_SET = "Tri-set"
-    GIANT_SET = "Giant set"
-    CIRCUIT = "Circuit"
-    EVERY_MINUTE = "Every minute"
-    AS_MANY_ROUNDS = "As many rounds as possible"
-    FINISHER = "Finisher"
-    COOL_DOWN = "Cool-down"
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +129,11 @@ class Block:
     clock: Fraction | None = None
     prose: tuple[Prose, ...] = ()
     cautions: tuple[Caution, ...] = ()
+
+    @property
+    def form(self) -> Form:
+        """What its kind means."""
+        return form_of(self.kind)
 
 
 @dataclass(frozen=True, slots=True)

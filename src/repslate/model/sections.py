@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from repslate.model.block_heading import BlockHeading, parse_heading, write_heading
-from repslate.model.episode import Block, BlockKind, Exercise, Prose, Quiet, Words
+from repslate.model.episode import Block, Exercise, Prose, Quiet, Words
 from repslate.model.exercise import assign_ids, cautions, read_exercise, read_exercise_heading
+from repslate.model.forms import FORMS, PLAIN, form_of
 from repslate.model.library import Library
 from repslate.model.passages import Content, sort_content, words
 from repslate.source.bounds import EXERCISES, SECTIONS, too_much
@@ -53,10 +54,8 @@ def read_sections(outline: Outline, library: Library) -> Sections:
     outline, over = _within_bounds(outline)
     findings: list[Finding] = [*over]
     if outline.stray:
-        kind = BlockKind.STRAIGHT
-        drafts.append(
-            _Draft(BlockHeading(kind), kind.value, outline.stray[0].heading.span, sort_content((), 1, 1), outline.stray)
-        )
+        place = outline.stray[0].heading.span
+        drafts.append(_Draft(BlockHeading(PLAIN), PLAIN.value, place, sort_content((), 1, 1), outline.stray))
         findings += [_outside_block(part, "no block") for part in outline.stray]
     for section in outline.sections:
         if section.heading.text.strip(" :").casefold() == SAFETY.casefold():
@@ -115,7 +114,7 @@ def _read_heading(section: Section) -> tuple[_Draft | None, tuple[Finding, ...]]
         name = write_heading(replace(heading, rounds=None, rest=None, clock=None))
         return _draft(section, heading, name), findings + empty
     if section.parts:
-        heading = BlockHeading(BlockKind.STRAIGHT, title=text)
+        heading = BlockHeading(PLAIN, title=text)
         return _draft(section, heading, text), (_kind_unknown(section, findings),)
     slip = findings or nearest(text, [SAFETY])
     return None, (_kind_unknown(section, findings),) if slip else ()
@@ -134,7 +133,7 @@ def _kind_unknown(section: Section, near: tuple[Finding, ...]) -> Finding:
     if not section.parts:
         help_ = f"did you mean “{SAFETY}”; type “## {SAFETY}”"
     else:
-        help_ = f"begin the heading with one of: {', '.join(kind.value for kind in BlockKind)}"
+        help_ = f"begin the heading with one of: {', '.join(FORMS)}"
     return Finding("block-kind-unknown", Severity.WARNING, span, message, help_)
 
 
@@ -216,11 +215,11 @@ def _letters(drafts: Sequence[_Draft]) -> tuple[tuple[str, ...], tuple[Finding, 
 
     A number ("Superset 1") is part of the name only: labels are a letter and a number.
     """
-    fixed = {BlockKind.WARM_UP: "WU", BlockKind.COOL_DOWN: "CD"}
+    fixed = {form.letter for form in FORMS.values()}
     alphabet = [_letter(number) for number in range(26)]
     written = [draft.heading.letter.upper() for draft in drafts]
     written = [letter if letter in alphabet else "" for letter in written]
-    written = [fixed.get(draft.heading.kind, letter) for draft, letter in zip(drafts, written, strict=True)]
+    written = [form_of(draft.heading.kind).letter or letter for draft, letter in zip(drafts, written, strict=True)]
     letters: list[str] = []
     findings = []
     following = 0
@@ -231,7 +230,7 @@ def _letters(drafts: Sequence[_Draft]) -> tuple[tuple[str, ...], tuple[Finding, 
         if own in letters and own in alphabet:
             findings.append(_letter_again(draft, letter, drafts[letters.index(letter)]))
         elif own in alphabet:
-            before = max((one for one in letters if one not in fixed.values()), key=_in_order, default="")
+            before = max((one for one in letters if one not in fixed), key=_in_order, default="")
             if _in_order(before) > _in_order(own):
                 findings.append(_letter_early(draft, letter, before, drafts[letters.index(before)]))
         if own in alphabet or not own:

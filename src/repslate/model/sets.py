@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from repslate.model.episode import Block, BlockKind, Exercise
+from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range
 
@@ -17,13 +17,13 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     """
     said = exercise.prescription
     is_unread = exercise.prescription_span is not None and said == Prescription()
-    if block.kind is BlockKind.AS_MANY_ROUNDS or is_unread:
+    if block.form.is_open or is_unread:
         return None
     if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
         return Range(len(said.work.each), len(said.work.each))
     if said.sets is not None and (said.sets != ONCE or block.rounds is None):
         return said.sets
-    if block.rounds is None and block.kind is BlockKind.EVERY_MINUTE:
+    if block.rounds is None and block.form.by_minute:
         return _minutes(block)
     return block.rounds
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
-from repslate.model.episode import Block, BlockKind
+from repslate.model.episode import Block
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight
 from repslate.model.quantity import Range, write_range
 from repslate.model.said import Said, said_in
@@ -77,7 +77,7 @@ def _prescribed(what: str, block: Block, one: ExpectedExercise) -> _Ranges:
         return [said.work.seconds] if isinstance(said.work, Timed) else []
     if what == "load":
         return _loads(said)
-    if said.rest_pause or said.cluster or block.kind is BlockKind.EVERY_MINUTE:
+    if said.rest_pause or said.cluster or block.form.by_minute:
         return []  # a sentence may speak of the short rests inside a set
     return [rest for rest in (said.rest, block.rest) if rest is not None]
 

@@ -15,7 +15,7 @@ from urllib.parse import quote, urljoin
 from repslate.cut.chapters import Chapter, ends
 from repslate.cut.timecode import write_clock
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Caution, Episode, Exercise, Picture
+from repslate.model.episode import Block, Caution, Episode, Exercise, Picture
 from repslate.model.library import Library
 from repslate.model.notice import NOTICE, NOTICE_SHORT
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, write
@@ -245,8 +245,8 @@ def _block(block: Block, number: int, series: Series, jumps: dict[str, Jump]) ->
     facts = []
     if block.clock is not None:  # the block's name says what the clock is for
         length = write_seconds(Range(block.clock, block.clock))
-        facts.append(f"{'in' if block.kind is BlockKind.AS_MANY_ROUNDS else 'for'} {length}")
-        if block.kind is BlockKind.EVERY_MINUTE and len(block.exercises) > 1:
+        facts.append(f"{block.form.joint or 'for'} {length}")
+        if block.form.by_minute and len(block.exercises) > 1:
             facts.append("one exercise a minute, in turn")
     if block.rounds is not None:
         facts.append(write_range(block.rounds, "round" if block.rounds.high == 1 else "rounds"))

@@ -1,14 +1,14 @@
 """How blocks are announced and how leave is taken, in the words of trainers. Stands before discover.py, its user.
 
-A voice that says it another way is one phrase more here.
+A voice that says it another way is one phrase more: for a form of block in its row, forms.py, for all else here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from repslate.model.episode import BlockKind
+from repslate.model.forms import FORMS, BlockKind
 from repslate.speech.topics import Turns
 
 _CALLED_WITHIN = 25  # words from the beginning of its sentence
@@ -18,28 +18,6 @@ _DOSED_WITHIN = 40  # words after it
 _FAREWELL = 20  # words of a goodbye at the least
 _LEAVES_WITHIN = 18  # words from a pause to those that take leave
 
-#: How blocks are announced (common practice, no source); of phrases that begin alike the longer first.
-_ANNOUNCED = {
-    BlockKind.WARM_UP: (
-        "warm up|warm-up|get warm|warming up|get the motor|loosen up|wake everything up|limber up|primer|get moving"
-    ),
-    BlockKind.COOL_DOWN: (
-        "cool down|cool it down|cool-down|stretch time|finish with a stretch|to stretch it out|stretch it out"
-        "|let's stretch|quick stretch|long holds|wind down|winding down|cooling down"
-    ),
-    BlockKind.TRI_SET: "tri set|tri sets|triset|trisets|tri-set|tri-sets|giant set|giant sets",
-    BlockKind.SUPERSET: (
-        "superset|supersets|super set|super sets|superset time|pairing|pairing things up|pairing stuff up|next pair"
-        "|last pair|first pair|second pair|pair things up|paired up|as a pair|is a pair|back to back"
-    ),
-    BlockKind.EVERY_MINUTE: "every minute|emom|on the minute",
-    BlockKind.CIRCUIT: "circuit|round robin|complex|medley|flow part|flow|core round",
-    BlockKind.FINISHER: "finisher|to finish we|burnout|last thing|one last thing|something nasty|burner",
-    BlockKind.STRAIGHT: (
-        "straight sets|main lift|main event|main course|the big lift|money lift|proper work|ramp up|ramping up"
-        "|building up|build up sets"
-    ),
-}
 #: How the talk comes to other sets of the exercise it is about already.
 _AGAIN = "working sets|work sets|top sets|proper sets|real sets|heavy sets|main sets|back offs|back off sets|the money"
 _TOLD_OF = frozenset(
@@ -61,15 +39,19 @@ _GOODBYES = (
 )
 
 
-def _by_first_word(phrases: str) -> dict[str, list[tuple[str, ...]]]:
+def _by_first_word(phrases: Iterable[tuple[str, ...]]) -> dict[str, list[tuple[str, ...]]]:
     found: dict[str, list[tuple[str, ...]]] = {}
-    for phrase in sorted((tuple(one.split()) for one in phrases.split("|")), key=len, reverse=True):
+    for phrase in sorted(phrases, key=len, reverse=True):
         found.setdefault(phrase[0], []).append(phrase)
     return found
 
 
-_CALLS = [(kind, _by_first_word(phrases)) for kind, phrases in (*_ANNOUNCED.items(), (None, _AGAIN))]
-_LEAVES = _by_first_word(_GOODBYES)
+#: Other sets of the same exercise have no kind.
+_KINDS = dict.fromkeys((tuple(one.split()) for one in _AGAIN.split("|")), None) | {
+    tuple(phrase.split()): kind for kind, form in FORMS.items() for phrase in form.announced
+}
+_CALLS = _by_first_word(_KINDS)
+_LEAVES = _by_first_word(tuple(one.split()) for one in _GOODBYES.split("|"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,14 +67,14 @@ class Call:
 
 
 def calls(turns: Turns) -> Iterator[Call]:
-    """Yield where blocks are announced, in order; of phrases that overlap the first listed."""
+    """Yield where blocks are announced, in order; of phrases that begin alike the longest."""
     at = 0
     while at < len(turns.texts):
-        found = next(((kind, one) for kind, phrases in _CALLS if (one := _said(turns, at, phrases))), None)
-        if found is None:
+        phrase = _said(turns, at, _CALLS)
+        if phrase is None:
             at += 1
             continue
-        kind, phrase = found
+        kind = _KINDS[phrase]
         start = turns.after_pause(at)
         if at - start > _CLOSE:
             start = next((k for k in range(at - 1, at - 4, -1) if turns.texts[k] in _OPENS), start)
@@ -125,14 +107,6 @@ def goodbye(turns: Turns, after: int) -> int | None:
         if any(_said(turns, at, _LEAVES) for at in range(start, min(start + _LEAVES_WITHIN, len(turns.texts)))):
             return start
     return starts[-1] if starts and len(turns.texts) - starts[-1] >= _FAREWELL else None
-
-
-def by_size(kind: BlockKind, exercises: int) -> BlockKind:
-    """Return the kind of a block by its size where it was announced as one of together, of another size."""
-    together = {2: BlockKind.SUPERSET, 3: BlockKind.TRI_SET}
-    if kind in (BlockKind.SUPERSET, BlockKind.TRI_SET):
-        return BlockKind.STRAIGHT if exercises < 2 else together.get(exercises, BlockKind.GIANT_SET)
-    return kind
 
 
 def _said(turns: Turns, at: int, phrases: dict[str, list[tuple[str, ...]]]) -> tuple[str, ...] | None:

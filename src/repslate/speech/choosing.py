@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from repslate.model.episode import BlockKind
+from repslate.model.forms import form_of
 from repslate.model.names import plain
 from repslate.model.names import words as name_words
 from repslate.speech.blocks import Call
@@ -34,7 +34,8 @@ def begins(turns: Turns, weighed: Sequence[Turn], called: Sequence[Call]) -> int
 
     An announcement that leads to that turn belongs to it.
     """
-    warm = next((call.start for call in called if call.kind is BlockKind.WARM_UP), len(turns.texts))
+    before = (call.start for call in called if call.kind and form_of(call.kind).stands == "before")
+    warm = next(before, len(turns.texts))
     hello = min(_HELLO, len(turns.texts) // _OF_ALL)
     sure = (turn.start for turn in weighed if turn.start >= hello and turn.score >= _SURE)
     first = next(sure, len(turns.texts))

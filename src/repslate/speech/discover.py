@@ -10,10 +10,10 @@ from collections import Counter
 from collections.abc import Sequence
 
 from repslate.cut.chapters import Chapter
-from repslate.model.episode import BlockKind
+from repslate.model.forms import PLAIN, BlockKind, form_of, resized
 from repslate.model.library import Entry, Library
 from repslate.model.names import plain
-from repslate.speech.blocks import Call, by_size, calls, framed, goodbye
+from repslate.speech.blocks import Call, calls, framed, goodbye
 from repslate.speech.choosing import begins, chosen
 from repslate.speech.figures import Figure
 from repslate.speech.following import by_chapters, in_order
@@ -104,7 +104,7 @@ class _Gathered:
         for index, turn in enumerate(taken):
             kind = self._begin(before, turn)
             if kind is None and (not self.kinds or self._is_full()):
-                kind = BlockKind.STRAIGHT
+                kind = PLAIN
             if kind:
                 self._open(kind)
             self._block_topic(before, turn)
@@ -118,7 +118,7 @@ class _Gathered:
         return self._parts(), tuple(self.topics)
 
     def _parts(self) -> tuple[Part, ...]:
-        kinds = [by_size(kind, len(subjects)) for kind, subjects in zip(self.kinds, self.subjects, strict=True)]
+        kinds = [resized(kind, len(subjects)) for kind, subjects in zip(self.kinds, self.subjects, strict=True)]
         counts: Counter[BlockKind] = Counter()
         parts = []
         for kind, subjects in zip(kinds, self.subjects, strict=True):
@@ -157,7 +157,7 @@ class _Gathered:
         pause = self.turns.after_pause(turn.start)
         apart = self._time(turn.start) - self._time(pause) > _SOON
         implied = before < pause < turn.start and apart and framed(self.turns, pause, turn.start)
-        return Call(BlockKind.STRAIGHT, pause, pause) if implied else None
+        return Call(PLAIN, pause, pause) if implied else None
 
     def _add_other_sets(self, turn: Turn, until: int) -> None:
         """Add a block for other sets of the exercise that is talked of, where they are announced without its name."""
@@ -165,7 +165,7 @@ class _Gathered:
         for call in self.again:
             if turn.mention.last < call.start and call.word < until - 1 and self._time(call.start) - begun >= _AGAIN:
                 same = self.subjects[-1][-1]
-                self._open(BlockKind.STRAIGHT)
+                self._open(PLAIN)
                 self._add(call.start, same.name, same.entry)
                 begun = self._time(call.start)
 
@@ -180,8 +180,9 @@ class _Gathered:
                 self.topics.sort(key=lambda topic: topic.word)
 
     def _is_full(self) -> bool:
-        most = {BlockKind.SUPERSET: 2, BlockKind.TRI_SET: 3, BlockKind.FINISHER: 1}.get(self.kinds[-1], 99)
-        return len(self.subjects[-1]) >= most
+        form = form_of(self.kinds[-1])
+        most = form.heard or form.most
+        return most is not None and len(self.subjects[-1]) >= most
 
     def _open(self, kind: BlockKind) -> None:
         self.kinds.append(kind)

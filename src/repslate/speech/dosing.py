@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import takewhile, zip_longest
 
 from repslate.model.block_heading import BlockHeading
-from repslate.model.episode import BlockKind
+from repslate.model.forms import AFTER_WORK, BEFORE_WORK, PLAIN, ROUNDS_ONLY, BlockKind, by_size, form_of, resized
 from repslate.model.prescription import Maximum, Prescription, Reps, Tempo, Work
 from repslate.model.quantity import Range
 from repslate.speech.choice import (
@@ -35,9 +35,6 @@ from repslate.speech.heard import Heard, HeardFigure, OpenEnded
 from repslate.speech.plan import Subject
 from repslate.speech.words import quote
 
-IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
-ON_THE_CLOCK = frozenset({BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS})
-_BY_SIZE = {1: BlockKind.STRAIGHT, 2: BlockKind.SUPERSET, 3: BlockKind.TRI_SET}
 _COUNTS = ("sets", "rounds")
 _AROUND = frozenset({"mobility", "breathing"})  # patterns of the library
 _TO_GET_WARM = frozenset({"locomotion"})
@@ -107,23 +104,23 @@ def _segments(heard: Heard) -> Iterator[tuple[int, tuple[Subject, ...], BlockKin
     for index, part in enumerate(heard.plan):
         subjects = tuple(subject for subject in part.subjects if subject.id not in passing)
         first = last = 0
-        if part.kind is BlockKind.STRAIGHT:
+        if part.form.in_sets:
             loose = [_eases(subject, _AROUND | _TO_GET_WARM) and subject.id not in several for subject in subjects]
             stretch = [_eases(subject, _AROUND) and subject.id not in several for subject in subjects]
-            if index == 0 and not _has(heard, BlockKind.WARM_UP):
+            if index == 0 and not _has(heard, "before"):
                 first = len(list(takewhile(bool, loose)))
-            if index == len(heard.plan) - 1 and not _has(heard, BlockKind.COOL_DOWN):
+            if index == len(heard.plan) - 1 and not _has(heard, "after"):
                 last = len(list(takewhile(bool, reversed(stretch))))
             if len(heard.plan) == 1 and first + last >= len(subjects):
                 first = last = 0  # all of it is stretches: they are the work
         end = max(first, len(subjects) - last)
-        yield index, subjects[:first], BlockKind.WARM_UP
+        yield index, subjects[:first], BEFORE_WORK
         yield index, subjects[first:end], None
-        yield index, subjects[end:], BlockKind.COOL_DOWN
+        yield index, subjects[end:], AFTER_WORK
 
 
-def _has(heard: Heard, kind: BlockKind) -> bool:
-    return any(part.kind is kind for part in heard.plan)
+def _has(heard: Heard, stands: str) -> bool:
+    return any(part.form.stands == stands for part in heard.plan)
 
 
 def _eases(subject: Subject, patterns: Collection[str]) -> bool:
@@ -154,37 +151,34 @@ class _Part:
                 if owner or not around:
                     (self.each[owner.id] if owner else self.own).append(figure)
         self.kind = around or self._kind()
+        self.form = form_of(self.kind)
 
     def _sole(self, figure: HeardFigure) -> Subject | None:
         """Return the exercise that a figure of straight sets belongs to though it sounds like one of a whole block."""
         subjects = self.part.subjects
         if len(self.subjects) == 1 and not self.around:
-            return None if self.part.kind in ON_THE_CLOCK else self.subjects[0]
+            return None if self.part.form.on_the_clock else self.subjects[0]
         topic = next((one for one in reversed(self.heard.topics) if one.word <= figure.first), None)
-        if self.part.kind in IN_ROUNDS | ON_THE_CLOCK or topic is None or topic.part != self.index:
+        if self.part.form.in_rounds or self.part.form.on_the_clock or topic is None or topic.part != self.index:
             return None
-        return subjects[topic.subject] if topic.subject is not None and self.part.kind is BlockKind.STRAIGHT else None
+        return subjects[topic.subject] if topic.subject is not None and self.part.form.in_sets else None
 
     def _kind(self) -> BlockKind:
         """Return the kind of the block; exercises that go round together are no straight sets."""
         rounds = any(figure.field == "rounds" and figure.low >= 2 for figure in self.own)
         count = len(self.subjects)
-        if self.part.kind is BlockKind.STRAIGHT:
-            sized = _BY_SIZE.get(count, BlockKind.CIRCUIT) if rounds else BlockKind.STRAIGHT
-        elif self.part.kind in _BY_SIZE.values():
-            sized = _BY_SIZE.get(count, BlockKind.GIANT_SET)
-        elif self.part.kind is BlockKind.CIRCUIT and count == 1:
-            sized = BlockKind.STRAIGHT
-        else:
-            sized = self.part.kind
-        return sized
+        if self.part.form.in_sets:
+            return by_size(count, more=ROUNDS_ONLY) if rounds else self.part.kind
+        if self.part.form.has_stations and count == 1:
+            return PLAIN
+        return resized(self.part.kind, count)
 
     def drafted(self, number: str) -> DraftedBlock:
         chosen: list[HeardFigure] = []
         rounds = self._rounds(chosen)
         between, after = self._rests(chosen)
         clock = self._clock(chosen, rounds)
-        if clock is not None and self.kind in ON_THE_CLOCK:
+        if clock is not None and self.form.on_the_clock:
             rounds = None
         heading = BlockHeading(self.kind, number, rounds=rounds, rest=after, clock=clock)
         exercises = tuple(self._exercise(subject, rounds, between, after, chosen) for subject in self.subjects)
@@ -195,23 +189,23 @@ class _Part:
         )
 
     def _gaps(self, heading: BlockHeading) -> Iterator[str]:
-        if self.kind in IN_ROUNDS and heading.rounds is None:
+        if self.form.in_rounds and heading.rounds is None:
             yield "how many rounds"
-        if self.kind in IN_ROUNDS and heading.rest is None and (heading.rounds is None or heading.rounds.high > 1):
+        if self.form.in_rounds and heading.rest is None and (heading.rounds is None or heading.rounds.high > 1):
             yield "the rest after a round"
-        if self.kind in ON_THE_CLOCK and heading.clock is None:
+        if self.form.on_the_clock and heading.clock is None:
             yield "how long the clock runs"
 
     def _rounds(self, chosen: list[HeardFigure]) -> Range[int] | None:
         """Return the rounds said of the block, else of supersets and the like the sets on which all exercises agree."""
-        if self.kind is BlockKind.STRAIGHT or (len(self.subjects) == 1 and self.kind not in ON_THE_CLOCK):
+        if self.form.in_sets or (len(self.subjects) == 1 and not self.form.on_the_clock):
             return None
         own = [figure for figure in self.own if figure.field in ("rounds", "sets")]
         if own:
             return whole_of(with_alternative(own, self.heard, chosen))
         sets = [settled(with_field(figures, "sets"), self.heard) for figures in self.each.values()]
         said = [figure for figure in sets if figure]
-        if self.kind in IN_ROUNDS and said and len({(one.low, one.high) for one in said}) == 1:
+        if self.form.in_rounds and said and len({(one.low, one.high) for one in said}) == 1:
             chosen.append(said[0])
             return whole_of(said[0])
         return None
@@ -219,9 +213,9 @@ class _Part:
     def _rests(self, chosen: list[HeardFigure]) -> tuple[Range[Fraction] | None, Range[Fraction] | None]:
         """Return the rest between exercises and that after the round, where they are said of the whole block."""
         rests = with_field(self.own, "rest_s")
-        if not rests and self.kind in IN_ROUNDS:
+        if not rests and self.form.in_rounds:
             rests = in_order(one for figures in self.each.values() for one in with_field(figures, "rest_s"))
-        if not rests or self.kind in ON_THE_CLOCK:
+        if not rests or self.form.on_the_clock:
             return None, None
         between = [figure for figure in rests if self._is_between(figure, len(rests) > 1)]
         after = [figure for figure in rests if figure not in between]
@@ -236,19 +230,19 @@ class _Part:
         words = self.heard.words
         near = {word.text for word in words[max(0, figure.first - 6) : figure.last + 7]}
         close = {word.text for word in words[figure.last + 1 : figure.last + 4]}
-        if self.kind in IN_ROUNDS and "off" in close and figure.high < _LONG_REST:
+        if self.form.in_rounds and "off" in close and figure.high < _LONG_REST:
             return True  # "forty on, twenty off"
         return several and bool(near & _BETWEEN_EXERCISES) and not near & _AFTER_ROUND
 
     def _clock(self, chosen: list[HeardFigure], rounds: Range[int] | None) -> Fraction | None:
         """Return how long a block on the clock runs: as said, else of one exercise a minute a round."""
-        if self.kind not in ON_THE_CLOCK:
+        if not self.form.on_the_clock:
             return None
         times = [figure for figure in with_field(self.own, "seconds") if figure.low >= 120]  # shorter is the work in it
         if first := settled(times, self.heard):
             chosen.append(first)
             return first.high
-        if self.kind is BlockKind.EVERY_MINUTE and rounds and len(self.subjects) == 1:
+        if self.form.by_minute and rounds and len(self.subjects) == 1:
             return Fraction(rounds.high * 60)
         return None
 
@@ -283,7 +277,7 @@ class _Part:
         )
         said = replace(said, per_side=per_side, tempo=self._tempo(subject, chosen))
         rest = settled(with_field(figures, "rest_s"), self.heard)
-        if rest and self.kind not in IN_ROUNDS and after is None:
+        if rest and not self.form.in_rounds and after is None:
             said = replace(said, rest=seconds_of(rest))
             chosen.append(rest)
         elif between is not None:
@@ -313,9 +307,9 @@ class _Part:
         figure = settled(own, self.heard) or self._unsettled(subject)
         if figure and figure.field == "reps" and any(one.time < figure.time for one in self._open(subject)):
             return None  # as many as one can; what is counted after that is no prescription
-        if figure is None and self.kind is not BlockKind.STRAIGHT:
+        if figure is None and not self.form.in_sets:
             shared = [one for one in self.own if one.field in WORK and one.field in (unit, "seconds")]
-            if self.kind in ON_THE_CLOCK:
+            if self.form.on_the_clock:
                 shared = [one for one in shared if one.field != "seconds" or one.high < 60]
             figure = settled([one for one in shared if work_of(one)], self.heard)
         if figure is None:
@@ -379,7 +373,7 @@ class _Part:
     def _missing(self, said: Prescription, after: Range[Fraction] | None) -> Iterator[str]:
         if said.work is None:
             yield "reps, a time or a distance"
-        if self.kind is BlockKind.STRAIGHT and said.work is not None:
+        if self.form.in_sets and said.work is not None:
             several = isinstance(said.work, Reps) and len(said.work.each) > 1
             if said.sets is None and not several:
                 yield "how many sets"

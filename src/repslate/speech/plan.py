@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise
+from repslate.model.forms import BlockKind, Form, form_of
 from repslate.model.library import Entry
 from repslate.model.prescription import (
     Bodyweight,
@@ -63,6 +64,11 @@ class Part:
     kind: BlockKind
     subjects: tuple[Subject, ...]
     written: tuple[Written, ...] = ()
+
+    @property
+    def form(self) -> Form:
+        """What its kind means."""
+        return form_of(self.kind)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from repslate.model.episode import BlockKind
 from repslate.speech.figures import Figure
 from repslate.speech.plan import Part, Subject, Written
 
@@ -36,7 +35,7 @@ def is_shared(field: str, part: Part) -> bool:
         return field == "rounds"
     if part.written:
         return any(one.field in ("rest_s", "rounds") for one in part.written)
-    return len(part.subjects) > 1 and part.kind is not BlockKind.STRAIGHT
+    return len(part.subjects) > 1 and not part.form.in_sets
 
 
 def settle(figure: Figure, part: Part | None, subject: Subject | None) -> Figure | None:

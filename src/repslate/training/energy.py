@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal, Level
+from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.prescription import Band, Bodyweight, OneRepMaxShare, Timed, Weight, WorkingShare
 from repslate.model.quantity import Range, write_range
 from repslate.model.series import EnergyFormula, MetEdition
@@ -27,7 +27,6 @@ BODY_MASS = Range(60, 90)  # kg: our policy
 PERSON = Fraction(1, 5)
 _BYRNE = "Byrne et al. 2005, J Appl Physiol 99(3):1112–1119"
 
-_PAIRED = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET})
 _GENTLE = frozenset({"02024", "02101"})
 _WEIGHTS = frozenset({"02050", "02052", "02054", "02058"})
 _HARD = frozenset({"02020", "02057", "02058", "02068"})
@@ -149,11 +148,11 @@ def _choice(episode: Episode, block: Block, time: BlockTime) -> tuple[str, str, 
             return min(codes), max(codes), "only stretching or light movements"
         if set(codes) <= _STEADY and len(set(codes)) == 1 and _is_steady(block, time):
             return codes[0], codes[0], "one movement kept up without rest"
-    if block.kind is BlockKind.WARM_UP:
+    if block.form.stands == "before":
         return "02024", "02022", "a warm-up, light to moderate"
-    if block.kind is BlockKind.COOL_DOWN:
+    if block.form.stands == "after":
         return "02101", "02024", "a cool-down"
-    if block.kind is BlockKind.STRAIGHT or block.kind in _PAIRED:
+    if block.form.in_sets or block.form.back_to_back:
         return _sets_choice(episode, block, codes)
     return _circuit_choice(episode, block, codes)
 
@@ -164,7 +163,7 @@ def _sets_choice(episode: Episode, block: Block, codes: list[str]) -> tuple[str,
     if not any(_is_loaded(exercise) for exercise in block.exercises):
         high = "02057" if _HARD & set(codes) else "02022"
         return gentle or "02056", high, "sets with body weight"
-    if block.kind in _PAIRED:
+    if block.form.back_to_back:
         return gentle or "02054", "02055", "weights in pairs, between sets with full rest and a circuit of supersets"
     if episode.goal in {Goal.STRENGTH, Goal.POWER}:
         return gentle or "02054", "02050", "weights for strength or power"

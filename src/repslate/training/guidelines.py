@@ -12,7 +12,8 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.episode import BlockKind, Exercise, Goal, Level
+from repslate.model.episode import Exercise, Goal, Level
+from repslate.model.forms import BlockKind, form_of
 from repslate.model.quantity import Range
 from repslate.training.movement import is_loaded, is_main_lift
 
@@ -155,8 +156,6 @@ CLUSTER_PAUSE = _policy(5, 45, "Tufano, Brown & Haff 2017, J Strength Cond Res 3
 REST_PAUSE = _policy(10, 30, "Prestes et al. 2019, J Strength Cond Res 33(S1):S113–S121, from memory")
 DROP_PAUSE = _policy(0, 10, "Sødal et al. 2023, Sports Med Open 9:66")
 
-_BACK_TO_BACK = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET})
-
 
 def ranges(
     goal: Goal | None, level: Level | None, kind: BlockKind, *, main: bool = True, loaded: bool = True
@@ -166,7 +165,7 @@ def ranges(
     `main` is false for exercises that assist: NSCA's and ACSM's repetitions and loads for strength and power are those
     of main lifts, and less rest will do. `loaded` is false where there is no weight to recover from: less again.
     """
-    if kind not in _BACK_TO_BACK | {BlockKind.STRAIGHT, BlockKind.CIRCUIT}:
+    if form_of(kind).rests_after is None:
         return Ranges()
     after, within = _rests(goal, kind, main=main, loaded=loaded)
     heavy = goal in (_S, _P)
@@ -194,7 +193,7 @@ def assumed_rest(goal: Goal | None, kind: BlockKind, *, main: bool, loaded: bool
     """
     if goal in (_S, _P) and not loaded:
         return _ASSUMED_LIGHT
-    if goal in (_S, _P) and not main and kind is BlockKind.STRAIGHT:
+    if goal in (_S, _P) and not main and form_of(kind).in_sets:
         return _ASSUMED_ASSISTING
     return ranges(goal, None, kind, main=main, loaded=loaded).rest
 
@@ -221,9 +220,9 @@ def _rests(goal: Goal | None, kind: BlockKind, *, main: bool, loaded: bool) -> t
     usual = RESTS.get(goal) if goal else None
     if goal in (_S, _P) and not (main and loaded):
         usual = _ASSISTING if loaded else _LIGHT_MAIN if main else _LIGHT
-    if kind is BlockKind.STRAIGHT:
+    if form_of(kind).in_sets:
         return usual, None
-    after, within = (_AFTER_CIRCUIT, _STATIONS) if kind is BlockKind.CIRCUIT else (_AFTER_PAIR, _PAIR)
+    after, within = (_AFTER_CIRCUIT, _STATIONS) if form_of(kind).has_stations else (_AFTER_PAIR, _PAIR)
     if goal is Goal.MOBILITY:
         return None, within  # nothing is published on the rest after a round of mobility work
     return _hull([after, usual]) if usual else after, within

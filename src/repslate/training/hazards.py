@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal, Level
+from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
 from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
 from repslate.model.sets import sets_of
@@ -199,7 +199,7 @@ def _is_much_for_beginners(exercise: Exercise, block: Block, episode: Episode) -
     """Tell whether beginners are asked for very many repetitions, or as many rounds as they can (told once a block)."""
     if episode.level is not Level.BEGINNER:
         return False
-    if block.kind is BlockKind.AS_MANY_ROUNDS:
+    if block.form.is_open:
         return exercise == block.exercises[0]
     said = exercise.prescription
     if not isinstance(said.work, Reps):

@@ -10,15 +10,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from repslate.model.episode import Block, BlockKind, Exercise, Goal
+from repslate.model.episode import Block, Exercise, Goal
+from repslate.model.forms import BlockKind, Form
 from repslate.model.prescription import Reps, Timed
 from repslate.model.quantity import Range, write_number, write_range
 from repslate.model.sets import ONCE, sets_of
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
 from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
-
-_IN_ROUNDS = frozenset({BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET, BlockKind.CIRCUIT})
-_ON_THE_CLOCK = frozenset({BlockKind.EVERY_MINUTE, BlockKind.AS_MANY_ROUNDS})
 
 # For what no range is published: the widest for growth where no goal is written, the shortest where the work is light
 # or continuous. Our policy.
@@ -59,7 +57,7 @@ class _Gap:
 class _Rounds:
     """Stations done in turn: how many sets each has, the rest between rounds, and seconds to set up each of them."""
 
-    kind: BlockKind
+    form: Form
     stations: tuple[Exercise, ...]
     counts: tuple[Range[int], ...]
     gap: _Gap
@@ -76,7 +74,7 @@ def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fract
         return _by_the_clock(block, block.clock)
     notes: list[Note] = []
     steps: list[Step] = []
-    if block.kind in _ON_THE_CLOCK:
+    if block.form.on_the_clock:
         notes.append(Note("no clock is written, so its exercises count as done once in turn", block.name))
     if takes_turns(block):
         gap = _after_round(block, goal)
@@ -104,7 +102,7 @@ def _between(gap: _Gap, change_over: Fraction) -> tuple[Step, ...]:
 
 def takes_turns(block: Block) -> bool:
     """Tell whether its exercises are done in turn, so that its rest is one after a round, not one after a set."""
-    return block.kind in _IN_ROUNDS or (block.kind is not BlockKind.STRAIGHT and block.rounds is not None)
+    return block.form.in_rounds or (not block.form.in_sets and block.rounds is not None)
 
 
 def _counted(block: Block, exercise: Exercise) -> Range[int]:
@@ -119,7 +117,7 @@ def _after_round(block: Block, goal: Goal | None) -> _Gap:
         return _Gap(written, True)
     if all(_counted(block, exercise).high <= 1 for exercise in block.exercises):
         return _Gap(_NONE, False)
-    if block.kind not in _IN_ROUNDS:
+    if not block.form.in_rounds:
         return _Gap(_NONE, False, "no rest after a round, as none is written")
     return _assumed(goal, block.kind, block.exercises, "after a round")
 
@@ -131,9 +129,9 @@ def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
         return _Gap(written, True)
     if _counted(block, exercise).high <= 1:
         return _Gap(_NONE, False)
-    if block.kind is not BlockKind.STRAIGHT:
+    if not block.form.in_sets:
         return _Gap(_NONE, False, "no rest between sets, as none is written")
-    return _assumed(goal, BlockKind.STRAIGHT, (exercise,), "after a set")
+    return _assumed(goal, block.kind, (exercise,), "after a set")
 
 
 def _assumed(goal: Goal | None, kind: BlockKind, done: tuple[Exercise, ...], where: str) -> _Gap:
@@ -152,9 +150,9 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
     """Yield all rounds of some exercises; straight sets are rounds of a single one."""
     counts = tuple(_counted(block, station) for station in stations)
     set_ups = tuple(
-        set_up * (MACHINE if _changes_machine(block.kind, stations, i) else 1) for i in range(len(stations))
+        set_up * (MACHINE if _changes_machine(block.form, stations, i) else 1) for i in range(len(stations))
     )
-    rounds = _Rounds(block.kind, stations, counts, gap, set_ups)
+    rounds = _Rounds(block.form, stations, counts, gap, set_ups)
     marks = {0, 1, *(end for count in counts for end in (count.low, count.high)), *range(_longest(stations))}
     last = max((count.high for count in counts), default=0)
     for start, end in pairwise(sorted(mark for mark in marks if mark <= last)):  # rounds between marks are alike
@@ -173,7 +171,7 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     before: tuple[Step, ...] = ()
     for station, maybe, set_up in here:
         steps = before
-        if not (rested and rounds.kind is BlockKind.CIRCUIT and isinstance(station.prescription.work, Timed)):
+        if not (rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)):
             steps += (Step("other", Range(set_up, set_up), station.id),)
         steps += set_steps(station, index)
         yield from optional(steps) if maybe else steps
@@ -182,9 +180,9 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
         rested = bool(own)
 
 
-def _changes_machine(kind: BlockKind, stations: tuple[Exercise, ...], index: int) -> bool:
+def _changes_machine(form: Form, stations: tuple[Exercise, ...], index: int) -> bool:
     """Tell whether a station of a circuit is a machine and the one before it, in the ring, another or none."""
-    if kind is not BlockKind.CIRCUIT or not (own := _machines(stations[index])):
+    if not form.has_stations or not (own := _machines(stations[index])):
         return False
     return _machines(stations[index - 1]) != own
 
@@ -194,7 +192,7 @@ def _machine_notes(block: Block, steps: tuple[Step, ...], seconds: Fraction) -> 
     long = {step.exercise for step in steps if step.kind == "other" and step.seconds.high >= seconds > 0}
     said = f"{write_number(seconds)} s to set up another machine in a circuit (our policy)"
     for index, station in enumerate(block.exercises):
-        if station.id in long and _changes_machine(block.kind, block.exercises, index):
+        if station.id in long and _changes_machine(block.form, block.exercises, index):
             yield Note(said, station.label)
 
 
@@ -216,14 +214,14 @@ def _by_the_clock(block: Block, clock: Fraction) -> Laid:
     if not block.exercises:
         nothing = Note("no exercise is written, so none of the clock is work", block.name)
         return Laid((Step("other", Range(clock, clock)),), (nothing,))
-    every_minute = block.kind is BlockKind.EVERY_MINUTE
-    once = _minutes if every_minute else _once_through
+    by_minute = block.form.by_minute
+    once = _minutes if by_minute else _once_through
     cycle = tuple(step for index in range(_longest(block.exercises)) for step in once(block, index))
     length = sum((middle(step.seconds) for step in cycle), Fraction(0))
     if not length:
         return Laid((Step("work", Range(clock, clock)),), ())
     steps = repeat(cycle, int(clock // length)) + tuple(_cut(cycle, clock % length))
-    return Laid(steps, tuple(_full_minutes(block)) if every_minute else (_filled(block),))
+    return Laid(steps, tuple(_full_minutes(block)) if by_minute else (_filled(block),))
 
 
 def _filled(block: Block) -> Note:

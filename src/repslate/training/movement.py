@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator
 
-from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Match
 from repslate.model.prescription import Band, Bodyweight, OneRepMaxShare, Prescription, Weight
 
@@ -18,7 +18,6 @@ _LOADS = FREE_BARS | {"dumbbell", "kettlebell", "cable machine", "plate", "sandb
 _MAIN = frozenset(
     {"squat", "hinge", "lunge", "horizontal push", "vertical push", "horizontal pull", "vertical pull", "power"}
 )
-_AROUND = frozenset({BlockKind.WARM_UP, BlockKind.COOL_DOWN})
 HAND_MAX = 60  # kg in one hand: heavier dumbbells are rare, so a heavier load is a bar (common practice, no source)
 #: What a list of equipment calls a bar, or a place that has one; a pull-up bar and parallel bars carry no plates.
 _BAR = re.compile(
@@ -29,7 +28,7 @@ _BAR = re.compile(
 
 def is_working(block: Block) -> bool:
     """Tell whether a block is the work itself, neither warm-up nor cool-down."""
-    return block.kind not in _AROUND
+    return block.form.stands is None
 
 
 def kit_of(episode: Episode, exercise: Exercise) -> frozenset[str]:

@@ -17,7 +17,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.episode import Block, BlockKind, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Library
 from repslate.model.quantity import Range
 from repslate.model.sets import ONCE, sets_of
@@ -168,14 +168,14 @@ def why_not(block: Block, exercise: Exercise, library: Library) -> Reason | None
     if trained_by(exercise, library) == Trained():
         return Reason.MUSCLES_UNKNOWN
     if done_sets(block, exercise) is None:
-        return Reason.ROUNDS_UNKNOWN if block.kind is BlockKind.AS_MANY_ROUNDS else Reason.SETS_UNKNOWN
+        return Reason.ROUNDS_UNKNOWN if block.form.is_open else Reason.SETS_UNKNOWN
     return None
 
 
 def done_sets(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return how many sets are counted: those written, else one of what has a dose; None where that is unknown."""
     said = exercise.prescription
-    if block.kind in (BlockKind.AS_MANY_ROUNDS, BlockKind.EVERY_MINUTE) or said.work is None:
+    if block.form.on_the_clock or said.work is None:
         return sets_of(block, exercise)
     return sets_of(block, exercise) or ONCE
 

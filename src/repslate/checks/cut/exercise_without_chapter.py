@@ -32,7 +32,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import AROUND_THE_WORK, ON_THE_CLOCK, called
+from repslate.checks.shared import called
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -46,7 +46,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     shown = {chapter.exercise for chapter in facts.chapters}.union(*(one.may_show for one in facts.chapters))
     announced = {chapter.block for chapter in facts.chapters}
     for index, block in enumerate(facts.episode.blocks):
-        if index in announced and block.kind in AROUND_THE_WORK | ON_THE_CLOCK:
+        if index in announced and (block.form.stands or block.form.on_the_clock):
             continue
         for exercise in block.exercises:
             if exercise.id not in shown:

@@ -28,7 +28,6 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called
 from repslate.facts import Facts
-from repslate.model.episode import BlockKind
 from repslate.source.finding import Finding, Severity
 from repslate.training.movement import is_working
 
@@ -43,9 +42,9 @@ def find(facts: Facts) -> Iterator[Finding]:
         return
     first, last = work[0], work[-1]
     for at, block in enumerate(blocks):
-        if block.kind is BlockKind.COOL_DOWN and at < last:
+        if block.form.stands == "after" and at < last:
             where, side, other = "before", "after", blocks[last]
-        elif block.kind is BlockKind.WARM_UP and at > last:
+        elif block.form.stands == "before" and at > last:
             where, side, other = "after", "before", blocks[first]
         else:
             continue

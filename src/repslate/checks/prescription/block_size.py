@@ -28,34 +28,29 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called
 from repslate.facts import Facts
-from repslate.model.episode import BlockKind
+from repslate.model.forms import Form, by_size
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
 MILDER = (Severity.WARNING,)
 
-_SIZES = {
-    BlockKind.SUPERSET: (2, 2, "exactly 2"),
-    BlockKind.TRI_SET: (3, 3, "exactly 3"),
-    BlockKind.GIANT_SET: (4, None, "at least 4"),
-    BlockKind.CIRCUIT: (4, None, "at least 4"),
-}
-_RIGHT_NAME = {1: "Straight sets", 2: "Superset", 3: "Tri-set"}
-
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield blocks with more or fewer exercises than their name says; an empty block is block-empty's business."""
     for block in facts.episode.blocks:
-        if block.kind not in _SIZES or not block.exercises:
-            continue
-        fewest, most, expected = _SIZES[block.kind]
         count = len(block.exercises)
-        if count >= fewest and (most is None or count <= most):
+        if not count or block.form.holds(count):
             continue
         yield Finding(
             "block-size",
-            Severity.WARNING if block.kind is BlockKind.CIRCUIT else SEVERITY,
+            SEVERITY if block.form.back_to_back else Severity.WARNING,
             block.span,
-            f"{called(block)} holds {count} exercise{'' if count == 1 else 's'}, expected {expected}",
-            f"call it {_RIGHT_NAME.get(count, 'Giant set')}, or move an exercise in or out",
+            f"{called(block)} holds {count} exercise{'' if count == 1 else 's'}, expected {_size(block.form)}",
+            f"call it {by_size(count).value}, or move an exercise in or out",
         )
+
+
+def _size(form: Form) -> str:
+    if form.counts_exercises:
+        return f"exactly {form.fewest}"
+    return f"at least {form.fewest}" if form.most is None else f"{form.fewest} to {form.most}"

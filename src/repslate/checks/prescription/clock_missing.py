@@ -18,9 +18,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import ON_THE_CLOCK, called
+from repslate.checks.shared import called
 from repslate.facts import Facts
-from repslate.model.episode import BlockKind
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -29,12 +28,11 @@ SEVERITY = Severity.ERROR
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield blocks against the clock without a time."""
     for block in facts.episode.blocks:
-        if block.kind in ON_THE_CLOCK and block.clock is None:
-            joint = "for" if block.kind is BlockKind.EVERY_MINUTE else "in"
+        if block.form.on_the_clock and block.clock is None:
             yield Finding(
                 "clock-missing",
                 SEVERITY,
                 block.span,
                 f"{called(block)} does not say how long the clock runs, expected a time",
-                f"write it into the heading: ## {block.kind.value} {joint} 10 min",
+                f"write it into the heading: ## {block.kind.value} {block.form.joint} 10 min",
             )

@@ -39,7 +39,7 @@ from fractions import Fraction
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Exercise, Goal
+from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.prescription import Timed
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.sets import sets_of
@@ -60,7 +60,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     held: dict[str, Fraction] = {}
     for block, exercise in lines[: last_work + 1]:
         here = _stretched(block, exercise)
-        if exercise.match is None or not here or block.kind is BlockKind.COOL_DOWN:  # block-order says what to move
+        if exercise.match is None or not here or block.form.stands == "after":  # block-order says what to move
             continue
         muscles = exercise.match.entry.muscles
         held.update({muscle: held.get(muscle, Fraction(0)) + here for muscle in muscles})

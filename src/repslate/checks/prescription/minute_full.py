@@ -24,7 +24,7 @@ from fractions import Fraction
 from repslate.checks.figures import tempo_seconds
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
-from repslate.model.episode import BlockKind, Exercise
+from repslate.model.episode import Exercise
 from repslate.model.prescription import Reps, Timed
 from repslate.source.finding import Finding, Severity
 
@@ -38,7 +38,7 @@ _FULL, _TIGHT = 60, 45  # s of work: nothing left to rest; less than a quarter o
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises that take over 45 s of their minute; each exercise of the block has a minute of its own."""
     for block, exercise in prescribed(facts):
-        if block.kind is not BlockKind.EVERY_MINUTE:
+        if not block.form.by_minute:
             continue
         seconds, written = _seconds(exercise)
         if seconds <= _TIGHT:

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import AROUND_THE_WORK, ON_THE_CLOCK, called, place, prescribed
+from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -31,11 +31,11 @@ def find(facts: Facts) -> Iterator[Finding]:
         said = exercise.prescription
         if said.sets is not None or said.work is not None or said.cluster:
             continue
-        if block.clock is not None and block.kind not in ON_THE_CLOCK:
+        if block.clock is not None and not block.form.on_the_clock:
             continue
         yield Finding(
             "nothing-to-do",
-            Severity.WARNING if block.kind in AROUND_THE_WORK else SEVERITY,
+            Severity.WARNING if block.form.stands else SEVERITY,
             place(exercise),
             f"{called(exercise)} has no sets, no reps and no time, expected something to do",
             "write it on the first line under the heading, such as: 3 × 10–12, rest 60–90 s",

@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called, place, rest_words
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Exercise
+from repslate.model.episode import Block, Exercise
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -35,23 +35,23 @@ def find(facts: Facts) -> Iterator[Finding]:
             own, rest = exercise.prescription.rest, block.rest
             if own is None or rest is None:
                 continue
-            circuit = block.kind is BlockKind.CIRCUIT
-            if own.low <= rest.high if circuit else own.meets(rest):
+            stations = block.form.has_stations
+            if own.low <= rest.high if stations else own.meets(rest):
                 continue
             yield Finding(
                 "rest-contradicts",
-                Severity.WARNING if circuit else SEVERITY,
+                Severity.WARNING if stations else SEVERITY,
                 place(exercise),
                 f"{called(exercise)} says {rest_words(own)} where {called(block)} says {rest_words(rest)}, "
-                f"expected {'no longer than that' if circuit else 'the same rest'}",
+                f"expected {'no longer than that' if stations else 'the same rest'}",
                 "say the rest once, in the heading or under the exercise",
             )
 
 
 def _bound(block: Block) -> tuple[Exercise, ...]:
     """Return the exercises whose rest the block's rest speaks about."""
-    if block.kind in (BlockKind.STRAIGHT, BlockKind.CIRCUIT):
+    if block.form.in_sets or block.form.has_stations:
         return block.exercises
-    if block.kind in (BlockKind.SUPERSET, BlockKind.TRI_SET, BlockKind.GIANT_SET):
+    if block.form.in_rounds:
         return block.exercises[-1:]
     return ()

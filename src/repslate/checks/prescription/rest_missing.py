@@ -23,9 +23,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import IN_ROUNDS, called, place, unread
+from repslate.checks.shared import called, place, unread
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Exercise
+from repslate.model.episode import Block, Exercise
 from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 
@@ -37,9 +37,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     for block in facts.episode.blocks:
         if block.rest is not None or block.clock is not None or not block.exercises:
             continue
-        if block.kind in IN_ROUNDS:
+        if block.form.in_rounds:
             yield from _after_round(block)
-        elif block.kind is BlockKind.STRAIGHT:
+        elif block.form.in_sets:
             yield from _after_set(block)
 
 

@@ -37,7 +37,7 @@ from fractions import Fraction
 from repslate.checks.shared import called, place, rest_words
 from repslate.checks.usual import HELP, sources, write_bounds
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Exercise, Goal
+from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.quantity import Range
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -62,7 +62,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             guide = usual.rest if after else usual.within
             if guide is None or guide.bounds.meets(rest):
                 continue
-            short = block.kind is BlockKind.STRAIGHT and goal is not None and _is_far_too_short(goal, rest, done)
+            short = block.form.in_sets and goal is not None and _is_far_too_short(goal, rest, done)
             yield Finding(
                 "rest-unusual",
                 Severity.WARNING if short else Severity.NOTE,
@@ -76,7 +76,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _rests(block: Block) -> Iterator[Placed]:
     """Yield each rest that is written, with the exercises it is for."""
-    straight = block.kind is BlockKind.STRAIGHT
+    straight = block.form.in_sets
     if block.rest:
         yield called(block), block.span, block.rest, block.exercises, True
     for exercise in block.exercises if straight else block.exercises[:-1]:
@@ -87,7 +87,7 @@ def _rests(block: Block) -> Iterator[Placed]:
 def _where(block: Block, goal: Goal | None, *, after: bool) -> str:
     if not after:
         return f"within a {block.kind.value.lower()}"
-    return f"between sets for {goal.value}" if block.kind is BlockKind.STRAIGHT and goal else "after a round"
+    return f"between sets for {goal.value}" if block.form.in_sets and goal else "after a round"
 
 
 def _is_far_too_short(goal: Goal, rest: Rest, done: tuple[Exercise, ...]) -> bool:

@@ -17,9 +17,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import IN_ROUNDS, called, place, unread
+from repslate.checks.shared import called, place, unread
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind
+from repslate.model.episode import Block
 from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 
@@ -31,14 +31,14 @@ def find(facts: Facts) -> Iterator[Finding]:
     for block in facts.episode.blocks:
         if block.rounds is not None or block.clock is not None:
             continue
-        if block.kind is BlockKind.STRAIGHT or block.kind in IN_ROUNDS:
+        if block.form.rests_after:
             yield from _in_block(block)
 
 
 def _in_block(block: Block) -> Iterator[Finding]:
     done = [exercise for exercise in block.exercises if not unread(exercise)]
     silent = [exercise for exercise in done if exercise.prescription.work and sets_of(block, exercise) is None]
-    if block.kind in IN_ROUNDS and silent and len(silent) == len(done):
+    if block.form.in_rounds and silent and len(silent) == len(done):
         yield Finding(
             "sets-missing",
             SEVERITY,

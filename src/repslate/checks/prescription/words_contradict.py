@@ -25,7 +25,7 @@ from fractions import Fraction
 
 from repslate.checks.shared import called, prescribed
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Exercise, Prose, Words
+from repslate.model.episode import Block, Exercise, Prose, Words
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.model.said import Said, said_in
@@ -85,7 +85,7 @@ def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
         return _reps(said)
     if what == "hold":
         return [said.work.seconds] if isinstance(said.work, Timed) else []
-    if said.rest_pause or said.cluster or block.kind is BlockKind.EVERY_MINUTE:
+    if said.rest_pause or said.cluster or block.form.by_minute:
         return []  # here the text may speak of the short rests inside a set
     return [r for r in (said.rest, block.rest) if r is not None]
 

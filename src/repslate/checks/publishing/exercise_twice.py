@@ -23,7 +23,6 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called
 from repslate.facts import Facts
-from repslate.model.episode import BlockKind
 from repslate.model.prescription import Load
 from repslate.source.finding import Finding, Severity
 
@@ -33,7 +32,7 @@ SEVERITY = Severity.WARNING
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield every exercise whose name and load were used before in its block, warm-ups aside."""
     for block in facts.episode.blocks:
-        if block.kind is BlockKind.WARM_UP:
+        if block.form.stands == "before":
             continue
         first: dict[tuple[str, Load | None], str] = {}
         for exercise in block.exercises:

@@ -31,7 +31,7 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called, place, unread
 from repslate.facts import Facts
-from repslate.model.episode import Block, BlockKind, Episode, Exercise, Goal
+from repslate.model.episode import Block, Episode, Exercise, Goal
 from repslate.model.prescription import OneRepMaxShare, Reps, Weight, WorkingShare
 from repslate.source.finding import Finding, Severity
 from repslate.training.hazards import reps_to_failure
@@ -64,7 +64,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _session(episode: Episode) -> Iterator[Finding]:
     first = next((block for block in episode.blocks if block.exercises), None)
-    if first is None or episode.goal not in _ASKED or any(one.kind is BlockKind.WARM_UP for one in episode.blocks):
+    if first is None or episode.goal not in _ASKED or any(one.form.stands == "before" for one in episode.blocks):
         return
     prose = (*episode.lead, *episode.safety, *(each for block in episode.blocks for each in block.prose))
     words = [each.markdown for each in prose] + [episode.summary or "", *episode.series.safety]

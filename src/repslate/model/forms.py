@@ -1,0 +1,228 @@
+"""The forms that a block may have, one row each: all that the other rooms need to know to read, judge and word it.
+
+No other room names a form: each asks a column. So a form more is a member of BlockKind and its row here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+from typing import Literal
+
+
+class BlockKind(StrEnum):
+    """How the exercises of a block are done together. The value is the word a heading begins with."""
+
+    WARM_UP = "Warm-up"
+    STRAIGHT = "Straight sets"
+    SUPERSET = "Superset"
+    TRI_SET = "Tri-set"
+    GIANT_SET = "Giant set"
+    CIRCUIT = "Circuit"
+    EVERY_MINUTE = "Every minute"
+    AS_MANY_ROUNDS = "As many rounds as possible"
+    FINISHER = "Finisher"
+    COOL_DOWN = "Cool-down"
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What a form of block means.
+
+    How it is called:
+        typed: what a heading may begin with; hyphens and blanks between the words do not matter.
+        titled: what titles of chapters call it (common practice, no source); they may count and letter it.
+        is_sole: mostly one of it in a workout, so its name among other words of a title is enough.
+        announced: what the talk calls it (common practice, no source); where phrases begin alike, the longest counts.
+        letter: of all its blocks ("WU"); "" where they are lettered in turn.
+
+    How it is done:
+        rests_after: what it is counted in, and rested after: sets of each exercise, or rounds of all; None where it is
+            done once, or by the clock, unless its heading says otherwise.
+        back_to_back: its exercises follow each other without a rest, as one set.
+        joint: the word between the name and the time of one that the clock ends; None of all others.
+        by_minute: each exercise has a minute of the clock to itself, in turn.
+        is_open: as many rounds as one can, so that nobody knows their number.
+        stands: before the work or after it; None for the work itself.
+
+    How many exercises it holds:
+        fewest, most: as its name says; None for any number.
+        heard: so many are told of in talk before the next block begins unannounced; None for as many as it holds.
+    """
+
+    kind: BlockKind
+    typed: tuple[str, ...]
+    titled: tuple[str, ...]
+    announced: tuple[str, ...] = ()
+    letter: str = ""
+    is_sole: bool = False
+    rests_after: Literal["set", "round"] | None = None
+    back_to_back: bool = False
+    joint: Literal["for", "in"] | None = None
+    by_minute: bool = False
+    is_open: bool = False
+    stands: Literal["before", "after"] | None = None
+    fewest: int = 1
+    most: int | None = None
+    heard: int | None = None
+
+    @property
+    def in_sets(self) -> bool:
+        """Whether each exercise has all its sets before the next begins, with a rest after each."""
+        return self.rests_after == "set"
+
+    @property
+    def in_rounds(self) -> bool:
+        """Whether one exercise is done after the other, then a rest, and all again."""
+        return self.rests_after == "round"
+
+    @property
+    def has_stations(self) -> bool:
+        """Whether it goes round with a way, and maybe a rest, from each exercise to the next."""
+        return self.in_rounds and not self.back_to_back
+
+    @property
+    def on_the_clock(self) -> bool:
+        """Whether the clock says how long it is."""
+        return self.joint is not None
+
+    @property
+    def counts_exercises(self) -> bool:
+        """Whether its name says exactly how many exercises it holds."""
+        return self.fewest == self.most
+
+    def holds(self, exercises: int) -> bool:
+        """Tell whether so many exercises may go by this name."""
+        return self.fewest <= exercises and (self.most is None or exercises <= self.most)
+
+
+def _ways(ways: str) -> tuple[str, ...]:
+    return tuple(ways.split("|"))
+
+
+_ROWS = (
+    Form(
+        BlockKind.WARM_UP,
+        typed=_ways("warm up|warmup|warm ups|warmups"),
+        titled=_ways("warm-up|warming up"),
+        announced=_ways(
+            "warm up|warm-up|get warm|warming up|get the motor|loosen up|wake everything up|limber up|primer|get moving"
+        ),
+        letter="WU",
+        is_sole=True,
+        stands="before",
+    ),
+    Form(
+        BlockKind.STRAIGHT,
+        typed=_ways("straight sets|straight set|sets"),
+        titled=_ways("straight sets|working sets"),
+        announced=_ways(
+            "straight sets|main lift|main event|main course|the big lift|money lift|proper work|ramp up|ramping up"
+            "|building up|build up sets"
+        ),
+        rests_after="set",
+    ),
+    Form(
+        BlockKind.SUPERSET,
+        typed=_ways("superset|super set|supersets|super sets"),
+        titled=_ways("superset"),
+        announced=_ways(
+            "superset|supersets|super set|super sets|superset time|pairing|pairing things up|pairing stuff up|next pair"
+            "|last pair|first pair|second pair|pair things up|paired up|as a pair|is a pair|back to back"
+        ),
+        rests_after="round",
+        back_to_back=True,
+        fewest=2,
+        most=2,
+    ),
+    Form(
+        BlockKind.TRI_SET,
+        typed=_ways("tri set|triset|tri sets|trisets"),
+        titled=_ways("tri-set"),
+        # A giant set of three is often said, so what is announced as one goes by the number of its exercises.
+        announced=_ways("tri set|tri sets|triset|trisets|tri-set|tri-sets|giant set|giant sets"),
+        rests_after="round",
+        back_to_back=True,
+        fewest=3,
+        most=3,
+    ),
+    Form(
+        BlockKind.GIANT_SET,
+        typed=_ways("giant set|giantset|giant sets"),
+        titled=_ways("giant set"),
+        rests_after="round",
+        back_to_back=True,
+        fewest=4,
+    ),
+    Form(
+        BlockKind.CIRCUIT,
+        typed=_ways("circuit|circuits"),
+        titled=_ways("circuit"),
+        announced=_ways("circuit|round robin|complex|medley|flow part|flow|core round"),
+        rests_after="round",
+        fewest=4,
+    ),
+    Form(
+        BlockKind.EVERY_MINUTE,
+        typed=_ways("every minute on the minute|every minute|emom"),
+        titled=_ways("every minute|every minute on the minute|EMOM"),
+        announced=_ways("every minute|emom|on the minute"),
+        joint="for",
+        by_minute=True,
+    ),
+    Form(
+        BlockKind.AS_MANY_ROUNDS,
+        typed=_ways("as many rounds as possible|amrap"),
+        titled=_ways("as many rounds as possible|AMRAP"),
+        joint="in",
+        is_open=True,
+    ),
+    Form(
+        BlockKind.FINISHER,
+        typed=_ways("finisher|finishers"),
+        titled=_ways("finisher"),
+        announced=_ways("finisher|to finish we|burnout|last thing|one last thing|something nasty|burner"),
+        is_sole=True,
+        heard=1,
+    ),
+    Form(
+        BlockKind.COOL_DOWN,
+        typed=_ways("cool down|cooldown"),
+        titled=_ways("cool-down|cooling down|stretch|stretches|stretching"),
+        announced=_ways(
+            "cool down|cool it down|cool-down|stretch time|finish with a stretch|to stretch it out|stretch it out"
+            "|let's stretch|quick stretch|long holds|wind down|winding down|cooling down"
+        ),
+        letter="CD",
+        is_sole=True,
+        stands="after",
+    ),
+)
+FORMS: Mapping[BlockKind, Form] = MappingProxyType({form.kind: form for form in _ROWS})
+
+#: What a block is where nobody says its form, and what a single exercise is.
+PLAIN = BlockKind.STRAIGHT
+#: What "3 rounds" is, where nothing more is said of the form.
+ROUNDS_ONLY = BlockKind.CIRCUIT
+#: What is written where exercises prove to stand before the work, and after it.
+BEFORE_WORK, AFTER_WORK = BlockKind.WARM_UP, BlockKind.COOL_DOWN
+_MANY = BlockKind.GIANT_SET
+
+
+def form_of(kind: BlockKind) -> Form:
+    """Return the row of a kind of block."""
+    return FORMS[kind]
+
+
+def by_size(exercises: int, more: BlockKind = _MANY) -> BlockKind:
+    """Return what so many exercises done together are called; `more` where no name counts as far."""
+    if exercises < 2:
+        return PLAIN
+    return next((kind for kind, form in FORMS.items() if form.counts_exercises and form.holds(exercises)), more)
+
+
+def resized(kind: BlockKind, exercises: int) -> BlockKind:
+    """Return the kind itself, but by their number where its name says another number of exercises."""
+    return by_size(exercises) if form_of(kind).counts_exercises else kind
