@@ -45,6 +45,7 @@ def forked(do: Callable[[], object], out: Path) -> int:
         return child
     try:
         signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background jobs have it ignored
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)  # and so has who has run the command line to its end
         with out.open("wb") as printed:
             os.dup2(printed.fileno(), 1)
             os.dup2(printed.fileno(), 2)

@@ -1,7 +1,4 @@
-"""Says one slip once: where a reader has found the cause, the checks' findings that only follow from it are left out.
-
-Stands before the quiets, which silence what is still there.
-"""
+"""Says one slip once: where a reader has found the cause, findings of checks that only follow from it are left out."""
 
 from __future__ import annotations
 

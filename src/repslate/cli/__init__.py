@@ -22,7 +22,10 @@ def main() -> None:
         code = _run()
     except KeyboardInterrupt:
         code = STOPPED
-    stop.over = True
+    try:
+        stop.end()
+    except KeyboardInterrupt:  # in the very last moment
+        stop.end()
     if stop.asked:
         code = STOPPED
         _say("repslate: stopped; what was there before is as it was")

@@ -1,4 +1,4 @@
-"""Finds which stretches of an old cut play where in a new one, from the words said. Stands before retime.py.
+"""Finds which stretches of an old cut play where in a new one, from the words said.
 
 Only differences of time are searched in floating point; every time that is handed on is an exact fraction.
 """

@@ -1,4 +1,4 @@
-"""One subtitle, and how its readers speak of what they find. Stands before the readers of each format."""
+"""One subtitle, and how its readers speak of what they find."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""The edit in one form, whatever list it came from: which footage the cut shows when.
-
-Stands before the readers of edit lists and timelines, which make one, and before source_markers.py, which asks it.
-"""
+"""The edit in one form, whatever list it came from: which footage the cut shows when."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The lines of a CMX 3600 edit list: events with all that is said of them, still in labels. Stands before edit_list.py.
+"""The lines of a CMX 3600 edit list: events with all that is said of them, still in labels.
 
 Columns and codes: SMPTE ST 258 by way of public manuals; the irregular forms are common practice, no source.
 """

@@ -1,4 +1,4 @@
-"""What is wrong with an edit, collected while it is read. Stands before the readers of edit lists and timelines."""
+"""What is wrong with an edit, collected while it is read."""
 
 from __future__ import annotations
 

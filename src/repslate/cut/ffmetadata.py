@@ -1,7 +1,4 @@
-"""Chapters in FFMETADATA, the text that FFmpeg and editing programs exchange, read as the markers of chapters.txt are.
-
-Stands beside markers.py: strict where FFmpeg itself loses something without a word.
-"""
+"""Chapters in FFMETADATA, which FFmpeg and editing programs exchange, read as the markers of chapters.txt are."""
 
 from __future__ import annotations
 

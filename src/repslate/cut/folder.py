@@ -1,4 +1,4 @@
-"""Everything an episode's folder says of its cut, read only where it lies there. Stands last in this stage.
+"""Everything an episode's folder says of its cut, read only where it lies there.
 
 Markers count in this order: chapters.txt or chapters.vtt, then markers.edl through the edit, then the edit's own.
 """

@@ -1,4 +1,4 @@
-"""JSON held against what a timeline may hold, and the line on which each object begins. Stands before timeline.py.
+"""JSON held against what a timeline may hold, and the line on which each object begins.
 
 The timeline's library says neither what is wrong with a figure nor where, and an object in a place meant for another
 ends the whole program (opentimelineio 0.18.1); both are settled before it sees the text.

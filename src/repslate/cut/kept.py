@@ -1,4 +1,4 @@
-"""What a new cut keeps of an old one. Stands before alignment.py and sound.py, which find it, and retime.py."""
+"""What a new cut keeps of an old one."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Chapter markers as the trainer or the editor wrote them. Stands before chapters.py, which says what they show."""
+"""Chapter markers as the trainer or the editor wrote them."""
 
 from __future__ import annotations
 

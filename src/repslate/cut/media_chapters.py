@@ -1,6 +1,6 @@
 """Chapters inside a film: read from it, and written into a copy of it whose streams are copied as they are.
 
-Stands beside markers.py: what is read here are the same markers. The film that is read is never written to.
+The film that is read is never written to.
 """
 
 from __future__ import annotations

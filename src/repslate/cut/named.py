@@ -1,4 +1,4 @@
-"""When which exercise is named in the subtitles. Stands after titles.py, which does the same for a chapter's title.
+"""When which exercise is named in the subtitles.
 
 Machine-made subtitles break names over two cues, write "kettle bell" for one word and mishear letters, so names are
 compared as their words run together.

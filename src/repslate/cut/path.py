@@ -1,4 +1,4 @@
-"""The likeliest way through the shifts between two cuts. Stands before alignment.py and sound.py, which weigh them."""
+"""The likeliest way through the shifts between two cuts."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Where a chapter's start lies in the cut: how far from a shot change, in black or not, before or after its name.
-
-Stands before the checks and the editor's page so that both mean the same by it.
-"""
+"""Where a chapter's start lies in the cut: how far from a shot change, in black or not, before or after its name."""
 
 from __future__ import annotations
 

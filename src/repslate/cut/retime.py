@@ -1,4 +1,4 @@
-"""Moves chapters from an old cut to a new one. Stands on alignment.py and sound.py, which say what the new cut kept."""
+"""Moves chapters from an old cut to a new one."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Where the picture changes, from a run of frames: hard cuts, dissolves, black. Stands before video.py, which decodes.
+"""Where the picture changes, from a run of frames: hard cuts, dissolves, black.
 
 Frames are compared cell by cell on a coarse grid: a change of exposure cancels inside a cell, and a name faded in over
 the picture stays in few cells. How much counts as a cut is measured on the film's own frames, for no one figure suits

@@ -1,7 +1,7 @@
 """Finds what a new cut keeps of an old one from the sound of the two films, for cuts without subtitles.
 
-Stands beside alignment.py and answers the same way. Sound is compared on a grid of 40 moments a second, so times are
-right to about 1/80 s; a start whose first words alone were cut away can be seen by its neighbours only.
+Sound is compared on a grid of 40 moments a second, so times are right to about 1/80 s; a start whose first words
+alone were cut away can be seen by its neighbours only.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Markers made while filming to chapters of the cut, by way of the edit. Stands after the edit and its readers."""
+"""Markers made while filming to chapters of the cut, by way of the edit."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Where each stretch of words that two cuts share begins and ends. Stands before alignment.py, which finds words."""
+"""Where each stretch of words that two cuts share begins and ends."""
 
 from __future__ import annotations
 

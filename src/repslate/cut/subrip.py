@@ -1,4 +1,4 @@
-"""SubRip subtitles (.srt), which no standard describes: the rules are those in use. Stands beside webvtt.py.
+"""SubRip subtitles (.srt), which no standard describes: the rules are those in use.
 
 The file is taken apart here and not by a library: libraries read "00:01,000" as one minute and give no line numbers,
 and once every line is checked there is nothing left for them to do.

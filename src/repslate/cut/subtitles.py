@@ -1,4 +1,4 @@
-"""Subtitles: what is said from which second to which. Stands before everything that compares speech with chapters.
+"""Subtitles: what is said from which second to which.
 
 Strict about what changes meaning, for a time misread moves a chapter; kind to what does not.
 """

@@ -1,7 +1,4 @@
-"""Clock text and SMPTE timecode to exact seconds and back.
-
-Stands first in this stage: every other file of the cut tells time with it.
-"""
+"""Clock text and SMPTE timecode to exact seconds and back."""
 
 from __future__ import annotations
 

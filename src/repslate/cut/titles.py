@@ -1,4 +1,4 @@
-"""What a chapter's title names: exercise, block or neither. Stands before chapters.py, which goes through markers."""
+"""What a chapter's title names: exercise, block or neither."""
 
 from __future__ import annotations
 

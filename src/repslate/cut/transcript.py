@@ -1,7 +1,6 @@
 """Plain transcripts (.txt): paragraphs and the time each begins at, "[1:05] Next up, swings.", as many tools give them.
 
-Stands beside the readers of subtitles and yields the same cues. Its times are those of whole paragraphs, so whoever
-asks for seconds is told that they are coarse.
+Its times are those of whole paragraphs, so whoever asks for seconds is told that they are coarse.
 """
 
 from __future__ import annotations

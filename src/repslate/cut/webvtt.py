@@ -1,7 +1,4 @@
-"""WebVTT taken apart as every player takes it apart (W3C WebVTT §6.1).
-
-Stands before the readers of chapters and subtitles, which say how strict they are about what it finds.
-"""
+"""WebVTT taken apart as every player takes it apart (W3C WebVTT §6.1)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Times, lengths and rates of the cut as an editor reads them. Stands here for the checks and for view.py alike."""
+"""Times, lengths and rates of the cut as an editor reads them."""
 
 from __future__ import annotations
 

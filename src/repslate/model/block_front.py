@@ -1,7 +1,4 @@
-"""What trainers put in front of the kind of a block, and kinds of blocks that repslate has no clock for.
-
-Stands before block_heading.py, which reads on from here: "12 min AMRAP", "A: Superset", "3 rounds"; "E2MOM" is refused.
-"""
+"""What trainers put in front of the kind of a block, and kinds of blocks that repslate has no clock for."""
 
 from __future__ import annotations
 

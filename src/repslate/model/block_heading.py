@@ -1,7 +1,4 @@
-"""The heading of a block, both ways: "Superset A: Rows · 3 rounds · rest 60–75 s".
-
-Stands behind forms.py, which has the kinds, and beside notation.py, whose figures it shares.
-"""
+"""The heading of a block, both ways: "Superset A: Rows · 3 rounds · rest 60–75 s"."""
 
 from __future__ import annotations
 

@@ -1,7 +1,6 @@
 """The outline and the library to an Episode: what each heading, label and line of workout.md means.
 
-Stands last in the model, the only place where text, notation and library meet. Reads on after every trouble, so that
-one run shows all of it.
+Reads on after every trouble, so that one run shows all of it.
 """
 
 from __future__ import annotations

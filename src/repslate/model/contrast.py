@@ -1,4 +1,4 @@
-"""Contrast of two colours by WCAG 2.2, for the accent of a series. Stands in the model because settings rest on it.
+"""Contrast of two colours by WCAG 2.2, for the accent of a series.
 
 Formulas: https://www.w3.org/TR/WCAG22/#dfn-relative-luminance and #dfn-contrast-ratio. Decimal, so that a ratio that
 just fails is never rounded into passing.

@@ -1,4 +1,4 @@
-"""The front matter of workout.md to typed fields. Stands before build.py, which turns them into an Episode."""
+"""The front matter of workout.md to typed fields."""
 
 from __future__ import annotations
 

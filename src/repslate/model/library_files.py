@@ -1,4 +1,4 @@
-"""Reads the library's YAML files. Stands apart so that what the library is does not hang on how it is kept.
+"""Reads the library's YAML files.
 
 The files are our own and the tests hold them to a strict schema, so that a reader's machine need not do it again.
 """

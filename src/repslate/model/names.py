@@ -1,7 +1,4 @@
-"""What a written name comes down to: plain words that compare whatever the case, hyphens, plurals and short forms.
-
-Stands beside the library, its only user, because the same words index its names and look them up.
-"""
+"""What a written name comes down to: plain words that compare whatever the case, hyphens, plurals and short forms."""
 
 from __future__ import annotations
 

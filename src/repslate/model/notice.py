@@ -1,7 +1,4 @@
-"""The words that stand on every output whatever the trainer writes: a series can add to them and cannot remove them.
-
-They stand here because the outputs print them and the checks on lengths must know how much room they take.
-"""
+"""The words that stand on every output whatever the trainer writes: a series can add to them and cannot remove them."""
 
 from __future__ import annotations
 

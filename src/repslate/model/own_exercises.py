@@ -1,7 +1,4 @@
-"""exercises.yaml to entries of a series' own, added to the library that is shipped. Strict, with a place for each slip.
-
-Stands in the model, and apart from library_files.py, because trainers write this file, and that one reads only ours.
-"""
+"""exercises.yaml to entries of a series' own, added to the shipped library. Strict, with a place for each slip."""
 
 from __future__ import annotations
 

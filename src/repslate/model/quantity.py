@@ -1,6 +1,6 @@
 """Exact quantities with their units, and ranges of them, read and written.
 
-No floats: a figure must come out as it went in. Stands first in the model because every figure is one of these.
+No floats: a figure must come out as it went in.
 """
 
 from __future__ import annotations

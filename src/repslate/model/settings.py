@@ -1,4 +1,4 @@
-"""series.yaml to a Series. Stands in the model because what is published rests on these settings as on the workout."""
+"""series.yaml to a Series."""
 
 from __future__ import annotations
 

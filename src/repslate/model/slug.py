@@ -1,4 +1,4 @@
-"""Names for folders and links. Stands in the model because ids of exercises and episodes are made here, once."""
+"""Names for folders and links."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""The episode's pictures: which an exercise has, whether one lies in the folder, and how it is opened.
-
-Stands in the model because the checks ask what publishing then does: both open a picture here.
-"""
+"""The episode's pictures: which an exercise has, whether one lies in the folder, and how it is opened."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""One line of notation cut into tokens, and the reader that walks over them and collects findings.
-
-Stands below the grammars of prescriptions and block headings, which both use it.
-"""
+"""One line of notation cut into tokens, and the reader that walks over them and collects findings."""
 
 from __future__ import annotations
 

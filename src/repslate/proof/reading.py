@@ -1,7 +1,4 @@
-"""What a published file looks like to a reader: pieces of text in order, each with its place and its role.
-
-Stands first in the audit: HTML, Markdown, plain text and PDF all become this before anything is understood.
-"""
+"""What a published file looks like to a reader: pieces of text in order, each with its place and its role."""
 
 from __future__ import annotations
 

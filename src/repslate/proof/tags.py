@@ -1,7 +1,7 @@
 """A page cut into tags and text as a browser cuts it (HTML Living Standard, 13.2.5), in time in step with its length.
 
-Stands before html.py. The parser of Python's own library looks for the end of what is never closed from every place
-where it might begin; here, as in the standard, what is not closed by the end of the file takes all the rest with it.
+The parser of Python's own library looks for the end of what is never closed from every place where it might begin;
+here, as in the standard, what is not closed by the end of the file takes all the rest with it.
 """
 
 from __future__ import annotations

@@ -1,7 +1,4 @@
-"""The audit's own reading of words: what a sentence holds whatever its order, its inflection and its typography.
-
-Apart from the readers since all of them need it: figures with their units, content words, sentences, likeness.
-"""
+"""The audit's own reading of words: what a sentence holds whatever its order, its inflection and its typography."""
 
 from __future__ import annotations
 

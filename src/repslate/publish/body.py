@@ -1,7 +1,7 @@
 """The body's outlines, front and back, drawn for this project, and which muscle shows where.
 
-Stands before drawings.py, which only fills them. A figure is 7½ heads tall, a head 40 units; x runs outwards from the
-middle of the body, and the other side is its mirror image.
+A figure is 7½ heads tall, a head 40 units; x runs outwards from the middle of the body, and the other side is its
+mirror image.
 """
 
 from __future__ import annotations

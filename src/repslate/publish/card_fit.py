@@ -1,7 +1,4 @@
-"""How tightly a card must be set: estimates its height, so that as a rule one layout is computed and then proved.
-
-Apart from card.py because it measures paper and nothing else; the page count of the real layout has the last word.
-"""
+"""How tightly a card must be set: estimates its height, so that as a rule one layout is computed and then proved."""
 
 from __future__ import annotations
 

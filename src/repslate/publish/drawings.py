@@ -1,7 +1,7 @@
 """Pictures that compute: the session to scale, sets per muscle, the body's front and back, each as one SVG.
 
-Stands before the pages, which set them beside the same figures in words. Lengths along a drawing are parts of its
-width, everything else is in em: it fits a 320 px screen and A4, and its text keeps the page's small size on both.
+Lengths along a drawing are parts of its width, everything else is in em: it fits a 320 px screen and A4, and its
+text keeps the page's small size on both.
 """
 
 from __future__ import annotations

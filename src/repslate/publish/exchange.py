@@ -1,7 +1,4 @@
-"""Moves folders and files in one step, where the system can: two change places, or one takes a name that is free.
-
-Stands apart from folder.py because each system has its own call.
-"""
+"""Moves folders and files in one step, where the system can: two change places, or one takes a name that is free."""
 
 from __future__ import annotations
 

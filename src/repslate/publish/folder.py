@@ -1,8 +1,8 @@
 """Writes one episode's output folder so that a reader finds the earlier build or the whole new one, never a mixture.
 
-Stands last in publish: everything is rendered before the first byte is written. The new build is laid out in a hidden
-neighbour of the output folder, files of the user's get a second name in it, and the two folders change places in one
-step. Only then is the earlier one cleared, of nothing but what a build wrote.
+The new build is laid out in a hidden neighbour of the output folder, files of the user's get a second name in it,
+and the two folders change places in one step. Only then is the earlier one cleared, of nothing but what a build
+wrote.
 
 Whoever sends an episode can send an output folder with it. So no link is followed, no other disk entered, nothing
 opened but ordinary files, and of what a record names only names of outputs count.

@@ -1,7 +1,4 @@
-"""What a published file may point at and what the PDF renderer may open: the walls round the trainer's own folder.
-
-Stands in publish because an address in the source is only words until an output makes it a link or opens it.
-"""
+"""What a published file may point at and what the PDF renderer may open: the walls round the trainer's own folder."""
 
 from __future__ import annotations
 

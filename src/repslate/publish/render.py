@@ -1,7 +1,4 @@
-"""Every output of one episode as bytes, or the reason why not.
-
-Stands before folder.py: nothing is written until all is made.
-"""
+"""Every output of one episode as bytes, or the reason why not."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Jinja in a sandbox that counts: how often a template goes round, and how large a text it makes in one step.
 
 Jinja's own sandbox keeps a template from files and from Python; it lets it multiply texts and go round for days.
-Stands before templates.py. Whatever is over a bound raises SecurityError, which names the template's line.
+Whatever is over a bound raises SecurityError, which names the template's line.
 """
 
 from __future__ import annotations

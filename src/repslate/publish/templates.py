@@ -1,7 +1,4 @@
-"""Finds the templates, the shipped ones and the user's own, and says where in them an error lies.
-
-Stands apart from look.py because a template is a program of the user's: it runs in a sandbox and may fail.
-"""
+"""Finds the templates, the shipped ones and the user's own, and says where in them an error lies."""
 
 from __future__ import annotations
 

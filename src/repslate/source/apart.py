@@ -1,7 +1,7 @@
 """Work on bytes that nobody vouches for, in a process of its own with little time and memory.
 
-Stands in the first stage because any reader may need it: a library that draws a file does what the file asks for, and
-nothing but the system can stop it. What the work is given and gives are bytes, so that nothing else comes back.
+A library that draws a file does what the file asks for, and nothing but the system can stop it. What the work is given
+and gives are bytes, so that nothing else comes back.
 """
 
 from __future__ import annotations

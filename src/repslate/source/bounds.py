@@ -1,6 +1,6 @@
 """How much of anything a file may hold: figures that no honest file comes near, so that a hostile one costs little.
 
-Stands in the first stage because every reader asks it. What is over a bound is told with its place and not read.
+What is over a bound is told with its place and not read.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Typed values out of a mapping, each wrong one a finding. Stands between mapping.py and the models of settings."""
+"""Typed values out of a mapping, each wrong one a finding."""
 
 from __future__ import annotations
 

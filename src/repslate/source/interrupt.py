@@ -7,7 +7,6 @@ remembered by the handler itself.
 
 from __future__ import annotations
 
-import os
 import signal
 import threading
 from collections.abc import Callable, Iterator
@@ -18,10 +17,10 @@ STOPPED = 130  # what a shell calls a program that was stopped by Ctrl-C; a poli
 
 
 class Stop:
-    """What the command line does on SIGINT and SIGTERM: remember it and raise KeyboardInterrupt; after `over`, exit."""
+    """What the command line does on SIGINT and SIGTERM: remember it and raise KeyboardInterrupt; once over, nothing."""
 
     def __init__(self) -> None:
-        self.asked = self.over = False
+        self.asked = False
 
     def listen(self) -> None:
         """Take both signals from now on, but not one that the caller has set to be ignored, as nohup does."""
@@ -32,10 +31,19 @@ class Stop:
 
     def __call__(self, _number: int, _frame: object) -> None:
         """Answer the signal."""
-        if self.over:  # all is written and printed; what Python tidies up is not worth a traceback
-            os._exit(STOPPED)
         self.asked = True
         raise KeyboardInterrupt
+
+    def end(self) -> None:
+        """Take no more signals: all is written and printed, and the exit code says how it went.
+
+        Python gives every handler but "ignore" back as it ends, and would die of what arrives then. It also would where
+        an interrupt was raised in a text that `exec` ran, as dataclasses do; running another one makes it forget that.
+        """
+        for number in SIGNALS:
+            if signal.getsignal(number) is self:
+                signal.signal(number, signal.SIG_IGN)
+        exec("")  # noqa: S102 - no text at all
 
 
 @contextmanager

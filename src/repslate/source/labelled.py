@@ -1,7 +1,4 @@
-"""A label with its words: the paragraph it begins and the list under it, each item with its place.
-
-Stands between the Markdown and the outline, and knows where a label ends, so that no line goes with the wrong one.
-"""
+"""A label with its words: the paragraph it begins and the list under it, each item with its place."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""The Markdown of workout.md: CommonMark and tables through markdown-it, and the labels as blocks of their own.
-
-Stands before the outline, which asks it for blocks with their lines and for pictures with their places.
-"""
+"""The Markdown of workout.md: CommonMark and tables through markdown-it, and the labels as blocks of their own."""
 
 from __future__ import annotations
 

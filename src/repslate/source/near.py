@@ -1,7 +1,4 @@
-"""What a word may be a slip of: the one rule by which a misspelt key, label, title or word of the notation is known.
-
-Stands in the first stage because every stage that reads words asks it.
-"""
+"""What a word may be a slip of: the one rule by which a misspelt key, label, title or word of the notation is known."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Puts a file in its place whole or not at all: what bears the name stays, and no link is followed.
-
-Stands in source because every stage that writes beside the user's own files needs it.
-"""
+"""Puts a file in its place whole or not at all: what bears the name stays, and no link is followed."""
 
 from __future__ import annotations
 

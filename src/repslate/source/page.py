@@ -1,7 +1,4 @@
-"""The lines of workout.md, front matter and comments set aside, and the pieces cut from them, each with its place.
-
-Stands before the outline, which otherwise would have to reckon with comments in every column.
-"""
+"""The lines of workout.md, front matter and comments set aside, and the pieces cut from them, each with its place."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A place in a source file. Stands first because everything read keeps one, so every finding can point."""
+"""A place in a source file."""
 
 from __future__ import annotations
 

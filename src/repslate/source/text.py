@@ -1,4 +1,4 @@
-"""Bytes to text, strictly. Stands before every reader, so that none of them meets an encoding or a line ending."""
+"""Bytes to text, strictly, so that no reader meets an encoding or a line ending."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the YAML library complains of, in the trainer's words. Stands beside mapping.py, its only user."""
+"""What the YAML library complains of, in the trainer's words."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Of which exercise or block each figure is: what is talked of there, unless another is named in the same breath.
-
-Stands before heard.py, which puts everything that is heard together.
-"""
+"""Of which exercise or block each figure is: what is talked of there, unless another is named in the same breath."""
 
 from __future__ import annotations
 

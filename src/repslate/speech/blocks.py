@@ -1,4 +1,4 @@
-"""How blocks are announced and how leave is taken, in the words of trainers. Stands before discover.py, its user.
+"""How blocks are announced and how leave is taken, in the words of trainers.
 
 A voice that says it another way is one phrase more: for a form of block in its row, forms.py, for all else here.
 """

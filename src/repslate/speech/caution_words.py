@@ -1,7 +1,4 @@
-"""The words that cautions are made of: parts of the body, how they make themselves felt, cases, orders.
-
-Stands before the cautions, which are rules over these; a voice that says it another way is one entry more here.
-"""
+"""The words that cautions are made of: parts of the body, how they make themselves felt, cases, orders."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Cautions said on camera: a case, a part of the body or a feeling, and what to do about it, in words without commas.
-
-Stands after words.py and body.py alone: a caution is found where it is said, whatever exercise the talk is about.
-"""
+"""Cautions said on camera: a case, a part of the body or a feeling, and what to do about it."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Which of several figures said of one thing counts, and what it is in the trade's notation.
-
-Stands before dosing.py, which asks it for each part of a prescription.
-"""
+"""Which of several figures said of one thing counts, and what it is in the trade's notation."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Which of the weighed mentions do turn the talk: of those that exclude another the weightier, of a name the first.
-
-Stands between topics.py, which weighs each by what is said around it, and discover.py, which makes blocks of them.
-"""
+"""Which of the weighed mentions do turn the talk: of those that exclude another the weightier, of a name the first."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Claims of safety made on camera: no spotter needed, safe for everybody, no jumping today, no kit.
 
-Stands beside the cautions, which say the opposite of a claim: both are found in the same words. Only whole phrases are
-read, each as a trainer says it, and a claim about the workout only where the talk is of all of it.
+Only whole phrases are read, each as a trainer says it, and a claim about the workout only where the talk is of all
+of it.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """What the trainer tells people to do while they do it, and who the trainer is: the words of a draft's cues.
 
-Stands before draft.py. Machine-made subtitles have no full stops, so a cue begins at an order or at a part of the body
-that is told what to do, and ends where the next thought begins; what begins in no known way is left out, not guessed.
+Machine-made subtitles have no full stops, so a cue begins at an order or at a part of the body that is told what to
+do, and ends where the next thought begins; what begins in no known way is left out, not guessed.
 """
 
 from __future__ import annotations

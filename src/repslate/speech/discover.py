@@ -1,7 +1,4 @@
-"""A plan gathered from talk alone: which blocks and exercises are talked through, and where the talk turns to them.
-
-Stands after choosing.py, which tells what turns the talk; what is found here is used just like a written plan.
-"""
+"""A plan gathered from talk alone: which blocks and exercises are talked through, and where the talk turns to them."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """What a drafted plan prescribes: of all the figures said of an exercise or a block, those that count.
 
-Stands before draft.py, which writes them. Nothing is made up: what nobody said is a gap.
+Nothing is made up: what nobody said is a gap.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What was heard, written down: a first workout.md and chapters.txt for the trainer to go on with. Stands last here.
+"""What was heard, written down: a first workout.md and chapters.txt for the trainer to go on with.
 
 Every line rests on words that were said, which stand beside it in a comment with their time. What was not said is a
 gap: a comment in the place where `check` asks for it.

@@ -1,7 +1,4 @@
-"""Where talk about a written plan turns to each of its exercises: by its chapters, else as they are named in order.
-
-Stands after topics.py, which weighs the mentions; discover.py does the same where there is no plan.
-"""
+"""Where talk about a written plan turns to each of its exercises: by its chapters, else as they are named in order."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""How figures are said: reads rules.txt and phrases.txt, which anyone who knows how trainers talk can extend.
-
-Stands before figures.py, which puts the rules to every amount.
-"""
+"""How figures are said: reads rules.txt and phrases.txt, which anyone who knows how trainers talk can extend."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Where exercises are named in talk: whole names, their ends ("the swings"), and what a machine misheard for them.
 
-Machine-made subtitles split and join words ("kettle bells wings") and write others that sound alike ("dead book"), so
-words are compared run together, by letters and by sound. Stands before topics.py, which asks which mention counts.
+Machine-made subtitles split and join words ("kettle bells wings") and write others that sound alike ("dead book"),
+so words are compared run together, by letters and by sound.
 """
 
 from __future__ import annotations

@@ -1,7 +1,4 @@
-"""What a drafted exercise is called: of the library's variants of a movement the one with the kit in hand, as said.
-
-Stands after mentions.py and before discover.py: a mention tells a movement, the talk around it what it is done with.
-"""
+"""What a drafted exercise is called: of the library's variants of a movement the one with the kit in hand, as said."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Words to single amounts: "forty five", "a hundred and ten kilos", "a minute and a half", "a couple of".
 
-Knows what numbers and units sound like, and nothing of training: what an amount is for is figures.py's business. Stands
-before ranges.py, which joins what is found here. What words mean here is common practice, no source.
+Knows what numbers and units sound like, and nothing of training: what an amount is for is figures.py's business.
+What words mean here is common practice, no source.
 """
 
 from __future__ import annotations

@@ -1,7 +1,4 @@
-"""What may be talked of: the blocks and exercises of a written plan, or of one that was gathered from the talk alone.
-
-Stands before topics and figures so that both work the same with a workout.md and without one.
-"""
+"""What may be talked of: the blocks and exercises of a written plan, or of one gathered from the talk alone."""
 
 from __future__ import annotations
 

@@ -1,7 +1,6 @@
 """Single amounts to what was meant: "ten to twelve", "10 12", "five, eight, ten pounders", "twelve, sorry, ten".
 
-Stands after numbers.py, whose amounts are joined here where two or three are said as one, and marked where one is taken
-back at once. What words join and take back is common practice, no source.
+What words join and take back is common practice, no source.
 """
 
 from __future__ import annotations

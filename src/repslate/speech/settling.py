@@ -1,7 +1,7 @@
 """What the written plan, or the kind of exercise, decides of a figure where words leave it open.
 
-Stands before belonging.py, which knows of which exercise or block a figure is. It never changes what words name
-plainly: just where the talk differs from the plan it has to be heard as it was said.
+It never changes what words name plainly: just where the talk differs from the plan it has to be heard as it was
+said.
 """
 
 from __future__ import annotations

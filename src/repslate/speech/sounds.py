@@ -1,7 +1,7 @@
 """How alike two spellings sound: what a machine misheard for a name has its consonants, but for one or two.
 
-Stands before mentions.py. A key drops vowels and tells no voiced from unvoiced consonants, nor an r that half of the
-voices do not say ("ham a curls", "flaw press"): the likeness of letters then settles which of the equal keys are meant.
+A key drops vowels and tells no voiced from unvoiced consonants, nor an r that half of the voices do not say ("ham a
+curls", "flaw press"): the likeness of letters then settles which of the equal keys are meant.
 """
 
 from __future__ import annotations

@@ -1,6 +1,5 @@
 """Who speaks of whom: numbers that the presenter lifts, that somebody else did last week, that are counted on camera.
 
-Stands beside the rules of figures.py, because it takes a whole sentence to tell and no pattern around one amount can.
 The word lists are common practice, no source.
 """
 

@@ -1,7 +1,7 @@
 """Which mentions turn the talk: how much speaks for each that now an exercise is come to.
 
-Trainers come to an exercise after a pause, with a word that turns to it, name it and say how it is done and how often;
-asides name exercises too, with none of that. Stands before discover.py, which makes turns of them.
+Trainers come to an exercise after a pause, with a word that turns to it, name it and say how it is done and how
+often; asides name exercises too, with none of that.
 """
 
 from __future__ import annotations

@@ -1,7 +1,4 @@
-"""Cues to words: what is said, one small token after the other, each with the cue that shows it.
-
-Stands first in this stage because names, figures and topics are all found in the same words, and may run over two cues.
-"""
+"""Cues to words: what is said, one small token after the other, each with the cue that shows it."""
 
 from __future__ import annotations
 

@@ -1,7 +1,4 @@
-"""Whom a workout names that needs more care, and which hazards then always want a word.
-
-Stands before the hazards: the same movement asks for more where the title says that it is for pregnant women.
-"""
+"""Whom a workout names that needs more care, and which hazards then always want a word."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """What activities cost: MET values of both editions of the Adult Compendium, the two formulas, the bands of intensity.
 
-Stands before energy.py, which decides what a workout is. MET values are copied with their codes; the words are ours.
+MET values are copied with their codes; the words are ours.
 
 2011: Ainsworth et al. 2011, Med Sci Sports Exerc 43(8):1575–1581. 2024: Herrmann, Willis, Ainsworth et al. 2024,
 J Sport Health Sci 13(1):6–12. Both read in transcriptions of the tables.

@@ -1,6 +1,6 @@
 """Instructions that hurt people: a short list of phrases, told from their negation.
 
-Stands beside the cautions because a caution that holds one of them is none. Reads words, not meaning.
+Reads words, not meaning.
 """
 
 from __future__ import annotations

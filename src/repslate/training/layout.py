@@ -1,6 +1,6 @@
 """The sets of a block laid out in order: rounds, straight sets, or against the clock, with every rest between them.
 
-Stands between pace.py, one set, and duration.py, the sums. What is assumed because nobody wrote it is noted here.
+What is assumed because nobody wrote it is noted here.
 """
 
 from __future__ import annotations

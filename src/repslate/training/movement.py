@@ -1,7 +1,4 @@
-"""What a movement is to the guidelines and the hazards: what loads it, and whether it is a main lift.
-
-Stands apart because both ask it, and the library says equipment and pattern but not what follows from them.
-"""
+"""What a movement is to the guidelines and the hazards: what loads it, and whether it is a main lift."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""All that a workout asks of a body, in one bundle: time, sets per muscle, loads and energy. Last of its stage."""
+"""All that a workout asks of a body, in one bundle: time, sets per muscle, loads and energy."""
 
 from __future__ import annotations
 

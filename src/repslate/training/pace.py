@@ -1,6 +1,6 @@
 """How long one set takes, from repetitions and tempo, time or distance, with the pauses inside it.
 
-Stands before duration.py, which lays the sets out in blocks. All times are exact seconds, from low to high.
+All times are exact seconds, from low to high.
 """
 
 from __future__ import annotations

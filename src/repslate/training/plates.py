@@ -1,7 +1,4 @@
-"""A calculated load to one that can be loaded: the bar and pairs of plates, or the pieces in the rack.
-
-Stands beside load.py, which gives exact loads that no gym has.
-"""
+"""A calculated load to one that can be loaded: the bar and pairs of plates, or the pieces in the rack."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """Repetitions, share of the one-repetition maximum, effort: what goes with what, by the published tables and formulas.
 
-Stands before load.py, which makes kilograms of it. Each answer names the source it rests on.
+Each answer names the source it rests on.
 """
 
 from __future__ import annotations
