@@ -1,4 +1,4 @@
-"""The commands: each asks the pipeline and prints what it answers. What they need is imported when they are called."""
+"""The commands: each asks the api and prints what it answers. What they need is imported when they are called."""
 
 from __future__ import annotations
 
