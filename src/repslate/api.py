@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 from repslate import checks
 from repslate.checks.quiet import Quieted
 from repslate.cut.folder import SUBTITLES, Cut, read_cut, read_spoken
-from repslate.cut.retime import Retimed
+from repslate.cut.retime.chapters import Retimed
 from repslate.cut.subtitles import Cue, read_subtitles
 from repslate.cut.transcript import is_coarse
 from repslate.cut.video import FILMS
@@ -403,27 +403,25 @@ def retime(episode: str | Path, old: str | Path, new: str | Path, *, write: bool
     The chapters are those of chapters.txt or chapters.vtt, else those that the edit and its markers give. With `write`
     chapters.txt is written anew, unless there is an error or no chapter's start is in the new cut.
     """
-    from repslate.cut import moving
     from repslate.cut.markers import Marker
-    from repslate.cut.retime import place
+    from repslate.cut.retime import files as cuts
+    from repslate.cut.retime.chapters import place
 
     folder = _folder_of(episode) or Path()
-    source, findings = moving.read_source(folder)
+    source, findings = cuts.read_source(folder)
     markers = source.markers if source else ()
     if source is None and not findings and (facts := read(folder).value) is not None:
         markers = tuple(Marker(one.start, one.title, one.exercise, one.span) for one in facts.chapters)
     if not markers and not findings:
-        findings = (moving.no_chapters(),)
+        findings = (cuts.no_chapters(),)
     if has_error(findings):
         return Result(Moved(()), findings)
-    kept, in_cuts = moving.compare(folder, Path(old), Path(new))
+    kept, in_cuts = cuts.compare(folder, Path(old), Path(new))
     chapters = place(kept, markers) if kept is not None else ()
-    findings = (*findings, *in_cuts, *([] if kept is None or kept else [moving.nothing_kept()]))
+    findings = (*findings, *in_cuts, *([] if kept is None or kept else [cuts.nothing_kept()]))
     if not write or has_error(findings) or all(one.to is None for one in chapters):
         return Result(Moved(chapters), findings)
-    kept_as, unwritten = moving.save(
-        folder, moving.rewrite(source, chapters), instead_of=source.name if source else None
-    )
+    kept_as, unwritten = cuts.save(folder, cuts.rewrite(source, chapters), instead_of=source.name if source else None)
     return Result(Moved(chapters, written=not unwritten, kept_as=kept_as), (*findings, *unwritten))
 
 

@@ -111,7 +111,7 @@ def names_in(path: Path) -> Iterator[str]:
 
 def test_every_finding_of_a_reader_has_a_page() -> None:
     source = Path(str(checks.__file__)).parents[1]
-    paths = [path for stage in ("source", "model", "cut") for path in (source / stage).glob("*.py")]
+    paths = [path for stage in ("source", "model", "cut") for path in (source / stage).rglob("*.py")]
     names = {name for path in paths for name in names_in(path)}
     assert len(names) > 40, "the search finds nothing any more"
     assert sorted(name for name in names - {"block-kind"} if page(name) is None) == []

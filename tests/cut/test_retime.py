@@ -14,10 +14,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from repslate import api
-from repslate.cut import moving
 from repslate.cut.cue import Cue
 from repslate.cut.markers import Marker, read_markers
-from repslate.cut.retime import Retimed, retime
+from repslate.cut.retime import files as moving
+from repslate.cut.retime.chapters import Retimed, retime
 from repslate.cut.subtitles import read_subtitles, write_srt
 from repslate.source.span import Span
 

@@ -11,9 +11,9 @@ import pytest
 from numpy.typing import NDArray
 
 from repslate import api
-from repslate.cut import sound
 from repslate.cut.markers import Marker
-from repslate.cut.retime import place
+from repslate.cut.retime import sound
+from repslate.cut.retime.chapters import place
 from repslate.source.span import Span
 
 RATE = 8000

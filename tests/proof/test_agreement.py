@@ -6,7 +6,7 @@ import pytest
 
 from proof.sampled import NAMES, Sample
 from repslate.checks import pages
-from repslate.proof import READERS, audit_against, claims
+from repslate.proof import READERS, audit_against, differences
 from repslate.publish import OUTPUTS
 
 
@@ -21,7 +21,13 @@ def test_every_output_is_read_back() -> None:
 
 
 def test_every_finding_has_a_page_and_every_page_a_finding() -> None:
-    given = set(claims.MEND) | {"audit-file-missing", "audit-changed", "audit-stale", "audit-left-out", "audit-doubt"}
+    given = set(differences.MEND) | {
+        "audit-file-missing",
+        "audit-changed",
+        "audit-stale",
+        "audit-left-out",
+        "audit-doubt",
+    }
     assert {page.name for page in pages() if page.name.startswith("audit-")} == given
     shown = [page for page in pages() if page.name in given]
     assert len(shown) == len(given)

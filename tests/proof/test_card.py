@@ -13,7 +13,7 @@ import pytest
 from proof.sampled import NAMES, Sample
 from repslate import api
 from repslate.proof.card import card_document
-from repslate.proof.claims import Disagreement
+from repslate.proof.differences import Disagreement
 from repslate.proof.pdf import Page, Unreadable, read_own_pdf
 from repslate.proof.workout import CARD, compare_workout
 

@@ -28,10 +28,10 @@ from repslate.model.prescription import Distance, Reps, Timed, Work, write
 from repslate.source.finding import Severity
 from repslate.source.span import Span
 from repslate.speech.coaching import coaching, presenter
-from repslate.speech.dosing import dose
 from repslate.speech.draft import draft
 from repslate.speech.heard import Heard, HeardFigure, OpenEnded
 from repslate.speech.plan import Part, Subject, Topic
+from repslate.speech.prescribe import dose
 from repslate.speech.words import Word, quote, read_words
 
 LIBRARY = load()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.api import Moved
-from repslate.cut.moving import clock
+from repslate.cut.retime.files import clock
 
 
 def listing(moved: Moved) -> Iterator[str]:

@@ -13,14 +13,14 @@ from types import MappingProxyType
 from repslate.facts import Facts
 from repslate.proof.card import compare_card
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_list, read_webvtt
-from repslate.proof.claims import Disagreement
+from repslate.proof.chapter_times import compare_marks
 from repslate.proof.copies import Copy, compare_copy
 from repslate.proof.cut_page import compare_cut_page
+from repslate.proof.differences import Disagreement
 from repslate.proof.expected import Expected, expect
 from repslate.proof.html import read_html
 from repslate.proof.left_out import left_out
 from repslate.proof.markdown import read_markdown
-from repslate.proof.marks import compare_marks
 from repslate.proof.pdf import read_own_pdf, read_pdf
 from repslate.proof.picture import compare_picture
 from repslate.proof.posts import read_text

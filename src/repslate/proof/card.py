@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 
-from repslate.proof.claims import UNREADABLE, Claim, Disagreement
+from repslate.proof.differences import UNREADABLE, Claim, Disagreement
 from repslate.proof.expected import Expected
 from repslate.proof.links import CODE
 from repslate.proof.pdf import FIGURE, Line, Page, Tag, Unreadable, read_pdf

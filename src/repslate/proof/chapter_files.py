@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from repslate.proof.claims import UNREADABLE, Claim, Disagreement
+from repslate.proof.differences import UNREADABLE, Claim, Disagreement
 from repslate.proof.reading import Place
 from repslate.proof.wording import decimal
 

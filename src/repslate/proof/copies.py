@@ -7,11 +7,11 @@ from collections.abc import Callable, Iterator
 from enum import StrEnum
 
 from repslate.proof.chapter_files import Marks, listed, read_ffmetadata, read_list, read_webvtt
-from repslate.proof.claims import Disagreement
+from repslate.proof.chapter_times import compare_marks
+from repslate.proof.differences import Disagreement
 from repslate.proof.expected import Expected
 from repslate.proof.html import read_html
 from repslate.proof.markdown import read_markdown
-from repslate.proof.marks import compare_marks
 from repslate.proof.posts import read_text
 from repslate.proof.reading import Document, Place
 from repslate.proof.workout import ARTICLE, CAPTION, DESCRIPTION, compare_workout

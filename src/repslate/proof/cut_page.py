@@ -16,9 +16,9 @@ from repslate.cut.cue import Cue
 from repslate.cut.timecode import RATES, read_timecode
 from repslate.cut.video import Film
 from repslate.proof.chapter_files import clock_seconds
-from repslate.proof.claims import FIGURE, LINK, MISSING, NAME, TIME, Claim, Disagreement, excess, lacking, quoted
+from repslate.proof.differences import FIGURE, LINK, MISSING, NAME, TIME, Claim, Disagreement, excess, lacking, quoted
 from repslate.proof.expected import Expected, ExpectedChapter, Passage
-from repslate.proof.heads import clock_words, compare_origin
+from repslate.proof.front_facts import clock_words, compare_origin
 from repslate.proof.prose import changed_figures
 from repslate.proof.reading import Document, Piece, Place, Role
 from repslate.proof.wording import decimal, integer, named, normal

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from repslate.model.episode import Prose, Words
-from repslate.proof.claims import LEFT_OUT, Claim, Disagreement, lacking
+from repslate.proof.differences import LEFT_OUT, Claim, Disagreement, lacking
 from repslate.proof.expected import Expected
 from repslate.proof.markdown import plain
 from repslate.proof.numbers import load_row

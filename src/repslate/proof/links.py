@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterable, Iterator
 from math import floor
 
-from repslate.proof.claims import LINK, MISSING, TIME, Claim, Disagreement, lacking, quoted
-from repslate.proof.entries import Part
+from repslate.proof.differences import LINK, MISSING, TIME, Claim, Disagreement, lacking, quoted
+from repslate.proof.exercise_lines import Part
 from repslate.proof.expected import Expected, ExpectedExercise, moment
-from repslate.proof.heads import clock_words
+from repslate.proof.front_facts import clock_words
 from repslate.proof.reading import Document, Link, Piece, Place
 from repslate.proof.wording import figures, integer, key, named, normal
 from repslate.source.span import Span

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from repslate.model.prescription import Prescription, write
-from repslate.proof.claims import EXTRA, FIGURE, MISSING, NAME, ORDER, Claim, Disagreement, Omission, lacking, quoted
+from repslate.proof.differences import (
+    EXTRA,
+    FIGURE,
+    MISSING,
+    NAME,
+    ORDER,
+    Claim,
+    Disagreement,
+    Omission,
+    lacking,
+    quoted,
+)
 from repslate.proof.doses import (
     BlockFacts,
     Dose,
@@ -15,7 +26,7 @@ from repslate.proof.doses import (
     read_block_facts,
     read_dose,
 )
-from repslate.proof.entries import Entry, Part
+from repslate.proof.exercise_lines import Entry, Part
 from repslate.proof.expected import Expected, ExpectedBlock, ExpectedExercise
 from repslate.proof.reading import Document, Piece, Place
 from repslate.proof.sequences import align

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 from repslate.model.quantity import Range, write_range
-from repslate.proof.claims import FIGURE, Claim, Disagreement, quoted
+from repslate.proof.differences import FIGURE, Claim, Disagreement, quoted
 from repslate.proof.expected import Expected, minutes
 from repslate.proof.reading import Document, Piece, Role
 from repslate.proof.wording import decimal, figures, integer, named, normal, number

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.proof.claims import EXTRA, UNREADABLE, Claim, Disagreement
+from repslate.proof.differences import EXTRA, UNREADABLE, Claim, Disagreement
 from repslate.proof.expected import Expected
 from repslate.proof.reading import Place
 

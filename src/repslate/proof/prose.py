@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from repslate.proof.claims import PROSE, Claim, Disagreement, quoted
+from repslate.proof.differences import PROSE, Claim, Disagreement, quoted
 from repslate.proof.expected import Passage
 from repslate.proof.reading import Piece
 from repslate.proof.wording import bag, meaning, normal, sentences

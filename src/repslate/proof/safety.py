@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from repslate.proof.claims import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
+from repslate.proof.differences import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
 from repslate.proof.expected import Expected, Needed
 from repslate.proof.reading import Document, Piece, Place
 from repslate.proof.wording import NEGATIONS, bag, content, key, meaning, negated, sentences

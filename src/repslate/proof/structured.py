@@ -9,10 +9,21 @@ from math import floor
 from typing import Any
 
 from repslate.model.prescription import Prescription, write
-from repslate.proof.claims import FIGURE, LINK, MISSING, NAME, TIME, UNREADABLE, Claim, Disagreement, lacking, quoted
+from repslate.proof.differences import (
+    FIGURE,
+    LINK,
+    MISSING,
+    NAME,
+    TIME,
+    UNREADABLE,
+    Claim,
+    Disagreement,
+    lacking,
+    quoted,
+)
 from repslate.proof.doses import differences, read_dose
 from repslate.proof.expected import Expected, ExpectedChapter, ExpectedExercise, Passage, moment
-from repslate.proof.heads import compare_summary
+from repslate.proof.front_facts import compare_summary
 from repslate.proof.markdown import plain
 from repslate.proof.prose import changed_figures
 from repslate.proof.reading import Datum, Document, Piece, Place

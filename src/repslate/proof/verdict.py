@@ -24,7 +24,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
-from repslate.proof.claims import LEFT_OUT, UNSEEN, Disagreement, Omission
+from repslate.proof.differences import LEFT_OUT, UNSEEN, Disagreement, Omission
 from repslate.proof.listing import BLOCK, EXERCISE, LIST, PARTS
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from repslate.model.prescription import Prescription, write
 from repslate.model.text_length import count
 from repslate.proof import listing
+from repslate.proof.added_sentences import contradictions, pairs
 from repslate.proof.chapter_files import listed
-from repslate.proof.claims import CAUTION, NOTICE, Disagreement, excess
-from repslate.proof.entries import Entry, Names, Part, entries, parts, split
+from repslate.proof.chapter_times import compare_marks
+from repslate.proof.differences import CAUTION, NOTICE, Disagreement, excess
+from repslate.proof.exercise_lines import Entry, Names, Part, entries, parts, split
 from repslate.proof.expected import Expected, ExpectedBlock, Needed, Passage
-from repslate.proof.heads import (
+from repslate.proof.front_facts import (
     compare_date,
     compare_facts,
     compare_items,
@@ -34,12 +36,10 @@ from repslate.proof.links import (
     compare_printed,
     leads_on,
 )
-from repslate.proof.marks import compare_marks
 from repslate.proof.numbers import compare_drawings, compare_loads, compare_times
 from repslate.proof.prose import changed_figures
 from repslate.proof.reading import Document, Piece, Place, Role
 from repslate.proof.safety import disclosure, shortened_words, unseen
-from repslate.proof.spoken import contradictions, pairs
 from repslate.proof.structured import compare_json_ld, compare_meta
 from repslate.proof.wording import normal
 

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from repslate.cut.chapter_fit import Naming, better_start, naming, nearest_shot
 from repslate.cut.chapters import Chapter, ends
 from repslate.cut.cue import Cue
 from repslate.cut.named import Mention, mentions
-from repslate.cut.placing import Naming, better_start, naming, nearest_shot
 from repslate.cut.timecode import RATES, read_timecode, write_timecode
 from repslate.cut.video import FILMS, Film
 from repslate.cut.wording import exact_clock, frame_words, length_words, rate_words

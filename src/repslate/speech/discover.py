@@ -11,13 +11,13 @@ from repslate.model.forms import PLAIN, BlockKind, form_of, resized
 from repslate.model.library import Entry, Library
 from repslate.model.names import plain
 from repslate.speech.blocks import Call, calls, framed, goodbye
-from repslate.speech.choosing import begins, chosen
 from repslate.speech.figures import Figure
 from repslate.speech.following import by_chapters, in_order
 from repslate.speech.mentions import Names
 from repslate.speech.naming import Naming, nicknames
 from repslate.speech.plan import Part, Subject, Topic
 from repslate.speech.topics import Turn, Turns
+from repslate.speech.turns import begins, chosen
 from repslate.speech.words import Word
 
 _SOON = 5  # seconds within which a block and its first exercise begin together

@@ -19,9 +19,9 @@ from repslate.model.episode import Goal, Level
 from repslate.model.prescription import write
 from repslate.source.span import Span
 from repslate.speech.coaching import Advice, coaching, presenter, thought_end
-from repslate.speech.dosing import DraftedBlock, DraftedExercise, dose
 from repslate.speech.heard import Heard, HeardFigure
 from repslate.speech.plan import Topic
+from repslate.speech.prescribe import DraftedBlock, DraftedExercise, dose
 from repslate.speech.words import Word
 
 #: How the fields are called in comments.

@@ -12,11 +12,11 @@ from repslate.cut.chapters import Chapter
 from repslate.cut.cue import Cue
 from repslate.model.episode import Episode
 from repslate.model.library import Library
-from repslate.speech.belonging import HeardFigure, Listener, OpenEnded
 from repslate.speech.cautions import SpokenCaution, spoken_cautions
 from repslate.speech.discover import discover, follow
 from repslate.speech.figures import Figure, hear
 from repslate.speech.grammar import grammar
+from repslate.speech.owner import HeardFigure, Listener, OpenEnded
 from repslate.speech.plan import Part, Topic, plan_of
 from repslate.speech.words import Word, read_words
 

@@ -30,7 +30,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.checks.shared import proposed
-from repslate.cut.placing import black_at
+from repslate.cut.chapter_fit import black_at
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity

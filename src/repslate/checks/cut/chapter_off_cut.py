@@ -33,7 +33,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.checks.shared import proposed
-from repslate.cut.placing import black_at, nearest_shot
+from repslate.cut.chapter_fit import black_at, nearest_shot
 from repslate.cut.wording import exact_clock, length_words
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity

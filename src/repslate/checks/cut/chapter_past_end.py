@@ -37,9 +37,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.checks.shared import film_is_another, proposed
+from repslate.cut.chapter_fit import naming
 from repslate.cut.chapters import Chapter
 from repslate.cut.named import mentions
-from repslate.cut.placing import naming
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity

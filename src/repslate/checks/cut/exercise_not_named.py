@@ -44,9 +44,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.checks.shared import proposed
+from repslate.cut.chapter_fit import SOON, naming
 from repslate.cut.chapters import Chapter
 from repslate.cut.named import Mention, mentions
-from repslate.cut.placing import SOON, naming
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity

@@ -27,8 +27,8 @@ from repslate.checks.shared import called, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise, Prose, Words
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight, write
+from repslate.model.prose_figures import Said, said_in
 from repslate.model.quantity import Range, write_range, write_seconds
-from repslate.model.said import Said, said_in
 from repslate.model.sets import sets_of
 from repslate.source.finding import Finding, Severity
 

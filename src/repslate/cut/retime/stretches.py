@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-from repslate.cut.kept import AGREE, Anchor, Kept, agreed
+from repslate.cut.retime.kept import AGREE, Anchor, Kept, agreed
 
 NEAR = 0.45  # seconds by which a word's place inside its cue may be guessed wrong
 TIGHT = 0.25  # the same once the shift of the stretch is known

@@ -10,10 +10,10 @@ from fractions import Fraction
 
 from repslate.model.episode import Block
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight
+from repslate.model.prose_figures import Said, said_in
 from repslate.model.quantity import Range, write_range
-from repslate.model.said import Said, said_in
 from repslate.model.sets import sets_of
-from repslate.proof.claims import PROSE, Claim, Disagreement, quoted
+from repslate.proof.differences import PROSE, Claim, Disagreement, quoted
 from repslate.proof.expected import Expected, ExpectedBlock, ExpectedExercise, Passage
 from repslate.proof.reading import Document
 from repslate.proof.wording import named, normal, sentences

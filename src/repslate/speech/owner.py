@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from repslate.speech.by_plan import is_shared, settle
 from repslate.speech.discover import names_in
 from repslate.speech.figures import Figure
 from repslate.speech.mentions import Mention
 from repslate.speech.plan import Part, Subject, Topic
-from repslate.speech.settling import is_shared, settle
 from repslate.speech.words import Word, quote
 
 _BREATH = 5  # words

@@ -14,9 +14,9 @@ from math import log
 from typing import TYPE_CHECKING
 
 from repslate.cut.cue import Cue
-from repslate.cut.kept import Kept
-from repslate.cut.path import runs
-from repslate.cut.stretches import NEAR, TIGHT, Word, bounds, kept, stretch
+from repslate.cut.retime.best_path import runs
+from repslate.cut.retime.kept import Kept
+from repslate.cut.retime.stretches import NEAR, TIGHT, Word, bounds, kept, stretch
 
 if TYPE_CHECKING:
     import numpy as np

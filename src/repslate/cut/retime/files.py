@@ -9,12 +9,12 @@ from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
 
-from repslate.cut.alignment import align, words
 from repslate.cut.cue import Cue
-from repslate.cut.kept import Kept
 from repslate.cut.markers import Marker, read_markers, write_markers
-from repslate.cut.retime import Retimed
-from repslate.cut.sound import kept_by_sound
+from repslate.cut.retime.alignment import align, words
+from repslate.cut.retime.chapters import Retimed
+from repslate.cut.retime.kept import Kept
+from repslate.cut.retime.sound import kept_by_sound
 from repslate.cut.subtitles import read_subtitles
 from repslate.cut.timecode import write_clock
 from repslate.source.bounds import CHAPTERS_FILE

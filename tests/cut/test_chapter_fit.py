@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from repslate.cut.chapter_fit import Naming, better_start, black_at, naming, nearest_shot
 from repslate.cut.cue import Cue
 from repslate.cut.named import Mention
-from repslate.cut.placing import Naming, better_start, black_at, naming, nearest_shot
 from repslate.cut.timecode import read_clock
 from repslate.cut.video import Film
 from repslate.cut.wording import exact_clock

@@ -11,8 +11,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from repslate.cut.kept import Anchor, Kept
-from repslate.cut.path import runs
+from repslate.cut.retime.best_path import runs
+from repslate.cut.retime.kept import Anchor, Kept
 from repslate.cut.video import open_film
 from repslate.source.finding import Finding, Severity
 from repslate.source.places import is_file

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate.model.said import said_in
+from repslate.model.prose_figures import said_in
 from repslate.source.span import Span
 
 HERE = Span("workout.md", 5, 3)

@@ -11,7 +11,7 @@ from math import floor
 from repslate.model.episode import Words
 from repslate.model.quantity import Range, write_range
 from repslate.proof.chapter_files import listed
-from repslate.proof.claims import FIGURE, MISSING, NAME, TIME, Claim, Disagreement, lacking, quoted
+from repslate.proof.differences import FIGURE, MISSING, NAME, TIME, Claim, Disagreement, lacking, quoted
 from repslate.proof.expected import Expected, minutes
 from repslate.proof.markdown import plain
 from repslate.proof.reading import Document, Piece, Place, Role

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from repslate.cut.alignment import align, words
 from repslate.cut.cue import Cue
-from repslate.cut.kept import Kept
 from repslate.cut.markers import Marker
+from repslate.cut.retime.alignment import align, words
+from repslate.cut.retime.kept import Kept
 from repslate.cut.timecode import write_clock
 
 _HEARD = 10  # seconds after a chapter's start whose words tell which of two stretches it belongs to

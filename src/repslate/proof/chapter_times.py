@@ -8,9 +8,9 @@ from math import floor
 
 from repslate.model.quantity import write_number
 from repslate.proof.chapter_files import Mark
-from repslate.proof.claims import EXTRA, MISSING, NAME, ORDER, TIME, Claim, Disagreement, quoted
+from repslate.proof.differences import EXTRA, MISSING, NAME, ORDER, TIME, Claim, Disagreement, quoted
 from repslate.proof.expected import ExpectedChapter
-from repslate.proof.heads import clock_words
+from repslate.proof.front_facts import clock_words
 from repslate.proof.reading import Place
 from repslate.proof.sequences import align
 from repslate.proof.wording import named

@@ -14,7 +14,8 @@ from repslate.model.block_heading import BlockHeading
 from repslate.model.forms import AFTER_WORK, BEFORE_WORK, PLAIN, ROUNDS_ONLY, BlockKind, by_size, form_of, resized
 from repslate.model.prescription import Maximum, Prescription, Reps, Tempo, Work
 from repslate.model.quantity import Range
-from repslate.speech.choice import (
+from repslate.speech.heard import Heard, HeardFigure, OpenEnded
+from repslate.speech.pick_figure import (
     BREATH,
     WORK,
     differing,
@@ -31,7 +32,6 @@ from repslate.speech.choice import (
     with_field,
     work_of,
 )
-from repslate.speech.heard import Heard, HeardFigure, OpenEnded
 from repslate.speech.plan import Subject
 from repslate.speech.words import quote
 
