@@ -14,7 +14,7 @@ SAFETY = {"caution-missing"}
 
 
 def finding(check: str, line: int, file: str = "workout.md") -> Finding:
-    return Finding(check, Severity.WARNING, Span(file, line), "found this, expected that", "mend it")
+    return Finding(check, Severity.WARNING, Span(file, line), "found this, expected that", "fix it")
 
 
 def quiet(check: str, reason: str = "on purpose") -> Quiet:

@@ -134,7 +134,7 @@ def test_the_starter_builds_as_it_stands_without_a_word(run: Run, tmp_path: Path
     assert run("check", "a/first", "--format", "text") == (0, "", "")
     built = run("build", "a/first")
     assert built.code == 0
-    assert built.out.endswith("nothing to mend\n")
+    assert built.out.endswith("nothing to fix\n")
 
 
 def test_new_writes_over_nothing(run: Run, tmp_path: Path) -> None:

@@ -95,5 +95,5 @@ def test_paths_are_seen_from_the_current_folder(tmp_path: Path, monkeypatch: pyt
 def test_counting() -> None:
     one = Finding("c", Severity.ERROR, Span("x"), "m")
     two = Finding("c", Severity.NOTE, Span("x"), "m")
-    assert counted([]) == "nothing to mend"
+    assert counted([]) == "nothing to fix"
     assert counted([one, two, one], 1) == "2 errors, 1 note, 1 quieted"

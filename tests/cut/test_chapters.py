@@ -77,7 +77,7 @@ def test_case(case: Path) -> None:
     assert [chapter.title for chapter in chapters] == [m.title for m in markers]
 
 
-def test_findings_say_how_to_mend() -> None:
+def test_findings_say_how_to_fix() -> None:
     session = episode(["Straight sets", "  Goblet squat", "  Push-up"])
     markers = (
         marker("0", "Squat of the gobelin"),

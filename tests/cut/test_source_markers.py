@@ -53,7 +53,7 @@ def laid(edit: Edit, name: str, label: str, source: str) -> tuple[Marker | None,
         (
             *("worked", "25", "CAM1 00:00:30:00", "20", "marker-reused", "warning"),
             "once in the cut, found it 2 times, at 0:20, 3:30",
-            "the chapter is at 0:20; nothing to mend unless another time is meant",
+            "the chapter is at 0:20; nothing to fix unless another time is meant",
         ),
         (
             *("worked", "25", "CAM1 00:05:30:00", "195", "marker-speed", "note"),

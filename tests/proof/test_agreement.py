@@ -21,7 +21,7 @@ def test_every_output_is_read_back() -> None:
 
 
 def test_every_finding_has_a_page_and_every_page_a_finding() -> None:
-    given = set(differences.MEND) | {
+    given = set(differences.FIX) | {
         "audit-file-missing",
         "audit-changed",
         "audit-stale",

@@ -114,4 +114,4 @@ def counted(findings: Collection[Finding], quieted: int = 0) -> str:
             parts.append(f"{count} {severity}{'' if count == 1 else 's'}")
     if quieted:
         parts.append(f"{quieted} quieted")
-    return ", ".join(parts) or "nothing to mend"
+    return ", ".join(parts) or "nothing to fix"

@@ -296,5 +296,5 @@ def _order(pieces: Sequence[Piece], trouble: Trouble) -> None:
             trouble.habit(piece.span.line, message, "check these events; each is taken to be seen")
         elif piece.cut_start > reached:
             message = "expected events that follow each other, found a gap in the cut before one"
-            trouble.habit(piece.span.line, message, "nothing to mend if the cut is black there")
+            trouble.habit(piece.span.line, message, "nothing to fix if the cut is black there")
         reached = max(reached, piece.cut_end)

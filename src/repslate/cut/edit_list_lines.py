@@ -91,7 +91,7 @@ def scan(text: str, trouble: Trouble) -> Scanned:
         span = trouble.span(number, raw)
         if ("\t" in line or not line.isascii()) and (line[:1] != "*" or _COMMENT.match(line)):
             message = "expected plain letters and blanks, found tabs or other letters"
-            trouble.habit(number, message, "nothing to mend here, other programs may refuse the list", harmless=True)
+            trouble.habit(number, message, "nothing to fix here, other programs may refuse the list", harmless=True)
         if not line:
             continue
         has_title = has_title or line.upper().startswith("TITLE:")
@@ -111,7 +111,7 @@ def scan(text: str, trouble: Trouble) -> Scanned:
         elif scanned.events and line.startswith("*"):
             scanned.events[-1].comments.append(line)
     if not has_title:
-        trouble.habit(1, "expected a TITLE line, found none", "nothing to mend, the title is not used", harmless=True)
+        trouble.habit(1, "expected a TITLE line, found none", "nothing to fix, the title is not used", harmless=True)
     return scanned
 
 
@@ -119,12 +119,12 @@ def _event(line: str, span: Span, counting: bool | None, trouble: Trouble) -> Ev
     found = _EVENT.fullmatch(line)
     if not found:
         message = f"expected an event (number, reel, track, edit, four times), found “{line[:60]}”"
-        trouble.error(span.line, message, "export the list again, or mend the line after its neighbours")
+        trouble.error(span.line, message, "export the list again, or fix the line after its neighbours")
         return None
     reel, length = found["reel"], found["length"]
     if len(reel) > 8 or " " in reel:
         message = "expected reel names of at most 8 characters without blanks, found longer ones"
-        trouble.habit(span.line, message, "nothing to mend, the whole name is used", harmless=True)
+        trouble.habit(span.line, message, "nothing to fix, the whole name is used", harmless=True)
     labels = (found[6], found[7], found[8], found[9])
     if any(label.isdigit() for label in labels):
         trouble.habit(span.line, "expected timecode, found counts of frames", "check the times of these events")
@@ -158,7 +158,7 @@ def _comment(found: re.Match[str], span: Span, scanned: Scanned, trouble: Troubl
     if key == "LOC":
         if not found[0].startswith("* "):
             message = "expected “* LOC:” with a blank, found none"
-            trouble.habit(span.line, message, "nothing to mend, the marker is read", harmless=True)
+            trouble.habit(span.line, message, "nothing to fix, the marker is read", harmless=True)
         _location(text, span, event, scanned, trouble)
     elif event is None:
         trouble.habit(span.line, "expected comments under an event, found one before the first", "check whose it is")
@@ -180,10 +180,10 @@ def _location(text: str, span: Span, event: Event | None, scanned: Scanned, trou
     if colour.upper() not in _COLOURS:
         words = found["text"] or ""
         message = "expected a colour after the time of a LOC, found none"
-        trouble.habit(span.line, message, "nothing to mend, all its words are the marker's name", harmless=True)
+        trouble.habit(span.line, message, "nothing to fix, all its words are the marker's name", harmless=True)
     elif not colour.isupper():
         message = "expected a marker's colour in capitals, found small letters"
-        trouble.habit(span.line, message, "nothing to mend, the marker is read", harmless=True)
+        trouble.habit(span.line, message, "nothing to fix, the marker is read", harmless=True)
     if not words.strip():
         message = "expected a name after the time of a LOC, found none"
         trouble.habit(span.line, message, "name the marker after the exercise it shows, or delete it")

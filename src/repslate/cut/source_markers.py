@@ -42,7 +42,7 @@ def _remarks(edit: Edit, marker: EditMarker, best: Place, found: Sequence[Place]
     if len(found) > 1:
         times = ", ".join(_clock(place.cut_time) for place in found)
         message = f"expected {where} once in the cut, found it {len(found)} times, at {times}"
-        help_ = f"the chapter is at {at}; nothing to mend unless another time is meant"
+        help_ = f"the chapter is at {at}; nothing to fix unless another time is meant"
         yield Finding("marker-reused", Severity.WARNING, span, message, help_)
     if best.clear_from is not None:
         message = f"expected {where} to be seen whole, found it under a transition at {at}"
@@ -57,7 +57,7 @@ def _remarks(edit: Edit, marker: EditMarker, best: Place, found: Sequence[Place]
         because = "lists differ on which end of backwards footage their times name"
         yield Finding("marker-speed", Severity.WARNING, span, message, help_, because)
     else:
-        help_ = f"nothing to mend: the chapter is at {at}, the change of speed counted in"
+        help_ = f"nothing to fix: the chapter is at {at}, the change of speed counted in"
         yield Finding("marker-speed", Severity.NOTE, span, message, help_)
 
 

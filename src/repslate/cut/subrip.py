@@ -149,7 +149,7 @@ def _read_times(line: str, span: Span, has_text: bool) -> tuple[Fraction, Fracti
 
 
 def _why_not(written: str) -> tuple[str, str]:
-    """Return why something is no time, and how to mend it."""
+    """Return why something is no time, and how to fix it."""
     for pattern, reason, help_ in _REASONS:
         if pattern.fullmatch(written):
             return reason, help_

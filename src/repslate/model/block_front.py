@@ -69,10 +69,10 @@ def unread_format(text: str) -> tuple[str, str]:
     if found := _INTERVALS.match(text):
         work, rest, rounds = found["work"], found["rest"], found["rounds"]
         if work and rounds:
-            mend = f"write “Circuit · {rounds} rounds”, and “{work} s, rest {rest} s” under each exercise"
+            fix = f"write “Circuit · {rounds} rounds”, and “{work} s, rest {rest} s” under each exercise"
         else:
-            mend = "write the rounds as in “Circuit · 8 rounds”, and as in “20 s, rest 10 s” under each exercise"
-        return "timed intervals", mend
+            fix = "write the rounds as in “Circuit · 8 rounds”, and as in “20 s, rest 10 s” under each exercise"
+        return "timed intervals", fix
     if _EVERY.search(text):
         return "clocks that do not turn every minute", _IN_TURN
     return "", ""

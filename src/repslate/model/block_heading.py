@@ -97,8 +97,8 @@ def _read(r: Reader) -> BlockHeading | None:
         else:
             heading = _read_part(r, heading)
     if is_assumed:
-        mend = r.mended((first, r.last), write_heading(heading), otherwise="begin the heading with “Circuit”")
-        r.note("notation-assumed", begin, f"“{r.typed(begin)}” without a kind of block is read as a circuit", mend)
+        fix = r.fixed((first, r.last), write_heading(heading), otherwise="begin the heading with “Circuit”")
+        r.note("notation-assumed", begin, f"“{r.typed(begin)}” without a kind of block is read as a circuit", fix)
     return heading
 
 
@@ -149,11 +149,11 @@ def _spelt(r: Reader, words: tuple[str, ...], start: int) -> int:
 
 def _suggest_kind(r: Reader) -> None:
     """Look for a kind that has no block here, and for a slip in the first word or in the first two written as one."""
-    what, mend = unread_format(r.text)
+    what, fix = unread_format(r.text)
     if what:
         place = (r.here, r.end_of_part())
         message = f"found “{r.typed(place)}”, expected a kind of block; {what} are none here"
-        r.error("block-kind-unknown", place, message, mend)
+        r.error("block-kind-unknown", place, message, fix)
         return
     second = r.ahead(2 if r.ahead().is_dash else 1)
     for last, typed in ((r.here, r.here.word), (second, r.here.word + second.word)):
@@ -162,7 +162,7 @@ def _suggest_kind(r: Reader) -> None:
             kind = _KINDS[_NEAR[found]].value
             place = (r.here, last)
             message = f"found “{r.typed(place)}”, expected a kind of block; the nearest is “{kind}”"
-            r.error("block-kind-unknown", place, message, r.mended(place, kind))
+            r.error("block-kind-unknown", place, message, r.fixed(place, kind))
             return
 
 
@@ -194,7 +194,7 @@ def _read_title(r: Reader, *, may_be_clock: bool) -> str:
         if _begins_part(r, 0, inside=True):
             place = (r.here, r.ahead())
             message = f"found “{r.typed(place)}” inside the title, expected “·” before it"
-            r.error("notation-unread", place, message, r.mended((r.here, r.here), f"· {r.here.text}"))
+            r.error("notation-unread", place, message, r.fixed((r.here, r.here), f"· {r.here.text}"))
         r.take()
     return r.typed((first, r.last))
 
@@ -275,10 +275,10 @@ def _refuse_figure(r: Reader, measure: Measure) -> None:
     if measure.unit is None and r.here.kind is Kind.WORD:
         r.unexpected("“rounds” or a unit of time")
         return
-    mend = "write rounds, s or min behind the figure"
+    fix = "write rounds, s or min behind the figure"
     if measure.unit is None:
-        mend = r.mended(measure.place, f"{r.typed(measure.place)} rounds", otherwise=mend)
-    r.error("notation-unit", measure.place, f"found “{r.typed(measure.place)}”, expected rounds or a time", mend)
+        fix = r.fixed(measure.place, f"{r.typed(measure.place)} rounds", otherwise=fix)
+    r.error("notation-unit", measure.place, f"found “{r.typed(measure.place)}”, expected rounds or a time", fix)
 
 
 def _times_part(r: Reader, begin: Token, measure: Measure, *, is_clocked: bool) -> _Part | None:
@@ -288,8 +288,8 @@ def _times_part(r: Reader, begin: Token, measure: Measure, *, is_clocked: bool) 
         return None if rounds is None else _Part(rounds=rounds)
     place = (begin, r.last)
     message = f"found “{r.typed(place)}” in a block by the clock, expected one time for all of it"
-    mend = "write the time of the whole block, as in “Every minute for 10 min”, or a block for each turn"
-    r.error("notation-unclear", place, message, mend)
+    fix = "write the time of the whole block, as in “Every minute for 10 min”, or a block for each turn"
+    r.error("notation-unclear", place, message, fix)
     return None
 
 

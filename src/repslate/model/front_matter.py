@@ -173,8 +173,8 @@ def _slug(fields: Fields) -> str | None:
     found = described(fields.mapping["slug"])
     message = f"“slug” is {found}, expected at most {LONGEST_SLUG} letters a to z, digits and single hyphens"
     plain = unicodedata.normalize("NFKD", slug.lower()).encode("ascii", "ignore").decode()
-    mended = re.sub(r"[^a-z0-9]+", "-", plain)[:LONGEST_SLUG].strip("-")
-    help_ = f"type “slug: {mended or 'hinge-squat-carry'}”"
+    fixed = re.sub(r"[^a-z0-9]+", "-", plain)[:LONGEST_SLUG].strip("-")
+    help_ = f"type “slug: {fixed or 'hinge-squat-carry'}”"
     fields.refuse(fields.mapping["slug"].value_span, message, help_, check="slug-form")
     return None
 

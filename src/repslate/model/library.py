@@ -240,7 +240,7 @@ class Library:
         able = [entry for entry in self._rests.get(rest, {}).values() if _said_kit(left, entry)]
         return Match(able[0], "equipment", _said_kit(tuple(pieces), able[0])) if len(able) == 1 else None
 
-    def _mended(self, word: str) -> str:
+    def _fixed(self, word: str) -> str:
         """Return the one word over four letters of any name that is a single slip away, else the word itself."""
         from rapidfuzz import process
         from rapidfuzz.distance import OSA
@@ -262,7 +262,7 @@ class Library:
         """Take a word over four letters that no name has for the one word that is a single slip away."""
         if len(said) > _WORDS_OF_A_NAME:
             return None
-        best = tuple(self._mended(word) for word in said)
+        best = tuple(self._fixed(word) for word in said)
         if best == said:
             return None
         match = self._same_words(" ".join(best), best) or self._fewer_words(best)

@@ -114,11 +114,11 @@ def whole(r: Reader, measure: Measure, what: str) -> Range[int] | None:
         )
         return None
     if measure.low % 1 or measure.high % 1:
-        mend = "write a whole number; a comma between two parts wants a blank behind it"
+        fix = "write a whole number; a comma between two parts wants a blank behind it"
         if what == "reps":
-            mend += ", reps that change from set to set are written “12/10/8”"
+            fix += ", reps that change from set to set are written “12/10/8”"
         message = f"found “{r.typed(measure.place)}”, expected a whole number of {what}"
-        r.error("notation-figure", measure.place, message, mend)
+        r.error("notation-figure", measure.place, message, fix)
         return None
     return Range(int(measure.low), int(measure.high))
 
@@ -159,18 +159,18 @@ def as_time(r: Reader, measure: Measure, *, bare: int) -> Range[Fraction] | None
         return measure.seconds()
     typed, shown = r.typed(measure.place), write_range(measure.decimals())
     if measure.unit is not None:
-        mend = "write a time as in “rest 60–90 s”"
+        fix = "write a time as in “rest 60–90 s”"
         if measure.last.word == "m":
-            mend = r.mended(measure.place, f"{typed.removesuffix('m').rstrip()} min", otherwise=mend)
-        r.error("notation-unit", measure.place, f"found “{typed}”, expected a time in s or min", mend)
+            fix = r.fixed(measure.place, f"{typed.removesuffix('m').rstrip()} min", otherwise=fix)
+        r.error("notation-unit", measure.place, f"found “{typed}”, expected a time in s or min", fix)
         return None
     if bare == 1 and measure.low < BARE_SECONDS_FROM and measure.high > 0:
-        mend = r.mended(measure.place, f"{typed} min") + f", or “{typed} s” if seconds are meant"
-        r.error("notation-unclear", measure.place, f"{shown} can be seconds or minutes, expected a unit", mend)
+        fix = r.fixed(measure.place, f"{typed} min") + f", or “{typed} s” if seconds are meant"
+        r.error("notation-unclear", measure.place, f"{shown} can be seconds or minutes, expected a unit", fix)
         return None
     message = f"{shown} without a unit is read as {'seconds' if bare == 1 else 'minutes'}"
-    mend = r.mended(measure.place, f"{typed} {'s' if bare == 1 else 'min'}")
-    r.note("notation-assumed", measure.place, message, mend)
+    fix = r.fixed(measure.place, f"{typed} {'s' if bare == 1 else 'min'}")
+    r.note("notation-assumed", measure.place, message, fix)
     return replace(measure, low=measure.low * bare, high=measure.high * bare).seconds()
 
 
@@ -212,8 +212,8 @@ def _is_plain(r: Reader, token: Token) -> bool:
     if len(head) <= 6 and len(tail) <= 2:
         return True
     limit = "at most six digits" if len(head) > 6 else "at most two digits behind a decimal point or comma"
-    mend = "write a smaller figure" if len(head) > 6 else "write thousands without a comma or point"
-    r.error("notation-figure", (token, token), f"found {quote(token)}, expected {limit}", mend)
+    fix = "write a smaller figure" if len(head) > 6 else "write thousands without a comma or point"
+    r.error("notation-figure", (token, token), f"found {quote(token)}, expected {limit}", fix)
     return False
 
 
@@ -233,8 +233,8 @@ def _with_unit(r: Reader, amount: Decimal, figure: str) -> _End:
         return _End(amount, figure, Unit.METRES, _FOREIGN[word], r.take().word)
     if r.here.text in _MINUTE_MARKS and r.here.glued:
         place = (r.last, r.take())
-        mend = r.mended(place, f"{figure} min") + ", or metres if feet are meant"
-        r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected a unit such as min or m", mend)
+        fix = r.fixed(place, f"{figure} min") + ", or metres if feet are meant"
+        r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected a unit such as min or m", fix)
         return _End(amount, figure, Unit.SECONDS, Decimal(60), "min")
     return _End(amount, figure)
 
@@ -257,7 +257,7 @@ def _joined(r: Reader, low: _End, high: _End, first: Token) -> Measure | None:
     elif measure.low > measure.high:
         r.error(
             "notation-range", (first, r.last), f"found a range from {_write_end(low)} down to {_write_end(high)}, "
-            "expected the lower figure first", r.mended((first, r.last), turned),
+            "expected the lower figure first", r.fixed((first, r.last), turned),
         )  # fmt: skip
     elif measure.high > LARGEST:
         r.error(
@@ -282,7 +282,7 @@ def _refuse_foreign(r: Reader, measure: Measure, unit: str) -> None:
     metres = write_range(Range(max(1, round(measure.low)), max(1, round(measure.high))), "m")
     r.error(
         "notation-unit", measure.place, f"found a distance in “{unit}”, expected metres: about {metres}",
-        r.mended(measure.place, metres, keeps=False),
+        r.fixed(measure.place, metres, keeps=False),
         "1 yd = 0.9144 m, 1 ft = 0.3048 m, exactly (international yard and pound agreement, 1959)",
     )  # fmt: skip
 

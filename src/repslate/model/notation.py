@@ -258,12 +258,12 @@ def _times_more(r: Reader, given: Prescription) -> Prescription | None:
     if sets is None or r.take_any("set", "sets"):
         return None if sets is None else Prescription(sets=sets)
     place = (r.last, r.last)
-    mend = rounds_by_time(given, r.last.text) if given.sets is None else ""
-    mend = mend or r.mended(place, f"{r.last.text} sets", otherwise="write it as in “3 × 10”, the sets first")
+    fix = rounds_by_time(given, r.last.text) if given.sets is None else ""
+    fix = fix or r.fixed(place, f"{r.last.text} sets", otherwise="write it as in “3 × 10”, the sets first")
     if isinstance(given.load, Weight) and sets.low == sets.high:
         pieces = write(Prescription(load=replace(given.load, pieces=sets.low)))
-        mend += f", or the load as “{pieces}” if there are {sets.low} of them"
-    r.error("notation-unclear", place, f"found “{r.last.text}”, expected sets or a load", mend)
+        fix += f", or the load as “{pieces}” if there are {sets.low} of them"
+    r.error("notation-unclear", place, f"found “{r.last.text}”, expected sets or a load", fix)
     return None
 
 
@@ -282,8 +282,8 @@ def _skip_part(r: Reader) -> None:
 def _refuse_side(r: Reader) -> None:
     """Reps for each side, or a load in each hand? The two differ by half the weight."""
     message = f"found {quote(r.here)} behind the load, expected it right behind the reps"
-    mend = "write reps on each side as in “3 × 10 per side @ 24 kg”, a load in each hand as in “3 × 10 @ 2 × 24 kg”"
-    r.error("notation-unclear", (r.here, r.here), message, mend)
+    fix = "write reps on each side as in “3 × 10 per side @ 24 kg”, a load in each hand as in “3 × 10 @ 2 × 24 kg”"
+    r.error("notation-unclear", (r.here, r.here), message, fix)
 
 
 def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) -> Prescription:
@@ -292,16 +292,16 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
         if new == field.default:
             continue
         if getattr(given, field.name) != field.default:
-            mend = "keep one of the two"
+            fix = "keep one of the two"
             if isinstance(new, Maximum) and isinstance(given.work, Reps) and r.last.word == "failure":
-                mend = r.mended((start, r.last), "leave 0 in reserve", otherwise=mend)
+                fix = r.fixed((start, r.last), "leave 0 in reserve", otherwise=fix)
             elif isinstance(new, Reps):
-                mend = "write reps that change from set to set as in “12/10/8”"
+                fix = "write reps that change from set to set as in “12/10/8”"
             elif isinstance(new, Timed) and given.rest is None:
-                is_rest = r.mended((start, start), f"rest {start.text}", otherwise="")
-                mend = f"{is_rest} if it is the rest" if is_rest else mend
+                is_rest = r.fixed((start, start), f"rest {start.text}", otherwise="")
+                fix = f"{is_rest} if it is the rest" if is_rest else fix
             message = f"{_LABELS[field.name]} stands twice in this line, expected once"
-            r.error("notation-twice", (start, r.last), message, mend)
+            r.error("notation-twice", (start, r.last), message, fix)
         given = replace(given, **{field.name: new})
     return given
 
@@ -326,8 +326,8 @@ def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Toke
     total = sum(given.cluster)
     if given.cluster and not all(reps.low <= total <= reps.high for reps in each):
         message = f"the parts of the cluster make {total} reps, expected the reps of the set"
-        mend = f"write {total} for the reps, or parts that make as many as stand there"
-        r.error("notation-contradiction", line, message, mend)
+        fix = f"write {total} for the reps, or parts that make as many as stand there"
+        r.error("notation-contradiction", line, message, fix)
 
 
 def _figured(r: Reader, given: Prescription) -> Prescription | None:
@@ -384,10 +384,10 @@ def _refuse_rest(r: Reader, measure: Measure) -> None:
     """Refuse "3 × 60 s rest", often a comma without its blank: "3 × 10,60 s rest"."""
     place = (measure.first, r.take())
     typed = measure.first.text
-    mend = "write the work first, as in “3 × 10, 60 s rest”"
+    fix = "write the work first, as in “3 × 10, 60 s rest”"
     if "," in typed:
-        mend = r.mended((measure.first, measure.first), typed.replace(",", ", "), keeps=False)
-    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the work of each set", mend)
+        fix = r.fixed((measure.first, measure.first), typed.replace(",", ", "), keeps=False)
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the work of each set", fix)
 
 
 def _refuses_pieces(r: Reader, sets: Measure, count: Range[int], measure: Measure, given: Prescription) -> bool:
@@ -397,9 +397,9 @@ def _refuses_pieces(r: Reader, sets: Measure, count: Range[int], measure: Measur
         return False
     place = (sets.first, measure.last)
     typed = r.typed(place)
-    mend = r.mended(place, f"@ {typed} kg", otherwise="write the load as in “@ 2 × 24 kg”")
+    fix = r.fixed(place, f"@ {typed} kg", otherwise="write the load as in “@ 2 × 24 kg”")
     message = f"found “{typed}” behind the work, expected a load with its unit"
-    r.error("notation-unit", place, message, f"{mend} if it is the load, or other sets as an exercise of their own")
+    r.error("notation-unit", place, message, f"{fix} if it is the load, or other sets as an exercise of their own")
     return True
 
 
@@ -420,8 +420,8 @@ def _counted(r: Reader, measure: Measure) -> Prescription | None:
         return None if reps is None else Prescription(effort=Reserve(reps))
     if r.here.word in ("round", "rounds"):
         place = (measure.first, r.take())
-        mend = r.mended((place[1], place[1]), "sets") + ", or put the rounds into the block's heading"
-        r.error("notation-unread", place, f"found “{r.typed(place)}”, expected sets", mend)
+        fix = r.fixed((place[1], place[1]), "sets") + ", or put the rounds into the block's heading"
+        r.error("notation-unread", place, f"found “{r.typed(place)}”, expected sets", fix)
         return None
     if measure.unit is None and r.take_any("rpe"):
         return Prescription(effort=Exertion(measure.decimals()))

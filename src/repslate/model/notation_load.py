@@ -70,18 +70,18 @@ def weight(r: Reader, measure: Measure, *, is_piece: bool = False) -> Weight | N
     unit = MASS_UNITS.get(measure.unit)
     if unit:
         return Weight(Mass(measure.decimals(), unit))
-    mend, typed = "write a load as in “@ 24 kg”", r.typed(measure.place)
+    fix, typed = "write a load as in “@ 24 kg”", r.typed(measure.place)
     if measure.unit is None and r.here.text == "/":
-        mend = (
-            "write the loads of all sets as one range, such as “@ 60–80 % 1RM”, or each set as an exercise of its own"
-        )
+        fix = "write the loads of all sets as one range, such as “@ 60–80 % 1RM”, or each set as an exercise of its own"
     elif measure.unit is None and r.here.kind is Kind.WORD and _has_figure(r):  # "2 kettlebells of 24 kg"
-        mend = "write several pieces as in “@ 2 × 24 kg”"
+        fix = "write several pieces as in “@ 2 × 24 kg”"
     elif measure.unit is None:
-        others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if measure.high <= 10 else f"{typed} lb or {typed} % 1RM"
+        is_glued = r.text[: measure.place[0].start][-1:].isalpha()  # "load3": a word put in between would run into it
+        is_effort = measure.high <= 10 and not is_glued
+        others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if is_effort else f"{typed} lb or {typed} % 1RM"
         others = f"{typed} lb" if is_piece else others
-        mend = r.mended(measure.place, f"{typed} kg") + f", or {others} if that is meant"
-    r.error("notation-unit", measure.place, f"found “{typed}”, expected a load in kg, lb or %", mend)
+        fix = r.fixed(measure.place, f"{typed} kg") + f", or {others} if that is meant"
+    r.error("notation-unit", measure.place, f"found “{typed}”, expected a load in kg, lb or %", fix)
     return None
 
 
@@ -115,16 +115,16 @@ def _share(r: Reader, measure: Measure) -> Load | None:
         return None
     typed = r.typed(measure.place)
     message = f"{write_range(percent, '%')} {SHARE_ASSUMED}"
-    r.note("notation-assumed", measure.place, message, r.mended(measure.place, f"{typed} 1RM"))
+    r.note("notation-assumed", measure.place, message, r.fixed(measure.place, f"{typed} 1RM"))
     return OneRepMaxShare(percent, named=False)
 
 
 def _refuse_training_max(r: Reader, measure: Measure) -> None:
     place = (measure.first, r.last)
-    mend = r.mended(place, of_one_rep_max(measure.decimals()), keeps=False)
-    mend += " if the training max is 90 % of the one-repetition maximum, as is common, else the share that it comes to"
+    fix = r.fixed(place, of_one_rep_max(measure.decimals()), keeps=False)
+    fix += " if the training max is 90 % of the one-repetition maximum, as is common, else the share that it comes to"
     message = f"found “{r.typed(place)}”, expected a share of the one-repetition maximum, not of the training max"
-    r.error("notation-unclear", place, message, mend)
+    r.error("notation-unclear", place, message, fix)
 
 
 def _bodyweight(r: Reader) -> Bodyweight | None:

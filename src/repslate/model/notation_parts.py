@@ -54,8 +54,8 @@ def tempo(r: Reader) -> Prescription | None:
         lowering, bottom, lifting, top = (None if phase == "x" else int(phase) for phase in typed)
         return Prescription(tempo=Tempo((lowering, bottom, lifting, top)))
     message = f"found “{r.typed((first, r.last))[:30]}”, expected a tempo of four phases in whole seconds"
-    mend = "write lowering, pause, lifting, pause, as in “tempo 3-1-1-0”; X is as fast as possible"
-    r.error("notation-unread", (first, r.last), message, mend)
+    fix = "write lowering, pause, lifting, pause, as in “tempo 3-1-1-0”; X is as fast as possible"
+    r.error("notation-unread", (first, r.last), message, fix)
     return None
 
 
@@ -90,7 +90,7 @@ def exertion(r: Reader) -> Prescription | None:
         "notation-unit",
         measure.place,
         message,
-        r.mended(measure.place, write_range(measure.decimals()), otherwise="write it as in “RPE 8”"),
+        r.fixed(measure.place, write_range(measure.decimals()), otherwise="write it as in “RPE 8”"),
     )
     return None
 
@@ -117,11 +117,11 @@ def drops(r: Reader, measure: Measure) -> Prescription | None:
         return None
     if size.unit is Unit.PERCENT:
         return Prescription(drops=Drops(count, size.decimals()))
-    mend = "write the size in per cent, as in “2 drops of 20 %”"
+    fix = "write the size in per cent, as in “2 drops of 20 %”"
     if size.unit is None:
-        mend = r.mended(size.place, f"{r.typed(size.place)} %", otherwise=mend)
+        fix = r.fixed(size.place, f"{r.typed(size.place)} %", otherwise=fix)
     message = f"found “{r.typed(size.place)}”, expected the size of a drop in %"
-    r.error("notation-unit", size.place, message, mend)
+    r.error("notation-unit", size.place, message, fix)
     return None
 
 
@@ -142,8 +142,8 @@ def bare_cluster(r: Reader, measure: Measure) -> Prescription | None:
     if r.take_any("cluster", "clusters"):
         return Prescription(cluster=parts)
     place = (measure.first, r.last)
-    mend = r.mended(place, f"{sum(parts)}, cluster {'+'.join(map(str, parts))}")
-    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the reps and then the cluster", mend)
+    fix = r.fixed(place, f"{sum(parts)}, cluster {'+'.join(map(str, parts))}")
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the reps and then the cluster", fix)
     return None
 
 

@@ -37,8 +37,8 @@ def refuse_joined(r: Reader, figures: tuple[Token, ...]) -> None:
     """Refuse "10-8-6": reps that change from set to set, which dashes would make a range."""
     place = (figures[0], figures[-1])
     message = f"found “{r.typed(place)}”, expected one range, or slashes between the reps of each set"
-    mend = r.mended(place, "/".join(token.text for token in figures), otherwise="write it as in “12/10/8”")
-    r.error("notation-unclear", place, message, mend)
+    fix = r.fixed(place, "/".join(token.text for token in figures), otherwise="write it as in “12/10/8”")
+    r.error("notation-unclear", place, message, fix)
 
 
 def work_and_rest(r: Reader, work: Measure) -> Prescription | None:
@@ -64,8 +64,8 @@ def refuse_reps_as_times(r: Reader, work: Measure, rest: Measure) -> None:
 
 def _refuse_two_times(r: Reader, place: Place, work: str, rest: str) -> None:
     message = f"found “{r.typed(place)}”, expected one time for all sets, and the rest named"
-    mend = r.mended(place, f"{work}, rest {rest}", otherwise="write it as in “8 × 20 s, rest 10 s”")
-    r.error("notation-unclear", place, message, f"{mend} if it is work and rest")
+    fix = r.fixed(place, f"{work}, rest {rest}", otherwise="write it as in “8 × 20 s, rest 10 s”")
+    r.error("notation-unclear", place, message, f"{fix} if it is work and rest")
 
 
 def refuse_21s(r: Reader, measure: Measure, *, has_sets: bool) -> bool:
@@ -76,13 +76,13 @@ def refuse_21s(r: Reader, measure: Measure, *, has_sets: bool) -> bool:
     is_glued = measure.last.end - measure.first.start <= len("21's")
     if measure.first.text != "21" or measure.last.word != "s" or not (is_glued and measure.last.glued):
         return False
-    seconds = r.mended(measure.place, "21 sec", otherwise="write “21 sec”")
-    reps = r.mended(measure.place, "21" if has_sets else "21 reps", otherwise="“21 reps”").removeprefix("write ")
-    mend = f"{seconds} for 21 seconds, or {reps} for 21s, with “{_OF_21}” on a line of its own below"
+    seconds = r.fixed(measure.place, "21 sec", otherwise="write “21 sec”")
+    reps = r.fixed(measure.place, "21" if has_sets else "21 reps", otherwise="“21 reps”").removeprefix("write ")
+    fix = f"{seconds} for 21 seconds, or {reps} for 21s, with “{_OF_21}” on a line of its own below"
     message = (
         f"found “{r.typed(measure.place)}”, which is 21 seconds or 7 + 7 + 7 partial reps, expected one of the two"
     )
-    r.error("notation-unclear", measure.place, message, mend)
+    r.error("notation-unclear", measure.place, message, fix)
     return True
 
 
@@ -97,10 +97,10 @@ def refuse_sides(r: Reader, reps: Measure) -> bool:
         return False
     place = (reps.first, r.ahead(step))
     is_same = other.text == reps.first.text
-    mend = "write a side that does more on a line of its own below, as in “the left side does 2 more”"
+    fix = "write a side that does more on a line of its own below, as in “the left side does 2 more”"
     if is_same:
-        mend = r.mended(place, f"{r.typed((reps.first, reps.last))} per side", keeps=False)
-    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the reps of one side", mend)
+        fix = r.fixed(place, f"{r.typed((reps.first, reps.last))} per side", keeps=False)
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the reps of one side", fix)
     for _ in range(step + 1):
         r.take()
     return True
@@ -111,8 +111,8 @@ def refuse_left_right(r: Reader) -> bool:
     if not (r.here.word in _LEFT and r.ahead().word in _JOINTS and r.ahead(2).word in _RIGHT):
         return False
     place = (r.here, r.ahead(2))
-    mend = r.mended(place, "per side") + " if each side does all of them"
-    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected “per side” or nothing", mend)
+    fix = r.fixed(place, "per side") + " if each side does all of them"
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected “per side” or nothing", fix)
     return True
 
 

@@ -77,12 +77,12 @@ def _body_mass(fields: Fields) -> Range[Decimal] | None:
     ends = [end for end in map(read_number, typed) if end and _LIGHTEST_BODY <= end <= _HEAVIEST_BODY]
     if len(ends) == len(typed) == 2 and ends[0] <= ends[1]:
         return Range(ends[0], ends[1])
-    mended = ", ".join(map(write_number, sorted(ends))) if len(ends) == len(typed) == 2 else "60, 90"
+    fixed = ", ".join(map(write_number, sorted(ends))) if len(ends) == len(typed) == 2 else "60, 90"
     message = (
         f"“body mass kg” is {_listed(item)}, expected two figures from {_LIGHTEST_BODY} to {_HEAVIEST_BODY}, "
         "the lower one first"
     )
-    fields.refuse(item.value_span, message, f"type “body mass kg: [{mended}]”, the range of your readers")
+    fields.refuse(item.value_span, message, f"type “body mass kg: [{fixed}]”, the range of your readers")
     return None
 
 

@@ -16,7 +16,7 @@ from repslate.source.span import Span
 DASHES = "-–—−‐‑‒"
 TIMES = "×*✕✖⨯"
 LONGEST_QUOTED = 60
-LONGEST_MENDED = 200  # code points; longer lines get no mended copy with each finding, which keeps the work linear
+LONGEST_MENDED = 200  # code points; longer lines get no fixed copy with each finding, which keeps the work linear
 _NUMBER_WORD = re.compile(rf"\b(?:{'|'.join(sorted(NUMBER_WORDS, key=len, reverse=True))})\b", re.IGNORECASE)
 # A letter where a digit was meant: "1O", "l0"; not "10L", the left side.
 _MISTYPED = re.compile("(?=.*[0-9])(?=.*[OoIl])[Il]?[0-9Oo]*")
@@ -195,27 +195,27 @@ class Reader:
         """Read one token if it is one of these words or marks."""
         return any(self.take_all(word) for word in words)
 
-    def error(self, check: str, place: Place, message: str, mend: str = "", because: str = "") -> None:
+    def error(self, check: str, place: Place, message: str, fix: str = "", because: str = "") -> None:
         """Add an error about the tokens of `place`."""
         self.failed = True
-        self.findings.append(Finding(check, Severity.ERROR, self._span_of(place), message, mend, because))
+        self.findings.append(Finding(check, Severity.ERROR, self._span_of(place), message, fix, because))
 
-    def note(self, check: str, place: Place, message: str, mend: str = "") -> None:
+    def note(self, check: str, place: Place, message: str, fix: str = "") -> None:
         """Add a note about the tokens of `place`."""
-        self.findings.append(Finding(check, Severity.NOTE, self._span_of(place), message, mend))
+        self.findings.append(Finding(check, Severity.NOTE, self._span_of(place), message, fix))
 
-    def unexpected(self, expected: str, mend: str = "") -> None:
-        """Add the error that the next token is not what was expected, with the mended line if it can be guessed."""
+    def unexpected(self, expected: str, fix: str = "") -> None:
+        """Add the error that the next token is not what was expected, with the fixed line if it can be guessed."""
         token = self.here
         place = (token, token)
         if self.refuses_letters(token):
             return
         if token.kind is Kind.MARK and token.text.isnumeric():
-            mend = "type the figure with the digits 0 to 9"
-            self.error("notation-figure", place, f"found the digit {quote(token)}, expected one of 0 to 9", mend)
+            fix = "type the figure with the digits 0 to 9"
+            self.error("notation-figure", place, f"found the digit {quote(token)}, expected one of 0 to 9", fix)
         else:
             found = f"found {quote(token)}, expected {expected}"
-            self.error("notation-unread", place, found, mend or self._guess(token))
+            self.error("notation-unread", place, found, fix or self._guess(token))
 
     def refuses_letters(self, first: Token) -> bool:
         """Add an error if letters stand for digits in what begins with `first`, the token at hand or the last one."""
@@ -231,15 +231,15 @@ class Reader:
             return False
         letters = " and ".join(f"“{letter}”" for letter in dict.fromkeys(filter(str.isalpha, typed)))
         place = (first, run[-1])
-        mend = self.mended(place, typed.translate(_DIGITS_MEANT), keeps=False)
-        self.error("notation-figure", place, f"found the letter {letters} in “{typed}”, expected digits only", mend)
+        fix = self.fixed(place, typed.translate(_DIGITS_MEANT), keeps=False)
+        self.error("notation-figure", place, f"found the letter {letters} in “{typed}”, expected digits only", fix)
         return True
 
     def typed(self, place: Place) -> str:
         """Return what was typed there."""
         return " ".join(self.text[place[0].start : place[1].end].split())
 
-    def mended(self, place: Place, text: str, *, keeps: bool = True, otherwise: str | None = None) -> str:
+    def fixed(self, place: Place, text: str, *, keeps: bool = True, otherwise: str | None = None) -> str:
         """Return the advice to write the line with the tokens of `place` replaced by `text`.
 
         A line is given only if it reads and, with `keeps`, has every figure that was typed. Where other errors stand in
@@ -262,7 +262,7 @@ class Reader:
 
     def beside(self, place: Place, otherwise: str = "") -> str:
         """Return the advice to take words out of the line; `otherwise` where it would not read or lose a figure."""
-        advice = self.mended(place, "", otherwise="")
+        advice = self.fixed(place, "", otherwise="")
         words = self.typed(place).removeprefix("@ ")
         return f"{advice}, and “{words}” on a line of its own below" if advice else otherwise
 
@@ -279,7 +279,7 @@ class Reader:
             advice = self._in_figures(token)
         elif token.kind is Kind.WORD and token.word not in self._known:
             near = nearest(token.word, self._known)
-            advice = self.mended((token, token), near, otherwise="") if near else ""
+            advice = self.fixed((token, token), near, otherwise="") if near else ""
             advice = advice or self.beside((token, self.end_of_part()))
         return advice or self._example_of_line
 
@@ -287,7 +287,7 @@ class Reader:
         """Return the advice to write a number word, and if need be every other of the line, in figures."""
         joined = (token, self.ahead(2)) if self.ahead().is_dash else (token, token)
         place = joined if self.typed(joined).lower() in NUMBER_WORDS else (token, token)
-        advice = self.mended(place, str(NUMBER_WORDS[self.typed(place).lower()]), otherwise="")
+        advice = self.fixed(place, str(NUMBER_WORDS[self.typed(place).lower()]), otherwise="")
         line = _NUMBER_WORD.sub(lambda found: str(NUMBER_WORDS[found[0].lower()]), self.text)
         is_whole = advice.endswith("”") and " instead of " not in advice
         if self._first_error and not is_whole and self._first_error(line) is None:
@@ -304,7 +304,7 @@ class Reader:
         return " ".join(f"{begin}{after}".split()).strip(" ,;·"), len(begin)
 
     def _fails_before(self, place: Place) -> bool:
-        """Tell whether there are errors in front of a place, which no mend of that place takes away."""
+        """Tell whether there are errors in front of a place, which no fix of that place takes away."""
         start = self._span_of(place).column
         return any(found.severity is Severity.ERROR and found.span.column < start for found in self.findings)
 

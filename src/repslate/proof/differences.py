@@ -16,7 +16,7 @@ TIME, LINK, UNREADABLE = "audit-time", "audit-link", "audit-unreadable"
 PROSE, LEFT_OUT, UNSEEN = "audit-prose", "audit-left-out", "audit-unseen"
 
 # What to do, by check; every one ends with the way back to agreement.
-MEND = {
+FIX = {
     FIGURE: "put the figure right in this file, or change it in workout.md and build again",
     MISSING: "put it back, or take it out of workout.md and build again",
     EXTRA: "take it out of this file, or add it to workout.md and build again",
@@ -83,7 +83,7 @@ class Disagreement:
         said = f"found “{shortened(claim.words)}”" if claim.words else "found nothing of it"
         source = f" as {self.source.file}, line {self.source.line}, has it" if self.source else ""
         message = f"{f'{paper}: ' if paper else ''}{claim.subject}: {said}, expected {self.expected}{source}"
-        return Finding(self.check, Severity.ERROR, claim.place.span(len(claim.words)), message, MEND[self.check])
+        return Finding(self.check, Severity.ERROR, claim.place.span(len(claim.words)), message, FIX[self.check])
 
 
 def excess(document: Document) -> Disagreement | None:

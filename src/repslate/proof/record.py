@@ -83,7 +83,7 @@ def file_findings(
     for name in altered:
         says = "and says something else than the episode" if name in disagreeing else "and still says the same"
         text = f"the file was changed since the build {says}, expected the bytes of the build"
-        help_ = "mend what its other findings name, or build again" if name in disagreeing else ""
+        help_ = "fix what its other findings name, or build again" if name in disagreeing else ""
         yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
     if stale and disagreeing:
         text = f"{' and '.join(stale)} changed since the build, expected what the files were built from"

@@ -79,7 +79,7 @@ _MADE_BY = {
 }
 _TWICE = frozenset({"article.html"})  # has each exercise in its list and in its parts
 _FONTS = "templates/fonts/"
-_MEND = (
+_FIX = (
     "put it into your template as it was, or take the template away to have ours; what a style sheet hides or makes "
     "faint or tiny, be it in the dark or on paper alone, counts as left out"
 )
@@ -147,7 +147,7 @@ def _finding(one: Disagreement, how: Made) -> Finding:
     if one.check == UNSEEN:
         return replace(finding, severity=Severity.WARNING)
     if how.own and how.fresh:
-        return replace(finding, help=_MEND)
+        return replace(finding, help=_FIX)
     if not how.fresh:
         return finding
     return Finding(

@@ -58,7 +58,7 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """A finding in three parts: error, warning or note, what was found, how to mend it."""
+    """A finding in three parts: error, warning or note, what was found, how to fix it."""
 
     severity: str
     message: str

@@ -54,14 +54,14 @@ class Still:
 
 
 class OutputError(Exception):
-    """An output cannot be published as it is: the check's name, what was found and how to mend it.
+    """An output cannot be published as it is: the check's name, what was found and how to fix it.
 
     Raised deep inside a template or a layout, where nothing can be returned; render.py makes a finding of it.
     """
 
-    def __init__(self, check: str, message: str, mend: str) -> None:
+    def __init__(self, check: str, message: str, fix: str) -> None:
         super().__init__(message)
-        self.check, self.message, self.mend = check, message, mend
+        self.check, self.message, self.fix = check, message, fix
 
 
 class UnprintableError(Exception):

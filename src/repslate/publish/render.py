@@ -100,7 +100,7 @@ def _made(output: Output, name: str, words: View, drawn: Look, folder: Path) -> 
             stop()
             return output.render(words, drawn)
     except OutputError as error:
-        return Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.mend)
+        return Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.fix)
     except (TemplateError, *TEMPLATE_FAULTS) as error:
         blamed = _template_finding(error, drawn.templates, folder)
         if blamed is None:
@@ -163,5 +163,5 @@ def _template_finding(error: Exception, templates: Templates, folder: Path) -> F
     path, line, says = found
     span = Span(Path(os.path.relpath(path, folder)).as_posix(), line)
     text = f"the template {path.name} fails: {says}, expected a template that Jinja can fill in"
-    help_ = f"mend line {line}, or take {path.name} out of the folder to have the shipped one back"
+    help_ = f"fix line {line}, or take {path.name} out of the folder to have the shipped one back"
     return Finding("template-error", Severity.ERROR, span, text, help_)

@@ -35,7 +35,7 @@ class About:
 class Finding:
     """One finding.
 
-    `message` says what was found and what was expected, `help` how to mend it, `because` whose figure it rests on.
+    `message` says what was found and what was expected, `help` how to fix it, `because` whose figure it rests on.
     `check` is the name that `repslate explain` takes. Messages are one sentence, lower case, no full stop. `about` is
     what programs are told besides.
     """

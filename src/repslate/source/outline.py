@@ -227,13 +227,13 @@ def _front_matter_missing(page: Page, blocks: Sequence[list[Token]], findings: l
     """Tell of the settings that are not there; a title that stands as a heading is told of with them, not again."""
     first = next((block for block in blocks if block[0].type == "heading_open"), None)
     is_title = first is not None and first[0].tag == "h1" and first[0].markup == "#"
-    typed, mend = "title: Hinge, squat, carry", ", with your own title"
+    typed, fix = "title: Hinge, squat, carry", ", with your own title"
     if first and is_title and first[1].content:
         start = lines_of(first[0])[0]
         findings = [one for one in findings if one.check != "heading-level" or one.span.line != start + 1]
-        typed, mend = f"title: {_yaml_text(first[1].content)}", f", and take the line “{page.lines[start].strip()}” out"
+        typed, fix = f"title: {_yaml_text(first[1].content)}", f", and take the line “{page.lines[start].strip()}” out"
     message = "there is no front matter, the settings at the top; expected them between two lines “---”"
-    help_ = f"type four lines above everything else: “---”, “format: 1”, “{typed}”, “---”{mend}"
+    help_ = f"type four lines above everything else: “---”, “format: 1”, “{typed}”, “---”{fix}"
     return [Finding("front-matter-missing", Severity.ERROR, Span(page.file), message, help_), *findings]
 
 

@@ -17,7 +17,7 @@ class Trouble(Exception):  # noqa: N818 it never leaves mapping.py: it ends the 
 
 
 def explain(error: Exception, text: str, start: int, end: int) -> tuple[int, int, str, str]:
-    """Return from where to where in `text` the trouble lies, what was found and how to mend it.
+    """Return from where to where in `text` the trouble lies, what was found and how to fix it.
 
     `start` and `end` bound the stretch that the library was given.
     """

@@ -61,7 +61,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             first.span,
             f"“{first.title}” starts at {exact_clock(first.start)} but the cut is {exact_clock(length)} long, "
             "expected a start before its end",
-            _mend(facts, first),
+            _fix(facts, first),
         )
         return
     wrong = "put the film into the folder that they were made for, or correct their times"
@@ -78,7 +78,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     )
 
 
-def _mend(facts: Facts, chapter: Chapter) -> str:
+def _fix(facts: Facts, chapter: Chapter) -> str:
     """Propose where its exercise is named, if it is; else both figures may be wrong."""
     if chapter.exercise and facts.cues:
         mention = naming(chapter.exercise, chapter.start, mentions(facts.cues, facts.episode)).mention

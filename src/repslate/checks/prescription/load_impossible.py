@@ -42,7 +42,7 @@ _LEEWAY, _FAR = 5, 20  # percentage points from the table
 # Their share is of the whole lift, whose hardest part is left out: common practice, no source.
 _PULLS = frozenset({"Clean pull", "High pull", "Rack pull"})
 
-Said = tuple[Severity, str, str, str]  # of a finding: how bad, what was found and expected, how to mend, why
+Said = tuple[Severity, str, str, str]  # of a finding: how bad, what was found and expected, how to fix, why
 
 
 def find(facts: Facts) -> Iterator[Finding]:

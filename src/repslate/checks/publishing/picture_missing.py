@@ -35,12 +35,10 @@ def find(facts: Facts) -> Iterator[Finding]:
     for picture in shown(facts.episode):
         if not picture.path:
             message = "the picture names no file, expected one between the round brackets"
-            mend = f"type ![{picture.description or 'what it shows'}](pictures/squat.jpg), or take the line out"
-            yield Finding("picture-missing", SEVERITY, picture.span, message, mend)
+            fix = f"type ![{picture.description or 'what it shows'}](pictures/squat.jpg), or take the line out"
+            yield Finding("picture-missing", SEVERITY, picture.span, message, fix)
         elif facts.spoilt.get(picture.path) is Trouble.MISSING:
             close = nearest(picture.path.replace("\\", "/"), sorted(facts.files))
-            mend = (
-                f"did you mean {close}?" if close else f"put the file there, or take the line with {picture.path} out"
-            )
+            fix = f"did you mean {close}?" if close else f"put the file there, or take the line with {picture.path} out"
             message = f"the folder has no picture “{picture.path}”, expected the file that the text names"
-            yield Finding("picture-missing", SEVERITY, picture.span, message, mend)
+            yield Finding("picture-missing", SEVERITY, picture.span, message, fix)
