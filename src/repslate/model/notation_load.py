@@ -76,8 +76,8 @@ def weight(r: Reader, measure: Measure, *, is_piece: bool = False) -> Weight | N
     elif measure.unit is None and r.here.kind is Kind.WORD and _has_figure(r):  # "2 kettlebells of 24 kg"
         fix = "write several pieces as in “@ 2 × 24 kg”"
     elif measure.unit is None:
-        is_glued = r.text[: measure.place[0].start][-1:].isalpha()  # "load3": a word put in between would run into it
-        is_effort = measure.high <= 10 and not is_glued
+        is_worded = r.text[: measure.place[0].start].rstrip()[-1:].isalpha()  # "load 3": a load and no effort
+        is_effort = measure.high <= 10 and not is_worded
         others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if is_effort else f"{typed} lb or {typed} % 1RM"
         others = f"{typed} lb" if is_piece else others
         fix = r.fixed(measure.place, f"{typed} kg") + f", or {others} if that is meant"
