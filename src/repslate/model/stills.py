@@ -145,7 +145,8 @@ def _decoded(stream: BinaryIO) -> tuple[Image, str] | Trouble:
             image.draft(None, (2 * WIDEST, 2 * WIDEST))  # of a JPEG no more is decoded than the page can use
             image.load()
             kind, turn, profile = KINDS[str(image.format)], _turn(image), image.info.get("icc_profile")
-            colours, alpha = _plain(image)
+            is_good = kind == "PNG" and _is_flat(image) and not profile
+            colours, alpha = (image, None) if is_good else _plain(image)
     except Image.DecompressionBombError:
         return Trouble.TOO_LARGE
     except _DAMAGED:
@@ -181,6 +182,11 @@ def _turn(image: Image) -> str | None:
         return _TURNS.get(image.getexif().get(_ORIENTATION, 1))
     except _DAMAGED:
         return None
+
+
+def _is_flat(image: Image) -> bool:
+    """Tell a picture of a palette that can stay as it is: it makes a file of a fraction of the size."""
+    return image.mode == "P" and not image.has_transparency_data and max(image.size) <= WIDEST
 
 
 def _plain(image: Image) -> tuple[Image, Image | None]:

@@ -39,7 +39,7 @@ def _workout(read: Callable[[str, bytes], Document], rules: Rules) -> Audit:
 def _page(name: str, data: bytes, expected: Expected, made: Made) -> Iterator[Disagreement]:
     """Hold the article against the episode; our own style sheet hides nothing, as its tests see, so it is not asked."""
     ours = made.fresh and not made.own
-    document = read_html(name, data, styled=not ours)
+    document = read_html(name, data, ours=ours)
     yield from compare_workout(document, expected, PAGE)
     if made.own:
         yield from left_out(document, expected)

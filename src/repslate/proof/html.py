@@ -22,17 +22,18 @@ _LONGEST_DATA = 500_000  # characters of one piece of structured data
 _TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
-def read_html(name: str, data: bytes, *, styled: bool = True) -> Document:
+def read_html(name: str, data: bytes, *, styled: bool = True, ours: bool = False) -> Document:
     """Read a page; bytes that are no UTF-8 are shown as a browser would, with the replacement character.
 
-    Without `styled` nothing is said of what its style sheets hide.
+    Without `styled` nothing is said of what its style sheets hide; of a page that is `ours`, made just now by our own
+    template, nothing at all, since it hides nothing.
     """
     text = data.decode("utf-8", "replace").removeprefix("\ufeff")
     for sign, what in (("<", "tags"), ("&", "character references"), ("\n", "lines")):
         if (count := text.count(sign)) > _MOST:
             return Document(name, (), unread=(f"{count:,} {what}", f"at most {_MOST:,}"))
     parts = list(cut(text))
-    page = _Page(name, text, sights(parts, styled=styled))
+    page = _Page(name, text, () if ours else sights(parts, styled=styled))
     for part in parts:
         page.take(part)
         if page.unread:
