@@ -35,7 +35,7 @@ from repslate.model.stills import FOLDER, adopt, examine, shown
 from repslate.source import bounds
 from repslate.source.finding import Finding, Severity, has_error
 from repslate.source.outline import read_outline
-from repslate.source.places import inside, is_file, is_folder, is_there, real
+from repslate.source.places import beneath, inside, is_file, is_folder, is_there, real
 from repslate.source.span import Span
 from repslate.source.text import checked_text, file_empty, name_as_text, read_data, read_text
 from repslate.training.volume import Week
@@ -304,7 +304,7 @@ def week(folder: Path, facts: Facts) -> Week | None:
     The others are the folders of the same parent; one that cannot be read is left out, as its own check says why.
     """
     episodes = [facts.episode]
-    for path in sorted(real(folder).parent.glob(f"*/{WORKOUT}")):
+    for path in beneath(real(folder).parent, WORKOUT):
         if path.parent != real(folder) and isinstance(other := _read_workout(path.parent), _Workout):
             episodes.append(other.episode)
     weeks, _ = add_up(episodes, facts.library)

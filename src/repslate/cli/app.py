@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from repslate.source.places import is_file, is_folder, is_there
+from repslate.source.places import beneath, is_file, is_folder, is_there
 
 
 class _Commands(TyperGroup):
@@ -91,7 +91,7 @@ def _within(folder: Path) -> list[Path]:
     """Return the episodes in a folder that is none itself; a folder that holds none stands for itself."""
     if is_there(folder / "workout.md"):
         return [folder]
-    return sorted(path.parent for path in folder.glob("*/workout.md")) or [folder]
+    return [path.parent for path in beneath(folder, "workout.md")] or [folder]
 
 
 def _spoken(path: Path) -> Path:

@@ -116,7 +116,8 @@ def open_film(path: Path) -> InputContainer:
     if is_there(path) and not is_ordinary(path):
         raise OSError(errno.EINVAL, "it is no ordinary file")
     name = f"file:{path.absolute()}"  # or a folder called "http:" would name a protocol
-    return av.open(name, options={"protocol_whitelist": "file", "format_whitelist": "mov,matroska"})
+    options = {"protocol_whitelist": "file", "format_whitelist": "mov,matroska"}
+    return av.open(name, options=options, metadata_errors="replace")
 
 
 def _look_around(

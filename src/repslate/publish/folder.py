@@ -328,7 +328,7 @@ def _own(folder: Held, ours: Collection[str]) -> dict[str, str | None]:
         return {}
     outputs = _record(folder).get("outputs")
     digests = {RECORD: folder.digest(RECORD), **outputs} if isinstance(outputs, dict) else {}
-    return {name: digests.get(name) for name in ours}
+    return {name: digest if isinstance(digest := digests.get(name), str) else None for name in ours}
 
 
 def _is_ours(old: Held, name: str, new: Held, own: Mapping[str, str | None]) -> bool:

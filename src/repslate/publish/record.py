@@ -29,9 +29,9 @@ class Said:
 
 
 def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:
-    """Return name → SHA-256 of the files of `folder` that are there."""
-    paths = {name: folder / name for name in names}
-    return {name: _digest_of(path) for name, path in paths.items() if is_file(path)}
+    """Return name → SHA-256 of the files of `folder` that are there and can be read."""
+    found = {name: _digest_of(folder / name) for name in names if is_file(folder / name)}
+    return {name: digest for name, digest in found.items() if digest is not None}
 
 
 def built_from(output: Path) -> str | None:
@@ -69,10 +69,13 @@ def fields(finding: Finding) -> dict[str, str | int]:
     return {"check": whole.pop("check"), "severity": whole.pop("severity").value, **whole.pop("span"), **whole}
 
 
-def _digest_of(path: Path) -> str:
+def _digest_of(path: Path) -> str | None:
     """Read a file piece by piece: a film does not fit into memory."""
-    with path.open("rb") as stream:
-        return hashlib.file_digest(stream, "sha256").hexdigest()
+    try:
+        with path.open("rb") as stream:
+            return hashlib.file_digest(stream, "sha256").hexdigest()
+    except OSError:
+        return None
 
 
 def _digest(data: bytes) -> str:

@@ -103,9 +103,9 @@ def _made(output: Output, name: str, words: View, drawn: Look, folder: Path) -> 
         return Finding(error.check, Severity.ERROR, Span("workout.md"), f"{name}: {error.message}", error.fix)
     except (TemplateError, *TEMPLATE_FAULTS) as error:
         blamed = _template_finding(error, drawn.templates, folder)
-        if blamed is None:
+        if blamed is None and len(drawn.templates.folders) == 1:
             raise
-        return blamed
+        return blamed or _some_template_finding(name, error)
 
 
 def _has_pango() -> bool:
@@ -154,6 +154,14 @@ def _pango_finding(skipped: list[str]) -> Finding:
         "Ubuntu type sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0",
         "macOS: brew install pango; Windows: install Pango with MSYS2 (pacman -S mingw-w64-x86_64-pango)",
     )
+
+
+def _some_template_finding(name: str, error: Exception) -> Finding:
+    """Say that a template of the user's fails, where nothing tells in which line."""
+    says = " ".join(str(error).split()) or type(error).__name__
+    text = f"{name}: a template of your own fails: {says}, expected templates that Jinja can fill in"
+    help_ = "take your templates out of the folder one by one to see which it is, and fix that one"
+    return Finding("template-error", Severity.ERROR, Span("workout.md"), text, help_)
 
 
 def _template_finding(error: Exception, templates: Templates, folder: Path) -> Finding | None:

@@ -24,6 +24,11 @@ def inside(folder: Path) -> list[Path]:
         return []
 
 
+def beneath(folder: Path, name: str) -> list[Path]:
+    """Return the files of that name in the folders that lie in a folder, in the order of these."""
+    return [path / name for path in inside(folder) if is_there(path / name)]
+
+
 def real(path: Path) -> Path:
     """Return the path with every link followed as far as it leads; a loop of links is left as it is."""
     return Path(os.path.realpath(path))

@@ -57,7 +57,10 @@ def _same_near(old: Sequence[Word], word: Word, shift: Fraction, within: float) 
     asked = word.start - shift
     span = range(_from(old, asked - Fraction(within)), _from(old, asked + Fraction(within)))
     same = [nth for nth in span if old[nth].text == word.text]
-    return min(same, key=lambda nth: abs(old[nth].start - asked), default=None)
+    after = bisect_left(same, asked, key=lambda nth: old[nth].start)
+    before = bisect_left(same, old[same[after - 1]].start, key=lambda nth: old[nth].start) if after else 0
+    beside = [same[at] for at in dict.fromkeys((before, after)) if at < len(same)]
+    return min(beside, key=lambda nth: abs(old[nth].start - asked), default=None)
 
 
 def _from(said: Sequence[Word], time: Fraction) -> int:
