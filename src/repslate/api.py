@@ -10,9 +10,7 @@ from __future__ import annotations
 import os
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
-from hashlib import sha256
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 from repslate import checks
@@ -324,6 +322,8 @@ def build(
     if checked.value is None or checked.failed:
         return Result(None, checked.findings, checked.quieted)
     if folder is None:
+        from tempfile import TemporaryDirectory
+
         with TemporaryDirectory(prefix="repslate-") as around:
             alone = Path(around) / checked.value.episode.slug
             alone.mkdir()
@@ -344,6 +344,8 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
 
     No value where there is no build, or no episode that can be read.
     """
+    from hashlib import sha256
+
     from repslate.proof import READERS
     from repslate.proof import audit as hold_against
     from repslate.proof.record import RECORD, changed, file_findings, read_record

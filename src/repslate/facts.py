@@ -12,10 +12,10 @@ from repslate.cut.video import Film
 from repslate.model.episode import Episode
 from repslate.model.library import Library, load
 from repslate.model.stills import Trouble
-from repslate.training.numbers import Numbers, compute
 
 if TYPE_CHECKING:
     from repslate.speech.heard import Heard
+    from repslate.training.numbers import Numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,4 +44,6 @@ class Facts:
     @property
     def numbers(self) -> Numbers:
         """What the workout asks of a body: seconds, sets per muscle, loads, and kilocalories where the series asks."""
+        from repslate.training.numbers import compute  # a check needs none of them
+
         return compute(self.episode, self.library)
