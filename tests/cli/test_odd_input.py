@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -88,3 +90,13 @@ def test_a_record_of_other_things_than_digests_is_none(folder: Path) -> None:
     record["outputs"] = {name: [digest] for name, digest in record["outputs"].items()}
     (built.folder / "build.json").write_text(json.dumps(record), "utf-8")
     assert api.build(folder, out).value is not None
+
+
+def test_a_timeline_over_which_its_library_ends_the_process_is_a_finding(folder: Path) -> None:
+    clip = {"OTIO_SCHEMA": "UnknownSchema.1", "name": "a"}
+    stack = {"OTIO_SCHEMA": "Stack.1", "name": "s", "markers": [], "children": [], "metadata": {"x": clip}}
+    (folder / "cut.otio").write_text(json.dumps({"OTIO_SCHEMA": "Timeline.1", "name": "t", "tracks": stack}), "utf-8")
+    command = [sys.executable, "-m", "repslate", "check", str(folder)]
+    run = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert run.returncode == 1, run.stderr
+    assert "UnknownSchema" in run.stdout

@@ -106,6 +106,10 @@ def _kind(data: object) -> str:
 
 def _held_wrong(data: dict[str, object], line: int) -> Iterator[Wrong]:
     version = str(data["OTIO_SCHEMA"])
+    if (
+        _kind(data) == "UnknownSchema"
+    ):  # OpenTimelineIO makes one of what it does not know, and ends the process over it
+        yield Wrong(line, "expected an object that OpenTimelineIO knows, found an UnknownSchema")
     if _NEWER.get(version) in data:
         yield Wrong(line, f"expected no “{_NEWER[version]}” in {version}, found one")
     for field, kinds in _HELD.items():
