@@ -73,3 +73,29 @@ def test_settings_of_the_series_are_an_input(folder: Path) -> None:
     facts = api.read(folder).value
     assert facts is not None
     assert facts.inputs == ("../series.yaml", "pictures/used.jpg", "workout.md")
+
+
+PICTURE = "![A squat](pictures/none.jpg)\n\n"
+FRONT, BLOCK, EXERCISE = (
+    "---\nformat: 1\ntitle: T\n---\n",
+    "## Straight sets\n",
+    "### Goblet squat\n3 × 8, rest 90 s\n\n",
+)
+
+
+@pytest.mark.parametrize("as_text", [True, False])
+@pytest.mark.parametrize(
+    ("workout", "found"),
+    [
+        (f"{FRONT}{PICTURE}{BLOCK}{EXERCISE}", "picture-misplaced"),
+        (f"{FRONT}{BLOCK}{PICTURE}{EXERCISE}", "picture-misplaced"),
+        (f"{FRONT}{BLOCK}{EXERCISE}## Safety\nClear the floor.\n\n{PICTURE}", "picture-misplaced"),
+        (f"{FRONT}{BLOCK}{EXERCISE}## Notes\nSome.\n\n{PICTURE}", "picture-misplaced"),
+        (f"{FRONT}{BLOCK}{EXERCISE}{PICTURE}", "picture-missing"),
+        (f"{FRONT}{BLOCK}{EXERCISE}Cues:\n- see {PICTURE}", "picture-missing"),
+    ],
+)
+def test_no_picture_is_lost_without_a_word(tmp_path: Path, workout: str, found: str, *, as_text: bool) -> None:
+    (tmp_path / "workout.md").write_text(workout, "utf-8")
+    findings = api.check(workout if as_text else tmp_path).findings
+    assert [one.check for one in findings if one.check.startswith("picture-")] == [found]

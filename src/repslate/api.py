@@ -29,7 +29,7 @@ from repslate.model.own_exercises import read_library
 from repslate.model.prescription import Prescription, parse
 from repslate.model.series import Series
 from repslate.model.settings import read_series
-from repslate.model.stills import FOLDER, adopt, examine, shown
+from repslate.model.stills import FOLDER, Trouble, adopt, examine, shown
 from repslate.source import bounds
 from repslate.source.finding import Finding, Severity, has_error
 from repslate.source.outline import read_outline
@@ -130,7 +130,9 @@ def read(episode: str | Path) -> Result[Facts]:
     if not isinstance(workout, _Workout):
         return Result(None, workout)
     if folder is None:
-        return Result(Facts(workout.episode, inputs=(WORKOUT,), library=workout.library), workout.findings)
+        none = dict.fromkeys((picture.path for picture in shown(workout.episode)), Trouble.MISSING)
+        facts = Facts(workout.episode, inputs=(WORKOUT,), spoilt=none, library=workout.library)
+        return Result(facts, workout.findings)
     files = frozenset(_files(folder))
     adopted = adopt(workout.episode, files)
     cut, in_cut = read_cut(folder, adopted)

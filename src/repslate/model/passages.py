@@ -32,8 +32,10 @@ def sort_content(
 ) -> Content:
     """Sort what stands on the lines `first` to `last`.
 
-    Labels other than `labels` and Quiet are prose there, with a warning if `where` says in words where that is.
+    Labels other than `labels` and Quiet are prose there, with a warning if `where` says in words where that is. An
+    exercise, which takes every label, is the only one that shows the pictures in its words.
     """
+    has_pictures = len(labels) == len(Label)
     passages: list[Passage] = []
     labelled: list[Labelled] = []
     quiets: list[Quiet] = []
@@ -45,7 +47,7 @@ def sort_content(
             read = _read_quiet(node, first, last)
             if isinstance(read, Quiet):
                 quiets.append(read)
-                findings += _pictures_lost(node)
+                findings += _pictures_lost(node.passage, f"in the words of “{node.label}:”")
             else:
                 passages.append(node.passage)
                 findings.append(read)
@@ -54,10 +56,12 @@ def sort_content(
             findings += [_misplaced(node, where)] if where else []
         elif node.items:
             labelled.append(node)
-            findings += _pictures_lost(node) if where else []
+            findings += _pictures_lost(node.passage, f"in the words of “{node.label}:”") if not has_pictures else []
         else:
             passages += [node.passage] if node.passage.images else []
             findings.append(_empty(node))
+    if not has_pictures:
+        findings += [lost for passage in passages for lost in _pictures_lost(passage, "outside any exercise")]
     return Content(tuple(passages), tuple(labelled), tuple(quiets), tuple(findings))
 
 
@@ -87,11 +91,11 @@ def _misplaced(node: Labelled, where: str) -> Finding:
     return Finding("label-misplaced", Severity.WARNING, node.span, message, help_)
 
 
-def _pictures_lost(node: Labelled) -> list[Finding]:
+def _pictures_lost(passage: Passage, where: str) -> list[Finding]:
     """Tell of pictures in words that no exercise shows."""
-    message = f"this picture stands in the words of “{node.label}:”, where none is shown; expected it under an exercise"
+    message = f"this picture stands {where}, where none is shown; expected it under an exercise"
     help_ = "move it to a line of its own under the “###” heading of the exercise it shows"
-    return [Finding("picture-misplaced", Severity.WARNING, one.span, message, help_) for one in node.passage.images]
+    return [Finding("picture-misplaced", Severity.WARNING, one.span, message, help_) for one in passage.images]
 
 
 def _empty(node: Labelled) -> Finding:
