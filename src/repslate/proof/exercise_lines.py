@@ -53,8 +53,8 @@ class Names:
     def __init__(self, expected: Expected) -> None:
         """Take the names from the episode; the longest is looked for first."""
         self._labelled = {one.exercise.label: one.exercise.name for one in expected.exercises}
-        self._exercises = sorted(set(self._labelled.values()), key=len, reverse=True)
-        self._blocks = sorted({one.block.name for one in expected.blocks}, key=len, reverse=True)
+        self._exercises = sorted(set(self._labelled.values()), key=_longest_first)
+        self._blocks = sorted({one.block.name for one in expected.blocks}, key=_longest_first)
         self._title = expected.episode.title
 
     def entry(self, piece: Piece, index: int) -> Entry | None:

@@ -13,7 +13,6 @@ from repslate.proof.tags import Lines, Tag, Text, cut
 
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
 _CELLS = frozenset({"td", "th"})
-_DRAWN = frozenset({"text", "title", "desc"})
 _HEADING = re.compile("h([1-6])")
 _ALONE = frozenset({"data-at", "data-from"})
 _JSON_LD = "application/ld+json"
