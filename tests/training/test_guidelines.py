@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-from fractions import Fraction
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,32 +18,10 @@ from repslate.training.guidelines import (
     Row,
     Status,
     assumed_rest,
-    classify,
     ranges,
 )
 
 S, H, E, P = Goal.STRENGTH, Goal.HYPERTROPHY, Goal.ENDURANCE, Goal.POWER
-
-# NSCA, Essentials of Strength Training and Conditioning, tables 17.6 and 17.9–17.11 (numbers from memory).
-FITS = [
-    (240, 3, "90", S),  # the published check value
-    (240, 2, "90", S),  # power as well; speed, not figures, tells them apart
-    (180, 4, "80", P),
-    (60, 10, "75", H),
-    (180, 10, "75", H),  # ACSM 2009 gives 2–3 min where it is heavy
-    (30, 15, "60", E),
-    (None, None, "67", H),  # NSCA: 67 % is the end of both ranges
-    (None, 12, "60", E),
-    (30, 3, "90", None),
-    (None, None, None, None),
-]
-
-
-@pytest.mark.parametrize(("rest", "reps", "percent", "goal"), FITS)
-def test_figures_fit_a_goal(rest: int | None, reps: int | None, percent: str | None, goal: Goal | None) -> None:
-    seconds = None if rest is None else Fraction(rest)
-    assert classify(seconds, reps, None if percent is None else Decimal(percent)) is goal
-
 
 USUAL = [
     # Rest, our policy from NSCA, ACSM 2009, Singer et al. 2024, Behenck et al. 2022, Maia et al. 2014.
