@@ -26,11 +26,12 @@ def visible(text: str) -> str:
 
     A byte of a file's name that is no UTF-8 comes out as "\xff".
     """
-    return "".join(_escaped(c) if _is_hidden(c) else c for c in text.replace("\t", " "))
+    row = text.replace("\t", " ")
+    return row if row.isprintable() else "".join(_escaped(c) if _is_hidden(c) else c for c in row)
 
 
 def _is_hidden(c: str) -> bool:
-    return unicodedata.category(c) in _INVISIBLE and c not in _KEPT
+    return not c.isprintable() and unicodedata.category(c) in _INVISIBLE and c not in _KEPT
 
 
 def _escaped(c: str) -> str:
