@@ -235,7 +235,7 @@ def test_one_finding_names_all_that_is_missing(read_fragment: ReadFragment) -> N
     facts, _ = read_fragment(lift("Back squat", "3 × 8, rest 3 min"))
     assert facts is not None
     (found,) = [finding for finding in run(facts)[0] if finding.check == "caution-missing"]
-    assert "a spotter or safeties nor on a flat back" in found.message
+    assert "needs 2 cautions, on a spotter or safeties and on a flat back" in found.message
     assert found.help.count("Caution (") == 2  # a line for each, in words that fit it
     facts, _ = read_fragment(lift(CLEAN, "3 × 3, rest 3 min"))
     assert facts is not None

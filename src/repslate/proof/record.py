@@ -81,10 +81,10 @@ def file_findings(
             text = f"{name} was built and is not there any more, expected it beside the other files"
             yield Finding("audit-file-missing", Severity.ERROR, Span(name), text, "build again")
     for name in altered:
-        says = "and says something else than the episode" if name in disagreeing else "and still says the same"
-        text = f"the file was changed since the build {says}, expected the bytes of the build"
+        says = "and no longer says what the episode says" if name in disagreeing else "and still says the same"
+        text = f"edited after the build {says}, expected the file as it was built"
         help_ = "fix what its other findings name, or build again" if name in disagreeing else ""
         yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
     if stale and disagreeing:
-        text = f"{' and '.join(stale)} changed since the build, expected what the files were built from"
+        text = f"{' and '.join(stale)} changed after the build, expected what the files were built from"
         yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")

@@ -46,11 +46,16 @@ def find(facts: Facts) -> Iterator[Finding]:
             "caution-missing",
             SEVERITY if any(topic.safety for topic in missing) else Severity.WARNING,
             exercise.span,
-            f"{called(exercise)} has no caution on {' nor on '.join(topic.words for topic in missing)}, expected one: "
+            f"{called(exercise)} needs {_as_many(missing)}: "
             + "; ".join(dict.fromkeys(topic.reason for topic in missing)),
             "type under it, in your own words: " + " / ".join(reversed(lines.values())),
             "; ".join(dict.fromkeys(topic.source for topic in missing)),
         )
+
+
+def _as_many(missing: tuple[Topic, ...]) -> str:
+    one, *others = (f"on {topic.words}" for topic in missing)
+    return f"{len(missing)} cautions, {one} and {' and '.join(others)}" if others else f"a caution {one}"
 
 
 def _once_a_movement(facts: Facts) -> Iterator[tuple[Exercise, tuple[Topic, ...]]]:

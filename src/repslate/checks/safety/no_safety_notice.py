@@ -38,6 +38,6 @@ def find(facts: Facts) -> Iterator[Finding]:
         "no-safety-notice",
         SEVERITY,
         episode.span,
-        f"{found}, expected a word beyond the standing notice",
-        "write what this room and this kit ask for under ## Safety, or safety: in series.yaml",
+        f"{found}, expected what this room and this kit ask for, beside the standing notice",
+        "write a sentence under ## Safety, or safety: in series.yaml",
     )
