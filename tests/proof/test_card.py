@@ -162,3 +162,26 @@ def _built(folder: Path, tmp_path: Path, text: str) -> tuple[Page, ...]:
     pages = read_own_pdf(rendered.files["card-a4.pdf"])
     assert not isinstance(pages, Unreadable)
     return pages
+
+
+@pytest.mark.parametrize(
+    ("words", "other", "line"),
+    [
+        ("2 rounds", "\U0001f1eb\U0001f1ee", "Warm-up · \U0001f1eb\U0001f1ee"),
+        ("Warm-up", "3\ufe0f\u20e3", "3\ufe0f\u20e3 · 2 rounds"),
+        ("2 rounds", "99", "Warm-up ·"),
+    ],
+)
+def test_emoji_are_read_though_they_are_drawn_as_pictures(boathouse: Sample, words: str, other: str, line: str) -> None:
+    def undrawn(pdf: pikepdf.Pdf) -> None:
+        element = said(pdf, words)
+        element.ActualText = pikepdf.String(other)
+        drawn = list(pikepdf.parse_content_stream(pdf.pages[0]))
+        mark = element.K[0]
+        begin = next(at for at, one in enumerate(drawn) if str(one.operator) == "BDC" and mark == one.operands[1].MCID)
+        end = next(at for at in range(begin, len(drawn)) if str(drawn[at].operator) == "EMC")
+        kept = [one for at, one in enumerate(drawn) if not (begin < at < end and str(one.operator) in {"Tj", "TJ"})]
+        pdf.pages[0].Contents = pdf.make_stream(pikepdf.unparse_content_stream(kept))
+
+    (page,) = changed(boathouse.files["card-a4.pdf"], undrawn)
+    assert line in [line.text.strip() for line in page.lines]

@@ -58,6 +58,7 @@ _ALIKE = str.maketrans(
     {**dict.fromkeys(")[]{}<>", "("), **dict.fromkeys("‐‑‒–—―−", "-"), **dict.fromkeys("‘’‚′`´", "'")}
     | {**dict.fromkeys("“”„″«»", '"'), **dict.fromkeys(UNSEEN, ""), "\x02": "-"}
 )
+_KEYCAP = re.compile("[0-9#*]\ufe0f?\u20e3")  # a figure on a key: one emoji, drawn as a picture
 FIGURE = "Figure"
 #: What a line stands within, and nothing in it counts: paragraphs, cells, drawings.
 _ENDS = frozenset({"P", "TD", "TH", "LI", "LBody", "Caption", FIGURE, *(f"H{level}" for level in range(1, 7))})
@@ -281,14 +282,20 @@ def _told(glyphs: Iterable[_Glyph], leaves: Mapping[int, _Leaf]) -> Iterator[Lin
     for one in glyphs:
         texts.setdefault(one.mark, []).append(one)
     marks = sorted(
-        (mark for mark in texts if any(one.text.strip() for one in texts[mark])), key=lambda mark: leaves[mark].order
+        (mark for mark in leaves if _is_picture(leaves[mark], texts.get(mark, ())) or _letters(texts.get(mark, ()))),
+        key=lambda mark: leaves[mark].order,
     )
     for within, inside in groupby(marks, key=lambda mark: leaves[mark].within):
         rows: list[Line] = []
         last: Sequence[_Glyph] = ()
+        pictures = ""  # without a place of their own, so they go with the letters behind them, or else before them
         for mark in inside:
-            text = _said(texts[mark], leaves[mark].actual)
-            letters = [one for one in texts[mark] if one.text.strip()]
+            letters = _letters(texts.get(mark, ()))
+            if not letters:
+                pictures += f"{leaves[mark].actual} "
+                continue
+            text = pictures + _said(texts[mark], leaves[mark].actual)
+            pictures = ""
             first = min(letters, key=lambda one: one.x)
             if last and abs(last[0].y - first.y) <= _BASELINE:
                 apart = " " if _apart(last, letters) > _WORDS * first.run.size else ""
@@ -296,7 +303,18 @@ def _told(glyphs: Iterable[_Glyph], leaves: Mapping[int, _Leaf]) -> Iterator[Lin
             else:
                 rows.append(Line(text, first.x, first.y, first.run.size, within))
             last = letters
+        if pictures and rows:
+            rows[-1] = replace(rows[-1], text=f"{rows[-1].text} {pictures}")
         yield from _whole(rows)
+
+
+def _letters(glyphs: Iterable[_Glyph]) -> list[_Glyph]:
+    return [one for one in glyphs if one.text.strip()]
+
+
+def _is_picture(leaf: _Leaf, glyphs: Iterable[_Glyph]) -> bool:
+    """Tell whether a text is nothing but emoji, which are drawn as pictures: a PDF has no letters of them."""
+    return bool(leaf.actual.strip()) and not _letters(glyphs) and _is_drawn(leaf.actual, "")
 
 
 def _apart(one: Sequence[_Glyph], other: Sequence[_Glyph]) -> float:
@@ -336,6 +354,8 @@ def _is_drawn(actual: str, drawn: str) -> bool:
 
     Of a text that is read from the right, whose parts PDFium moves, all figures and nearly all letters.
     """
+    if not _KEYCAP.search(drawn):
+        actual = _KEYCAP.sub("", actual)
     texts = [unicodedata.normalize("NFKC", text).casefold().translate(_ALIKE) for text in (actual, _joined(drawn))]
     turned = any(map(_is_turned, texts[0]))
     if turned:

@@ -41,8 +41,8 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "chapters-order",
                 SEVERITY,
                 chapter.span,
-                f"“{chapter.title}” at {clock(chapter.start)} stands under a chapter at {clock(before.start)}, expected "
-                "each chapter later than the one above it",
+                f"“{chapter.title}” at {clock(chapter.start)} stands under a chapter at {clock(before.start)}, "
+                "expected each chapter later than the one above it",
                 "correct the time or the order of the lines",
                 "common practice on video hosts, no standard",
             )
