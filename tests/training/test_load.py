@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from repslate.model.prescription import Drops, Prescription, parse
 from repslate.model.quantity import Range, write_number, write_range
-from repslate.model.series import KILOGRAMS, POUNDS, LoadTable
+from repslate.model.series import LoadTable, Series
 from repslate.source.span import Span
 from repslate.training.load import (
     MAXIMA,
@@ -25,6 +25,7 @@ from repslate.training.load import (
 from repslate.training.plates import Barbell, Rule
 from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal
 
+KILOGRAMS, POUNDS = Series().kilograms, Series().pounds
 BAR = Barbell(KILOGRAMS.bar, KILOGRAMS.plates, "kg")
 
 
