@@ -105,7 +105,9 @@ def choice(says: str, options: Iterable[str]) -> Kind:
         raise wrong(item, message, fix if guess else fix + ", or another of these words")
 
     values = [core_value(word) for word in known]
-    exact = [float(each) if isinstance(each, Decimal) else each for each in values if not isinstance(each, str)]
+    exact: list[object] = [
+        float(one) if isinstance(one, Decimal) else one for one in values if isinstance(one, (int, Decimal))
+    ]
     pattern = "|".join("".join(_either_case(letter) for letter in option) for option in known)
     return Kind(says, read, ({"enum": [*known, *exact]}, {"type": "string", "pattern": f"^(?:{pattern})$"}))
 
@@ -145,7 +147,7 @@ def _address(item: Item) -> str:
     raise wrong(item, message, f"type “{item.key}: https://{host}”")
 
 
-def group(says: str, model: type, where: str) -> Kind:
+def group(says: str, model: type[object], where: str) -> Kind:
     """Take the settings indented under the key, a model of their own."""
 
     def read(item: Item) -> object:

@@ -17,8 +17,7 @@ from repslate.source.near import nearest
 from repslate.source.span import Span
 
 if TYPE_CHECKING:
-    from pydantic import TypeAdapter
-    from pydantic_core import CoreSchema, ErrorDetails
+    from pydantic import GetCoreSchemaHandler, TypeAdapter
 
 M = TypeVar("M")
 Schema: TypeAlias = dict[str, Any]
@@ -51,10 +50,10 @@ class Kind:
     read: Callable[[Item], object]
     takes: tuple[Schema | type, ...]
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: Callable[[Any], CoreSchema]) -> CoreSchema:
-        from pydantic_core.core_schema import no_info_before_validator_function
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> Any:
+        from pydantic import BeforeValidator
 
-        return no_info_before_validator_function(self._value, handler(source))
+        return BeforeValidator(self._value).__get_pydantic_core_schema__(source, handler)
 
     def __get_pydantic_json_schema__(self, *_: object) -> Schema:
         takes = [json_schema(each) if isinstance(each, type) else each for each in self.takes]
@@ -120,7 +119,7 @@ def _adapter(model: type) -> TypeAdapter[Any]:
     return TypeAdapter(model)
 
 
-def _told(error: ErrorDetails, item: Item, known: tuple[str, ...], where: str) -> tuple[tuple[Finding, ...], object]:
+def _told(error: Any, item: Item, known: tuple[str, ...], where: str) -> tuple[tuple[Finding, ...], object]:
     """Return the findings of one validation error at its place, and what is kept of the value."""
     if error["type"] == "value_error":
         refused: Refused = error["ctx"]["error"]
