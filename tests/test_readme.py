@@ -23,7 +23,7 @@ from repslate.model.own_exercises import OwnExercise
 from repslate.model.prescription import parse, write
 from repslate.model.series import SeriesFile
 from repslate.publish import OUTPUTS
-from repslate.source.models import explained, keys
+from repslate.source.models import json_schema, keys
 from repslate.source.span import Span
 
 ROOT = Path(__file__).parents[1]
@@ -99,8 +99,8 @@ def test_every_command_is_listed() -> None:
 @pytest.mark.parametrize(("model", "before"), [(FrontMatter, "the whole episode:"), (SeriesFile, "### series.yaml")])
 def test_every_key_is_listed(model: type, before: str) -> None:
     said: dict[str, list[str]] = {}
-    for key, words in explained(model).items():
-        said.setdefault(words, []).append(f"`{key}`")
+    for key, takes in json_schema(model)["properties"].items():
+        said.setdefault(takes["description"], []).append(f"`{key}`")
     table = "".join(f"| {', '.join(keys)} | {words} |\n" for words, keys in said.items())
     put(rf"(?<={before}\n\n)\|.*?\n\n", f"| key | says |\n| --- | --- |\n{table}\n")
 

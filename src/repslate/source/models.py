@@ -151,11 +151,6 @@ def json_schema(model: type) -> Schema:
     return {key: found[key] for key in ("type", "properties", "required", "additionalProperties") if found[key] != []}
 
 
-def explained(model: type) -> dict[str, str]:
-    """Return what each key of a model is for."""
-    return {key: each["description"] for key, each in json_schema(model)["properties"].items()}
-
-
 def is_empty(item: Item) -> bool:
     """Tell whether a key is written with nothing behind it."""
     return item.value is None or (not isinstance(item.value, (tuple, Mapping)) and not item.text.strip())
