@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from repslate.source.fields import ANY_TEXT, described, one_text
 from repslate.source.mapping import Item
-from repslate.source.models import Kind, wrong
+from repslate.source.models import Kind, kind, wrong
 
 FORMATS = (1,)  # the numbers of the source formats that this version reads
 READS = "this version reads format " + ", ".join(map(str, FORMATS))
@@ -16,12 +16,9 @@ LONGEST_SLUG = 80  # ours: with the folders above it, every system still takes t
 _NO_NAMES = {"no", "nobody", "false", "off", "n/a", "-", "–"}
 
 
-def format_number(says: str) -> Kind:
+@kind({"enum": [*FORMATS, *map(str, FORMATS)]})
+def format_number(item: Item) -> int:
     """Take the number of a source format that this version reads."""
-    return Kind(says, _format, ({"enum": [*FORMATS, *map(str, FORMATS)]},))
-
-
-def _format(item: Item) -> int:
     if item.text in map(str, FORMATS):
         return int(item.text)
     help_ = f"type “format: {FORMATS[-1]}”, or use the version of repslate that the file was written for"
@@ -85,12 +82,9 @@ def _sponsor(item: Item) -> str | None:
     return None if name.lower() == "none" else name
 
 
-def slug(says: str) -> Kind:
+@kind({**ANY_TEXT, "maxLength": LONGEST_SLUG, "pattern": "^[a-z0-9]+(?:-[a-z0-9]+)*$"})
+def slug(item: Item) -> str:
     """Take the name of a folder that every system and every address takes."""
-    return Kind(says, _slug, ({**ANY_TEXT, "maxLength": LONGEST_SLUG, "pattern": "^[a-z0-9]+(?:-[a-z0-9]+)*$"},))
-
-
-def _slug(item: Item) -> str:
     name = one_text(item)
     if re.fullmatch(r"[a-z0-9]+(?:-[a-z0-9]+)*", name) and len(name) <= LONGEST_SLUG:
         return name

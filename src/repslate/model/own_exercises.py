@@ -16,7 +16,7 @@ from repslate.source import fields
 from repslate.source.bounds import EXERCISES_FILE
 from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import Item, Mapping, core_value, read_mapping
-from repslate.source.models import Kind, Refused, is_empty, read_model, strict, wrong
+from repslate.source.models import Kind, Refused, is_empty, kind, read_model, strict, wrong
 from repslate.source.near import nearest
 from repslate.source.span import Span
 from repslate.source.text import read_nearest
@@ -51,12 +51,9 @@ def _names(says: str) -> Kind:
     return fields.texts(says, "[,;]", lambda item: (item.text, item.value_span))
 
 
-def _pace(says: str) -> Kind:
+@kind({"type": "number", "exclusiveMinimum": 0, "maximum": SLOWEST}, fields.QUOTED)
+def _pace(item: Item) -> Fraction:
     """Take seconds per repetition."""
-    return Kind(says, _seconds, ({"type": "number", "exclusiveMinimum": 0, "maximum": SLOWEST}, fields.QUOTED))
-
-
-def _seconds(item: Item) -> Fraction:
     value = core_value(item.text)
     if isinstance(value, (int, Decimal)) and not isinstance(value, bool) and 0 < value <= SLOWEST:
         return Fraction(value)

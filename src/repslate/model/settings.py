@@ -12,7 +12,7 @@ from repslate.model.quantity import Range, read_number, write_number
 from repslate.source.fields import ANY_TEXT, QUOTED, described, is_web_address, one_text, whole
 from repslate.source.finding import Finding
 from repslate.source.mapping import Item, Mapping
-from repslate.source.models import Kind, Refused, Schema, wrong
+from repslate.source.models import Kind, Refused, Schema, kind, wrong
 
 # FTC, Disclosures 101 for Social Media Influencers (Nov 2019) finds "ad", "advertisement" and "sponsored" clear and
 # "sp", "spon", "collab", a bare "partner" or "thanks" not; "advert" and "paid partnership" are common practice.
@@ -33,14 +33,9 @@ def is_clear_disclosure(text: str) -> bool:
     return re.search(rf"\b(?:{'|'.join(DISCLOSURE_WORDS)})\b", text, re.IGNORECASE) is not None
 
 
-def article_address(says: str) -> Kind:
+@kind({"type": "string", "pattern": r"^[Hh][Tt][Tt][Pp][Ss]?://[^/@\s{}]+/[^\s{}]*\{slug\}"})
+def article_address(item: Item) -> str:
     """Take an address with “{slug}” in its path."""
-    return Kind(
-        says, _address, ({"type": "string", "pattern": r"^[Hh][Tt][Tt][Pp][Ss]?://[^/@\s{}]+/[^\s{}]*\{slug\}"},)
-    )
-
-
-def _address(item: Item) -> str:
     filled = item.text.replace("{slug}", "slug")
     base = item.text.split("{slug}")[0]
     if "{slug}" in item.text and not re.search("[{}]", filled) and is_web_address(filled) and base.count("/") >= 3:
@@ -49,12 +44,9 @@ def _address(item: Item) -> str:
     raise wrong(item, message, "type “address: https://workouts.example/{slug}/”, with your own host")
 
 
-def disclosure(says: str) -> Kind:
+@kind({**ANY_TEXT, "pattern": r"^(?:[^{}]|\{sponsor\})*$"})
+def disclosure(item: Item) -> str:
     """Take words that mark an advertisement, with no braces but those of “{sponsor}”."""
-    return Kind(says, _disclosure, ({**ANY_TEXT, "pattern": r"^(?:[^{}]|\{sponsor\})*$"},))
-
-
-def _disclosure(item: Item) -> str:
     text = one_text(item)
     if re.search("[{}]", text.replace("{sponsor}", "")):
         message = "“disclosure” has braces other than those of {sponsor}, expected only that name to be filled in"
@@ -65,12 +57,9 @@ def _disclosure(item: Item) -> str:
     raise wrong(item, message, _DISCLOSURE_HELP, _DISCLOSURE_SOURCE, "disclosure-unclear")
 
 
-def colour(says: str) -> Kind:
+@kind({"type": "string", "pattern": "^#(?:[0-9A-Fa-f]{3}){1,2}$"})
+def colour(item: Item) -> str:
     """Take a colour that can be read on white paper; the value is "#rrggbb"."""
-    return Kind(says, _colour, ({"type": "string", "pattern": "^#(?:[0-9A-Fa-f]{3}){1,2}$"},))
-
-
-def _colour(item: Item) -> str:
     typed = full_hex(item.text)
     if typed is None:
         message = f"“{item.key}” is {described(item)}, expected a colour as #rgb or #rrggbb"
@@ -92,12 +81,9 @@ def maximum(says: str) -> Kind:
     return Kind(says, lambda item: None if item.text == "none" else limit.read(item), (*limit.takes, {"const": "none"}))
 
 
-def tolerance(says: str) -> Kind:
+@kind({"type": "number", "minimum": 0, "maximum": float(_LOOSEST)}, QUOTED)
+def tolerance(item: Item) -> Fraction:
     """Take the seconds that a chapter may start from a shot change."""
-    return Kind(says, _tolerance, ({"type": "number", "minimum": 0, "maximum": float(_LOOSEST)}, QUOTED))
-
-
-def _tolerance(item: Item) -> Fraction:
     seconds = read_number(item.text)
     if seconds is not None and seconds <= _LOOSEST:
         return Fraction(seconds)

@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 
 from repslate.source.finding import Finding
 from repslate.source.mapping import Item, Mapping, core_value
-from repslate.source.models import Kind, Refused, Schema, is_empty, read_model, wrong
+from repslate.source.models import Kind, Refused, Schema, is_empty, kind, read_model, wrong
 from repslate.source.near import nearest
 
 ANY_TEXT: Schema = {"type": ["string", "number", "boolean"]}  # a number counts as the text that was typed
@@ -116,12 +116,9 @@ def _either_case(letter: str) -> str:
     return f"[{letter.upper()}{letter}]" if letter.isalpha() or letter == "." else letter
 
 
-def day(says: str) -> Kind:
+@kind({"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"})
+def day(item: Item) -> date:
     """Take a calendar date written as year-month-day (ISO 8601, the extended form alone)."""
-    return Kind(says, _day, ({"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},))
-
-
-def _day(item: Item) -> date:
     message = f"“{item.key}” is {described(item)}, expected a date as year-month-day"
     if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", item.text):
         days = _days(item.text)
@@ -134,12 +131,9 @@ def _day(item: Item) -> date:
         raise wrong(item, message, "the calendar has no such day: check month and day") from None
 
 
-def address(says: str) -> Kind:
+@kind({"type": "string", "pattern": "^[Hh][Tt][Tt][Pp][Ss]?://[^/@\\s]+(?:[/?#]\\S*)?$"})
+def address(item: Item) -> str:
     """Take an absolute http or https address, unchanged."""
-    return Kind(says, _address, ({"type": "string", "pattern": "^[Hh][Tt][Tt][Pp][Ss]?://[^/@\\s]+(?:[/?#]\\S*)?$"},))
-
-
-def _address(item: Item) -> str:
     if is_web_address(item.text):
         return item.text
     message = f"“{item.key}” is {described(item)}, expected a plain address that begins with https:// or http://"

@@ -63,6 +63,11 @@ class Kind:
         return self.read(given) if isinstance(given, Item) else given
 
 
+def kind(*takes: Schema) -> Callable[[Callable[[Item], object]], Callable[[str], Kind]]:
+    """Make a kind of a reader, to be told what a key of it says; what is typed holds to one of the schemas."""
+    return lambda read: lambda says: Kind(says, read, takes)
+
+
 def strict(*needed: str, **spelt: str) -> Any:
     """Return how pydantic reads a settings file: no key unknown, and a key is its field's name with spaces.
 
