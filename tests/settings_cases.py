@@ -53,12 +53,15 @@ def written(value: Any) -> str:
 
 
 def changed(record: Any, default: Any) -> list[str]:
-    """Return "field = value" for each field of a dataclass that is not the default's; places are left out."""
-    found = [(field.name, getattr(record, field.name), getattr(default, field.name)) for field in fields(record)]
-    return [f"{name} = {_plain(value)}" for name, value, usual in found if value != usual and name not in _PLACES]
-
-
-_PLACES = {"places", "span"}
+    """Return "field = value" for each field of a model that is not the default's; its place is left out."""
+    told = []
+    for field in fields(record):
+        value, usual = getattr(record, field.name), getattr(default, field.name)
+        if hasattr(value, "__pydantic_config__"):
+            told += [f"{field.name}.{each}" for each in changed(value, usual)]
+        elif value != usual and field.name != "span":
+            told.append(f"{field.name} = {_plain(value)}")
+    return told
 
 
 def _plain(value: Any) -> str:

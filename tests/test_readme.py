@@ -17,12 +17,13 @@ from typer.testing import CliRunner
 
 from repslate import checks
 from repslate.cli.app import app
-from repslate.model import settings
 from repslate.model.block_heading import parse_heading, write_heading
-from repslate.model.front_matter import KEYS
+from repslate.model.episode import FrontMatter
+from repslate.model.own_exercises import OwnExercise
 from repslate.model.prescription import parse, write
-from repslate.model.series import PROFILES
+from repslate.model.series import SeriesFile
 from repslate.publish import OUTPUTS
+from repslate.source.models import json_schema, keys
 from repslate.source.span import Span
 
 ROOT = Path(__file__).parents[1]
@@ -95,10 +96,18 @@ def test_every_command_is_listed() -> None:
     }
 
 
-def test_every_key_is_listed() -> None:
-    assert {name for row in rows("between two lines of `---`", 2) for name in names(row[0])} == set(KEYS)
-    assert {name for row in rows("### series.yaml", 2) for name in names(row[0])} == set(settings.KEYS)
-    assert all(f"`{name}`" in text() for name in PROFILES)
+@pytest.mark.parametrize(("model", "before"), [(FrontMatter, "the whole episode:"), (SeriesFile, "### series.yaml")])
+def test_every_key_is_listed(model: type, before: str) -> None:
+    said: dict[str, list[str]] = {}
+    for key, takes in json_schema(model)["properties"].items():
+        said.setdefault(takes["description"], []).append(f"`{key}`")
+    table = "".join(f"| {', '.join(keys)} | {words} |\n" for words, keys in said.items())
+    put(rf"(?<={before}\n\n)\|.*?\n\n", f"| key | says |\n| --- | --- |\n{table}\n")
+
+
+def test_every_key_of_an_exercise_is_named() -> None:
+    section = text().split("### exercises.yaml\n")[1].split("\n## ")[0]
+    assert [key for key in keys(OwnExercise) if f"`{key}" not in section] == []
 
 
 def test_every_output_is_listed() -> None:

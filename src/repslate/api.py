@@ -27,8 +27,7 @@ from repslate.model.library import Library
 from repslate.model.library import load as load_library
 from repslate.model.own_exercises import read_library
 from repslate.model.prescription import Prescription, parse
-from repslate.model.series import Series
-from repslate.model.settings import read_series
+from repslate.model.series import Series, read_series
 from repslate.model.stills import FOLDER, Trouble, adopt, examine, shown
 from repslate.source import bounds
 from repslate.source.finding import Finding, Severity, has_error

@@ -18,7 +18,7 @@ from repslate.model.build import build
 from repslate.model.library import load
 from repslate.model.own_exercises import read_library
 from repslate.model.quantity import Range
-from repslate.model.settings import read_series
+from repslate.model.series import read_series
 from repslate.model.stills import adopt, examine
 from repslate.source.finding import Finding
 from repslate.source.outline import read_outline

@@ -51,7 +51,7 @@ def episode(lines: Sequence[str]) -> Episode:
             label = f"{letter}{number}"
             exercises.append(Exercise(id_, name, HERE, label, Prescription(), None, library.load().find(name)))
         built.append(Block(kind, letter, found[3] or "", heading, HERE, tuple(exercises)))
-    return Episode("session", "Session", HERE, Series(), blocks=tuple(built))
+    return Episode("Session", "session", HERE, Series(), blocks=tuple(built))
 
 
 def marker(time: str, title: str, id_: str | None = None) -> Marker:

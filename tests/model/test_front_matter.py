@@ -5,8 +5,10 @@ import sys
 
 import pytest
 
-from repslate.model.front_matter import KEYS, FrontMatter, read_front_matter
+from repslate.model.build import read_front_matter
+from repslate.model.episode import FrontMatter
 from repslate.source.mapping import read_mapping
+from repslate.source.models import keys, places
 from settings_cases import Case, cases, changed, outcome
 
 
@@ -21,9 +23,9 @@ def test_reads_what_it_can_and_tells_the_rest(case: Case) -> None:
 def test_every_written_key_has_its_place() -> None:
     text = cases("front-matter.txt")[0].text
     mapping, _ = read_mapping(text, "workout.md", first_line=2)
-    matter, _ = read_front_matter(mapping)
-    assert list(matter.places) == list(KEYS)  # the first case writes all of them, in this order
-    assert {key: span.line for key, span in matter.places.items()} == {key: at for at, key in enumerate(KEYS, start=2)}
+    # The first case writes all of them, in this order.
+    lines = {key: at for at, key in enumerate(keys(FrontMatter), start=2)}
+    assert {key: span.line for key, span in places(mapping).items()} == lines
 
 
 def test_a_key_that_cannot_be_read_is_not_called_missing() -> None:

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from repslate.model.contrast import PAPER, TEXT_RATIO, ratio
-from repslate.model.series import PROFILES, Series
-from repslate.model.settings import is_clear_disclosure, read_series
+from repslate.model.series import PROFILES, Series, read_series
+from repslate.model.settings import is_clear_disclosure
 from settings_cases import Case, cases, changed, outcome
 
 
@@ -55,7 +55,7 @@ def test_the_defaults_keep_their_own_rules() -> None:
     default = Series()
     assert is_clear_disclosure(default.disclosure.replace("{sponsor}", ""))
     assert ratio(default.accent, PAPER) >= TEXT_RATIO
-    assert {default.caption.name, default.description.name} <= set(PROFILES)
+    assert {default.host.caption.name, default.host.description.name} <= set(PROFILES)
 
 
 @pytest.mark.parametrize(

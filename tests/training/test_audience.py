@@ -40,9 +40,9 @@ HERE = Span("workout.md", 1, 1)
 )
 def test_named_people_make_hazards_matter(text: str, name: str, slugs: set[str]) -> None:
     entry = load().entries[name]
-    assert named_for(Episode("x", text, HERE, Series()), entry) == slugs
+    assert named_for(Episode(text, "x", HERE, Series()), entry) == slugs
     words = (Prose(text, HERE),)
-    assert named_for(Episode("x", "X", HERE, Series(), lead=words), entry) == slugs
-    assert named_for(Episode("x", "X", HERE, Series(), safety=words), entry) == slugs
-    assert named_for(Episode("x", "X", HERE, Series(), summary=text), entry) == slugs
-    assert named_for(Episode("x", "X", HERE, Series(safety=(text,))), entry) == slugs
+    assert named_for(Episode("X", "x", HERE, Series(), lead=words), entry) == slugs
+    assert named_for(Episode("X", "x", HERE, Series(), safety=words), entry) == slugs
+    assert named_for(Episode("X", "x", HERE, Series(), summary=text), entry) == slugs
+    assert named_for(Episode("X", "x", HERE, Series(safety=(text,))), entry) == slugs

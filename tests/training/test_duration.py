@@ -427,7 +427,7 @@ def blocks(draw: st.DrawFn) -> Block:
 
 
 episodes = st.builds(
-    lambda drawn, goal: Episode("case", "Case", SPAN, Series(), goal=goal, blocks=tuple(drawn)),
+    lambda drawn, goal: Episode("Case", "case", SPAN, Series(), goal=goal, blocks=tuple(drawn)),
     st.lists(blocks(), max_size=3),
     st.none() | st.sampled_from(Goal),
 )
@@ -459,7 +459,7 @@ def test_company_takes_nothing_from_an_exercise(
 ) -> None:
     """What passes between two exercises is the block's: each keeps the time it has alone."""
     both = tuple(exercise(index, replace(said, sets=sets), name) for index in range(2))
-    episode = Episode("case", "Case", SPAN, Series(), goal=goal)
+    episode = Episode("Case", "case", SPAN, Series(), goal=goal)
 
     def times(*some: Exercise) -> list[ExerciseTime]:
         block = Block(BlockKind.STRAIGHT, "A", "", "Straight sets", SPAN, some)
@@ -532,7 +532,7 @@ def test_a_superset_never_takes_longer_than_straight_sets(
     )
     paired = Block(BlockKind.SUPERSET, "A", "", "Superset", SPAN, both, rest=rest)
     straight = Block(BlockKind.STRAIGHT, "A", "", "Straight sets", SPAN, both, rest=rest)
-    episode = Episode("case", "Case", SPAN, Series())
+    episode = Episode("Case", "case", SPAN, Series())
     in_pairs = session_time(replace(episode, blocks=(paired,))).total
     in_sets = session_time(replace(episode, blocks=(straight,))).total
     assert in_pairs.low <= in_sets.low

@@ -40,7 +40,7 @@ def episode(
 ) -> Episode:
     block = Block(kind, "A", "", "Block", HERE, exercises)
     equipment = tuple(Words(piece, HERE) for piece in kit)
-    return Episode("x", "X", HERE, Series(), goal=goal, level=level, blocks=(block,), equipment=equipment)
+    return Episode("X", "x", HERE, Series(), goal=goal, level=level, blocks=(block,), equipment=equipment)
 
 
 def asked(whole: Episode) -> dict[str, bool]:

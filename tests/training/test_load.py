@@ -8,7 +8,7 @@ import pytest
 
 from repslate.model.prescription import Prescription, parse
 from repslate.model.quantity import write_number, write_range
-from repslate.model.series import KILOGRAMS, POUNDS, LoadTable
+from repslate.model.series import LoadTable, Series
 from repslate.source.span import Span
 from repslate.training.load import (
     MAXIMA,
@@ -19,6 +19,7 @@ from repslate.training.load import (
 from repslate.training.plates import Barbell, Rule
 from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal
 
+KILOGRAMS, POUNDS = Series().kilograms, Series().pounds
 BAR = Barbell(KILOGRAMS.bar, KILOGRAMS.plates, "kg")
 
 

@@ -38,5 +38,5 @@ def test_no_bar(name: str, line: str, kit: tuple[str, ...], barless: bool) -> No
     said, _ = parse(line, HERE)
     assert said is not None
     exercise = Exercise(name, name, HERE, "A1", said, HERE, load().find(name))
-    episode = Episode("x", "X", HERE, Series(), equipment=tuple(Words(piece, HERE) for piece in kit))
+    episode = Episode("X", "x", HERE, Series(), equipment=tuple(Words(piece, HERE) for piece in kit))
     assert is_without_bar(episode, exercise) is barless

@@ -10,9 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.quantity import MassUnit
-from repslate.model.series import KILOGRAMS, POUNDS
+from repslate.model.series import Series
 from repslate.training.plates import HEAVIEST, Barbell, Loaded, Pieces, Rack, Rule, convert, rack_for, round_load
 
+KILOGRAMS, POUNDS = Series().kilograms, Series().pounds
 BAR_KG = Barbell(KILOGRAMS.bar, KILOGRAMS.plates, "kg")
 BAR_LB = Barbell(POUNDS.bar, POUNDS.plates, "lb")
 DUMBBELLS = Pieces(tuple(map(Decimal, (6, 8, 10, 14))), "kg")

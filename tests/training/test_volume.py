@@ -181,7 +181,7 @@ workouts = st.lists(blocks, min_size=1, max_size=4).map(tuple)
 
 
 def totals(some: tuple[Block, ...]) -> dict[str, Range[Fraction]]:
-    rows = volume(Episode("sample", "", Span("workout.md"), Series(), blocks=some), LIBRARY)
+    rows = volume(Episode("", "sample", Span("workout.md"), Series(), blocks=some), LIBRARY)
     return {name: row.total for name, row in every_row(rows).items()}
 
 

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 from typer.core import TyperGroup
 
 from repslate.source.places import beneath, is_file, is_folder, is_there
+
+if TYPE_CHECKING:
+    from repslate.checks.pages import Page
 
 
 class _Commands(TyperGroup):
@@ -266,10 +269,12 @@ def show(
 @app.command(epilog="Example: repslate explain rest-missing")
 def explain(
     name: Annotated[str | None, typer.Argument(metavar="CHECK", help="The name in brackets after a finding.")] = None,
+    of: Annotated[str | None, typer.Argument(metavar="FILE", help="With schema: one of those it lists.")] = None,
 ) -> None:
     """Say what a check asks or how a number is computed, and whose figures it rests on. Without a name: list them.
 
-    checks lists the checks with their weights, json the fields of every document that --format json prints.
+    checks lists the checks with their weights, json the fields of every document that --format json prints, schema the
+    settings files, and with one of their names its JSON Schema.
     """
     from importlib.resources import files
 
@@ -277,29 +282,33 @@ def explain(
     from repslate.cli.topics import TOPICS
     from repslate.source.near import nearest
 
+    if of is not None and name != "schema":
+        raise _refused("only schema takes a second word")
     known = {page.name: page for page in pages()}
     width = max(map(len, known))
     if name is None:
         asks = {name: page.asks for name, page in known.items()} | {name: asks for name, (asks, _) in TOPICS.items()}
         for each, words in asks.items():
             typer.echo(_filled(f"{each:<{width}}  {words}", width + 2))
-        return
-    if name == "checks":
+    elif name == "checks":
         for each, weight, asked in table():
             typer.echo(_filled(f"{each:<{width}}  {weight:<14}  {asked}", width + 18))
-        return
-    if name == "json":
+    elif name == "json":
         typer.echo(files("repslate.cli").joinpath("json.txt").read_text("utf-8"), nl=False)
-        return
-    if name in TOPICS:
+    elif name == "schema":
+        _schema(of)
+    elif name in TOPICS:
         for line in TOPICS[name][1]():
             typer.echo(_filled(line))
-        return
-    page = known.get(name)
-    if page is None:
+    elif name in known:
+        _page(known[name])
+    else:
         close = nearest(name, known)
         hint = f"did you mean {close}?" if close else "repslate explain, without a name, lists them"
         raise _refused(f"no check is called {name}; {hint}")
+
+
+def _page(page: Page) -> None:
     typer.echo(f"{page.name} ({page.severity})\n\n{_filled(page.asks)}")
     for word, text in (("Why", page.why), ("Source", page.source), ("Fix", page.fix)):
         if text:
@@ -307,6 +316,20 @@ def explain(
     for word, text in (("Wrong", page.wrong), ("Right", page.right)):
         if text:
             typer.echo(f"\n{word}:\n" + "\n".join(f"    {line}".rstrip() for line in text.splitlines()))
+
+
+def _schema(name: str | None) -> None:
+    import json
+
+    from repslate.model.schemas import MODELS, schema
+
+    if name in MODELS:
+        typer.echo(json.dumps(schema(name), indent=2))
+    elif name is None:
+        for each, (of, _) in MODELS.items():
+            typer.echo(f"{each:<14}{of}")
+    else:
+        raise _refused(f"no settings file is called {name}; there are {', '.join(MODELS)}")
 
 
 @app.command(epilog="Example: repslate audit episodes/07-hinge-squat-carry")

@@ -5,8 +5,11 @@ Reads on after every trouble, so that one run shows all of it.
 
 from __future__ import annotations
 
-from repslate.model.episode import Episode
-from repslate.model.front_matter import FrontMatter, read_front_matter
+from collections.abc import Iterator
+from dataclasses import replace
+
+from repslate.model.episode import Episode, FrontMatter
+from repslate.model.front_matter import FORMATS, READS
 from repslate.model.library import Library
 from repslate.model.notation_load import SHARE_ASSUMED
 from repslate.model.passages import sort_content
@@ -15,7 +18,8 @@ from repslate.model.series import Series
 from repslate.model.slug import slug
 from repslate.model.training_max import ask_which
 from repslate.source.finding import Finding, Severity
-from repslate.source.mapping import read_mapping
+from repslate.source.mapping import Mapping, read_mapping
+from repslate.source.models import is_empty, places, read_model, values
 from repslate.source.outline import Outline
 from repslate.source.span import Span
 
@@ -31,38 +35,26 @@ def build(
     front, front_findings = read_front_matter(mapping)
     if outline.front is None:
         front_findings = ()  # that all of it is missing has been told
+    written = places(mapping)
     lead = sort_content(outline.lead, 1, outline.lead_last, where="before the first block")
     read = read_sections(outline, library)
     findings = [*yaml_findings, *front_findings, *lead.findings, *read.findings]
     if not any(block.exercises for block in read.blocks):
         findings.append(_no_exercises(file))
     episode = Episode(
-        slug=_episode_slug(front, folder_name),
-        title=front.title or "",
-        span=front.places.get("title", Span(file)),
-        series=series,
-        number=front.number,
-        presenter=front.presenter,
-        recorded=front.recorded,
-        published=front.published,
-        goal=front.goal,
-        level=front.level,
-        focus=front.focus,
-        equipment=front.equipment,
-        video=front.video,
-        length=front.length,
-        frame_rate=front.frame_rate,
-        sponsor=front.sponsor,
-        hashtags=front.hashtags,
-        picture=front.picture,
-        summary=front.summary,
-        lead=lead.prose,
-        blocks=read.blocks,
-        safety=read.safety,
-        has_safety=read.has_safety,
-        notes=read.notes,
-        quiets=lead.quiets + read.quiets,
-        places=front.places,
+        **values(front)
+        | {
+            "slug": _episode_slug(front, folder_name),
+            "span": written.get("title", Span(file)),
+            "series": series,
+            "lead": lead.prose,
+            "blocks": read.blocks,
+            "safety": read.safety,
+            "has_safety": read.has_safety,
+            "notes": read.notes,
+            "quiets": lead.quiets + read.quiets,
+            "places": written,
+        }
     )
     episode, unclear = ask_which(episode)
     asked = {finding.span.line for finding in unclear}
@@ -70,9 +62,36 @@ def build(
     return episode, tuple(sorted((*findings, *unclear), key=lambda finding: finding.span))
 
 
+def read_front_matter(mapping: Mapping) -> tuple[FrontMatter, tuple[Finding, ...]]:
+    """Read every key of the front matter; what is wrong or missing is told in the findings, in the order of lines."""
+    front, findings = read_model(FrontMatter, mapping, "the front matter")
+    picture = front.picture and replace(front.picture, description=front.picture_description)
+    told = (*findings, *_missing(mapping))
+    return replace(front, picture=picture), tuple(sorted(told, key=lambda finding: finding.span))
+
+
+def _missing(mapping: Mapping) -> Iterator[Finding]:
+    """Tell of keys that others, or the reader, cannot do without."""
+    absent = {key for key in ("format", "title", "picture") if key not in mapping or is_empty(mapping[key])}
+    absent -= mapping.broken
+    if "format" in absent:
+        message = f"the front matter does not say its format, taken for {FORMATS[-1]}"
+        help_ = f"type “format: {FORMATS[-1]}” as its first line"
+        yield Finding("format-missing", Severity.WARNING, mapping.span, message, help_, READS)
+    if "title" in absent:
+        span = mapping["title"].key_span if "title" in mapping else mapping.span
+        help_ = "type “title: Hinge, squat, carry”, in your own words"
+        yield Finding("title-missing", Severity.ERROR, span, "the episode has no title", help_)
+    described = mapping.get("picture description")
+    if "picture" in absent and described and not is_empty(described):
+        message = "“picture description” describes a picture that is not named"
+        help_ = "type “picture: pictures/title.jpg” above it, or delete the line"
+        yield Finding("wrong-value", Severity.ERROR, described.key_span, message, help_)
+
+
 def _episode_slug(front: FrontMatter, folder_name: str) -> str:
     """Return the name of the output folder; a title in letters that ASCII cannot hold leaves it to the folder."""
-    title = slug(front.title or "")
+    title = slug(front.title)
     if title and front.number is not None:
         title = slug(f"{front.number}-{title}")
     return front.slug or title or slug(folder_name) or "episode"

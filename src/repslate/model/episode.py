@@ -7,12 +7,18 @@ from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+from typing import Annotated
 
+from repslate.model import front_matter
 from repslate.model.forms import BlockKind, Form, form_of
 from repslate.model.library import Match
 from repslate.model.prescription import Prescription
 from repslate.model.quantity import Range
 from repslate.model.series import Series
+from repslate.source import fields
+from repslate.source.mapping import Item
+from repslate.source.models import Kind, strict, wrong
+from repslate.source.places import leads_out
 from repslate.source.span import Span
 
 
@@ -136,33 +142,81 @@ class Block:
         return form_of(self.kind)
 
 
-@dataclass(frozen=True, slots=True)
-class Episode:
-    """One filmed workout. Fields that the front matter leaves out are None or empty.
+def _words(says: str) -> Kind:
+    return fields.texts(says, ",", lambda item: Words(item.text, item.value_span))
 
-    `slug` names the output folder: lower-case ASCII letters, digits and hyphens. `length` is the cut's, in seconds.
-    `places` gives the span of each front-matter key that was written.
+
+def _picture(says: str) -> Kind:
+    """Take the path of a still within the episode's folder."""
+
+    def read(item: Item) -> Picture:
+        path = fields.one_text(item)
+        if leads_out(path) or "\\" in path:
+            message = f"“picture” is {fields.described(item)}, expected a file within the episode's folder"
+            raise wrong(item, message, "copy the file there and type “picture: pictures/title.jpg”")
+        return Picture(path, "", item.value_span)
+
+    return Kind(says, read, ({**fields.ANY_TEXT, "pattern": r"^(?![/~]|\.\./|[A-Za-z][A-Za-z0-9+.-]*:)[^\\]*$"},))
+
+
+_STILL = "a still for the page and for link previews, and what it shows"
+_DATES = "dates, `2026-04-14`"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrontMatter:
+    """The keys at the top of workout.md; those left out are None or empty.
+
+    `length` is the cut's, in seconds. `sponsor` is None for "none". Hashtags are without "#".
     """
 
-    slug: str
+    __pydantic_config__ = strict("format", "title", number="episode")
+
+    format: Annotated[int, front_matter.format_number("`1`, the version of this format")] = 1
+    title: Annotated[str, fields.text("the title, also of the video")] = ""
+    number: Annotated[int | None, fields.whole("its number in the series", 0, 99_999)] = None
+    presenter: Annotated[str | None, fields.text("who presents it")] = None
+    recorded: Annotated[date | None, fields.day(_DATES)] = None
+    published: Annotated[date | None, fields.day(_DATES)] = None
+    goal: Annotated[
+        Goal | None,
+        fields.choice("`strength`, `hypertrophy`, `endurance`, `power`, `conditioning` or `mobility`", Goal),
+    ] = None
+    level: Annotated[Level | None, fields.choice("`beginner`, `intermediate` or `advanced`", Level)] = None
+    focus: Annotated[tuple[Words, ...], _words("the muscles it is about, `[glutes, hamstrings]`")] = ()
+    equipment: Annotated[tuple[Words, ...], _words("what is needed, `[kettlebell, bench]`")] = ()
+    video: Annotated[
+        str | None, fields.address("the address of the video; `#t=` seconds are added for each exercise")
+    ] = None
+    length: Annotated[Fraction | None, front_matter.length("the finished cut's length, `28:30`")] = None
+    frame_rate: Annotated[str | None, fields.text("of the cut, `29.97 drop`")] = None
+    sponsor: Annotated[
+        str | None,
+        front_matter.sponsor(
+            "`none`, or the sponsor's name: the disclosure of series.yaml then stands in every output"
+        ),
+    ] = None
+    hashtags: Annotated[tuple[str, ...], fields.hashtags("for the post, beyond those of the series")] = ()
+    slug: Annotated[
+        str | None, front_matter.slug("the name of the output folder; made from number and title if left out")
+    ] = None
+    picture: Annotated[Picture | None, _picture(_STILL)] = None
+    picture_description: Annotated[str, fields.text(_STILL)] = ""
+    summary: Annotated[str | None, fields.text("one or two sentences for the post and for search results")] = None
+
+
+@dataclass(frozen=True, slots=True)
+class Episode(FrontMatter):
+    """One filmed workout: what its front matter says, and all else.
+
+    `slug` names the output folder: lower-case ASCII letters, digits and hyphens. `places` gives the span of each
+    front-matter key that was written.
+    """
+
     title: str
+    slug: str
     span: Span
     series: Series
-    number: int | None = None
-    presenter: str | None = None
-    recorded: date | None = None
-    published: date | None = None
-    goal: Goal | None = None
-    level: Level | None = None
-    focus: tuple[Words, ...] = ()
-    equipment: tuple[Words, ...] = ()
-    video: str | None = None
-    length: Fraction | None = None
-    frame_rate: str | None = None
-    sponsor: str | None = None
-    hashtags: tuple[str, ...] = ()
-    summary: str | None = None
-    picture: Picture | None = None
     lead: tuple[Prose, ...] = ()
     blocks: tuple[Block, ...] = ()
     safety: tuple[Prose, ...] = ()

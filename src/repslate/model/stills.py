@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import stat
 import struct
 import warnings
@@ -18,7 +17,7 @@ from typing import TYPE_CHECKING, BinaryIO, cast
 
 from repslate.model.episode import Episode, Exercise, Picture
 from repslate.source.finding import Finding, Severity
-from repslate.source.places import real
+from repslate.source.places import leads_out, real
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -52,7 +51,6 @@ _COMMON = {"JPEG": b"\xff\xd8\xff", "PNG": b"\x89PNG\r\n\x1a\n"}
 # What Pillow raises over damaged bytes, beside its own UnidentifiedImageError, which is an OSError.
 _DAMAGED = (OSError, SyntaxError, ValueError, TypeError, LookupError, ArithmeticError, EOFError, RuntimeError,
             struct.error, zlib.error)  # fmt: skip
-_FROM_ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|[/\\~]")  # an address, a drive letter, a home folder
 
 
 class Trouble(StrEnum):
@@ -75,18 +73,6 @@ _MENDS = {
     Trouble.TOO_LARGE: "save it smaller, 4000 pixels wide are plenty",
     Trouble.TOO_HEAVY: "save it smaller, as JPEG and 4000 pixels wide at most",
 }
-
-
-def leads_out(path: str) -> bool:
-    """Tell whether the words of a path lead out of its folder: an address, "/a", "C:", "~", too many ".."."""
-    if _FROM_ELSEWHERE.match(path):
-        return True
-    depth = 0
-    for part in re.split(r"[/\\]", path):
-        depth += {"..": -1, ".": 0, "": 0}.get(part, 1)
-        if depth < 0:
-            return True
-    return False
 
 
 @contextmanager

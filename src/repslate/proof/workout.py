@@ -265,7 +265,7 @@ _SLACK = 1.05  # for what the words are joined with: better silent than loud whe
 def _no_room(document: Document, expected: Expected, rules: Rules, more: int) -> bool:
     """Tell whether about `more` characters would go over the limit of the host that a post is for."""
     series = expected.episode.series
-    profile = series.caption if rules.caption else series.description
+    profile = series.host.caption if rules.caption else series.host.description
     if profile.maximum is None:
         return False
     text = "\n\n".join(piece.text for piece in document.pieces)

@@ -16,7 +16,7 @@ def render(view: View, _look: Look) -> bytes:
 
     Disclosure, title, notice and address are never left out; a check tells where even they do not fit.
     """
-    profile = view.series.caption
+    profile = view.series.host.caption
 
     def fits(text: str) -> bool:
         return profile.maximum is None or count(text, profile) <= profile.maximum

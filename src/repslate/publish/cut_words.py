@@ -183,7 +183,7 @@ def _summary(stops: Sequence[Stop]) -> Iterator[str]:
 
 
 def _stops(facts: Facts, findings: Collection[Finding], said: Sequence[Mention], scale: _Scale) -> Iterator[Stop]:
-    film, tolerance = facts.film, facts.episode.series.chapters.tolerance
+    film, tolerance = facts.film, facts.episode.series.host.chapters.tolerance
     stops = ends(facts.chapters, scale.length)
     for number, (chapter, end) in enumerate(zip(facts.chapters, stops, strict=True), 1):
         own = sorted((f for f in findings if f.span == chapter.span), key=lambda f: _WORST_FIRST.index(f.severity))

@@ -35,7 +35,7 @@ def render(view: View, _look: Look) -> bytes:
         (*needed, chapters, *closing),
     )
     texts = ["\n\n".join(part for part in form if part) + "\n" for form in forms]
-    limit = view.series.description
+    limit = view.series.host.description
     fitting = (t for t in texts if limit.maximum is None or count(t, limit) <= limit.maximum)
     return next(fitting, texts[-1]).encode()
 

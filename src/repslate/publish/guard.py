@@ -12,8 +12,7 @@ from typing import Any, Protocol
 from urllib.parse import unquote, urlsplit
 from urllib.request import url2pathname
 
-from repslate.model.stills import leads_out
-from repslate.source.places import real
+from repslate.source.places import leads_out, real
 
 _SCHEME = re.compile(r"([a-z][a-z0-9+.-]*):", re.IGNORECASE)  # RFC 3986, 3.1
 _UNSEEN = {"Cc", "Cf", "Zs", "Zl", "Zp"}  # controls, format characters, every kind of blank

@@ -1,170 +1,164 @@
-"""Typed values out of a mapping, each wrong one a finding."""
+"""What a key of a settings file may take: the kinds that several keys share, each with its words for what is wrong."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from enum import StrEnum
-from typing import TypeVar
 from urllib.parse import urlsplit
 
-from repslate.source.finding import Finding, Severity
-from repslate.source.mapping import Item, Mapping, core_value, expect_keys
+from repslate.source.finding import Finding
+from repslate.source.mapping import Item, Mapping, core_value
+from repslate.source.models import Kind, Refused, Schema, is_empty, kind, read_model, wrong
 from repslate.source.near import nearest
-from repslate.source.span import Span
 
-E = TypeVar("E", bound=StrEnum)
+ANY_TEXT: Schema = {"type": ["string", "number", "boolean"]}  # a number counts as the text that was typed
+QUOTED: Schema = {"type": "string", "pattern": "^(?:[0-9]+(?:[.,][0-9]+)?|[0-9]*[¼½¾])$"}  # a figure all the same
 
 
-class Fields:
-    """One mapping being read.
+def text(says: str) -> Kind:
+    """Take a text of one line, its runs of spaces made one; a number counts as the text that was typed."""
+    return Kind(says, one_text, (ANY_TEXT,))
 
-    Each method returns None (or an empty tuple) for a key that is absent or left empty, and also, with a finding, for
-    a value that is not what was asked for.
+
+def one_text(item: Item) -> str:
+    """Return a text of one line."""
+    if not isinstance(item.value, (tuple, Mapping)):
+        return " ".join(item.text.split())
+    message = f"“{item.key}” is {described(item)}, expected a text"
+    raise wrong(item, message, f"type “{item.key}:” and then one text")
+
+
+def texts(
+    says: str,
+    separator: str = "",
+    each: Callable[[Item], object] = lambda item: item.text,
+    one: Schema = ANY_TEXT,
+    whole: Schema = ANY_TEXT,
+) -> Kind:
+    """Take a list of texts, written as [a, b], with dashes, or as one text that is split at a pattern ("" for never).
+
+    `each` makes a value of one, or refuses that one; `one` and `whole` are the schemas of one and of the unsplit text.
     """
 
-    def __init__(self, mapping: Mapping, known: Iterable[str], where: str) -> None:
-        """`known` are all the keys there are; `where` says whose they are, as findings show it."""
-        self.mapping = mapping
-        self.findings = list(expect_keys(mapping, known, where))
-
-    def item(self, key: str) -> Item | None:
-        """Return what stands under the key."""
-        item = self.mapping.get(key)
-        return None if item is None or item.value is None else item
-
-    def places(self) -> dict[str, Span]:
-        """Return where the value of each key stands that was written and not left empty, be it one nobody can read."""
-        written = {key: item for key, item in self.mapping.items() if item.value is not None and item.value != ""}
-        return dict.fromkeys(self.mapping.broken, self.mapping.span) | {k: i.value_span for k, i in written.items()}
-
-    def refuse(self, span: Span, message: str, help_: str, because: str = "", check: str = "wrong-value") -> None:
-        """Add an error."""
-        self.findings.append(Finding(check, Severity.ERROR, span, message, help_, because))
-
-    def text(self, key: str) -> str | None:
-        """Return a text of one line, its runs of spaces made one; a number counts as the text that was typed."""
-        item = self.item(key)
-        if item is None:
-            return None
-        if isinstance(item.value, (tuple, Mapping)):
-            message = f"“{key}” is {described(item)}, expected a text"
-            self.refuse(item.value_span, message, f"type “{key}:” and then one text")
-            return None
-        return " ".join(item.text.split()) or None
-
-    def texts(self, key: str, separator: str) -> tuple[tuple[str, Span], ...]:
-        """Return a list of texts with their places, written as [a, b], with dashes, or as one text.
-
-        `separator` is the pattern at which one text is split ("" for never).
-        """
-        item = self.item(key)
-        if item is None:
-            return ()
-        if isinstance(item.value, Mapping):
-            message = f"“{key}” is {described(item)}, expected a list of texts"
-            self.refuse(item.value_span, message, f"type “{key}: [first, second]”")
-            return ()
-        if not isinstance(item.value, tuple):
-            return tuple(_parts(item, separator))
-        found = []
-        for entry in item.value:
-            if isinstance(entry.value, (tuple, Mapping)):
-                message = f"an item of “{key}” is {described(entry)}, expected a text"
-                self.refuse(
-                    entry.value_span,
-                    message,
-                    f"type “{key}: [first, second]”, and put quotes around an item with a colon in it",
-                )
-            elif text := " ".join(entry.text.split()):
-                found.append((text, entry.value_span))
+    def read(item: Item) -> tuple[object, ...]:
+        found, told = list[object](), list[Finding]()
+        for part in _parts(item, separator):
+            try:
+                if isinstance(part.value, (tuple, Mapping)):
+                    message = f"an item of “{item.key}” is {described(part)}, expected a text"
+                    help_ = f"type “{item.key}: [first, second]”, and put quotes around an item with a colon in it"
+                    raise wrong(part, message, help_)
+                found.append(each(part))
+            except Refused as refused:
+                told += refused.findings
+        if told:
+            raise Refused(told, tuple(found))
         return tuple(found)
 
-    def whole(self, key: str, lowest: int, highest: int) -> int | None:
-        """Return a whole number from `lowest` to `highest`."""
-        item = self.item(key)
-        if item is None:
-            return None
-        value = core_value(item.text)  # in quotes, a figure is still one
+    return Kind(says, read, ({"type": "array", "items": one}, whole))
+
+
+def hashtags(says: str) -> Kind:
+    """Take hashtags, their "#" taken off: letters, digits and underscores, not digits alone."""
+
+    def read(item: Item) -> str:
+        tag = item.text.removeprefix("#")
+        if re.fullmatch(r"\w*[^\W\d]\w*", tag):
+            return tag
+        message = f"“{_short(item.text)}” is no hashtag, expected letters, digits and underscores in one word"
+        word = re.sub(r"\W", "", tag)
+        raise wrong(item, message, f"type “{word}”" if re.search(r"[^\W\d]", word) else "add a letter to it")
+
+    tag = "#?[0-9]*[^0-9\\s#,;.:!?&/-][^\\s#,;.:!?&/-]*"
+    one, whole = ({"type": "string", "pattern": pattern} for pattern in (f"^{tag}$", f"^{tag}(?:[,\\s]+{tag})*$"))
+    return Kind(says, texts(says, r"[,\s]+", read).read, ({"type": "array", "items": one}, whole))
+
+
+def whole(says: str, lowest: int, highest: int) -> Kind:
+    """Take a whole number from `lowest` to `highest`; in quotes, a figure is still one."""
+
+    def read(item: Item) -> int:
+        value = core_value(item.text)
         if isinstance(value, int) and not isinstance(value, bool) and lowest <= value <= highest:
             return value
-        message = f"“{key}” is {described(item)}, expected a whole number from {lowest} to {highest:,}"
-        self.refuse(item.value_span, message, f"type “{key}:” and then the figure alone, in digits and without a unit")
-        return None
+        message = f"“{item.key}” is {described(item)}, expected a whole number from {lowest} to {highest:,}"
+        raise wrong(item, message, f"type “{item.key}:” and then the figure alone, in digits and without a unit")
 
-    def one_of(self, key: str, kind: type[E]) -> E | None:
-        """Return the member of `kind` whose value is written, capitals aside."""
-        item = self.item(key)
-        if item is None:
-            return None
-        members = {member.value: member for member in kind}
-        found = members.get(item.text.strip().lower())
-        if found is None:
-            self.refuse_choice(key, item, tuple(members))
-        return found
+    bounds = {"type": "integer", "minimum": lowest, "maximum": highest}
+    return Kind(says, read, (bounds, {"type": "string", "pattern": "^\\+?[0-9]{1,18}$"}))
 
-    def refuse_choice(self, key: str, item: Item, choices: tuple[str, ...]) -> None:
-        """Add an error for a word that is none of the choices."""
-        guess = nearest(item.text, choices) if item.text else None
-        message = f"“{key}” is {described(item)}, expected one of: {', '.join(choices)}"
-        help_ = f"did you mean “{key}: {guess}”?" if guess else f"type “{key}: {choices[0]}”, or another of these words"
-        self.refuse(item.value_span, message, help_)
 
-    def day(self, key: str) -> date | None:
-        """Return a calendar date written as year-month-day (ISO 8601, the extended form alone)."""
-        item = self.item(key)
-        if item is None:
-            return None
-        message = f"“{key}” is {described(item)}, expected a date as year-month-day"
-        if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", item.text):
-            days = _days(item.text)
-            help_ = " or ".join(f"“{key}: {day}”" for day in days or (date(2026, 3, 2),))
-            more = "" if len(days) == 1 else ", whichever day it was" if days else ", if it was the second of March"
-            self.refuse(item.value_span, message, f"type {help_}{more}")
-            return None
-        try:
-            return date.fromisoformat(item.text)
-        except ValueError:
-            self.refuse(item.value_span, message, "the calendar has no such day: check month and day")
-            return None
+def choice(says: str, options: Iterable[str]) -> Kind:
+    """Take one of some words, capitals aside; the value is the member of `options`."""
+    known = {str(option): option for option in options}
 
-    def address(self, key: str) -> str | None:
-        """Return an absolute http or https address, unchanged."""
-        item = self.item(key)
-        if item is None:
-            return None
-        if is_web_address(item.text):
-            return item.text
-        message = f"“{key}” is {described(item)}, expected a plain address that begins with https:// or http://"
-        host = item.text if re.fullmatch(r"[\w-]+(\.[\w-]+)+(/\S*)?", item.text) else "video.example/w/7"
-        self.refuse(item.value_span, message, f"type “{key}: https://{host}”")
-        return None
+    def read(item: Item) -> str:
+        found = known.get(item.text.strip().lower())
+        if found is not None:
+            return found
+        guess = nearest(item.text, known) if item.text else None
+        message = f"“{item.key}” is {described(item)}, expected one of: {', '.join(known)}"
+        fix = f"did you mean “{item.key}: {guess}”?" if guess else f"type “{item.key}: {next(iter(known))}”"
+        raise wrong(item, message, fix if guess else fix + ", or another of these words")
 
-    def mapping_of(self, key: str) -> Mapping | None:
-        """Return the settings indented under the key."""
-        item = self.item(key)
-        if item is None:
-            return None
-        if isinstance(item.value, Mapping):
-            return item.value
-        message = f"“{key}” is {described(item)}, expected settings of its own on the lines below"
-        self.refuse(item.value_span, message, f"type “{key}:” alone, and its settings below it, two spaces in")
-        return None
+    values = [core_value(word) for word in known]
+    exact: list[object] = [
+        float(one) if isinstance(one, Decimal) else one for one in values if isinstance(one, (int, Decimal))
+    ]
+    pattern = "|".join("".join(_either_case(letter) for letter in option) for option in known)
+    return Kind(says, read, ({"enum": [*known, *exact]}, {"type": "string", "pattern": f"^(?:{pattern})$"}))
 
-    def hashtags(self, key: str) -> tuple[str, ...]:
-        """Return hashtags without their "#": letters, digits and underscores, not digits alone."""
-        found = []
-        for written, span in self.texts(key, r"[,\s]+"):
-            tag = written.removeprefix("#")
-            if re.fullmatch(r"\w*[^\W\d]\w*", tag):
-                found.append(tag)
-            else:
-                message = f"“{_short(written)}” is no hashtag, expected letters, digits and underscores in one word"
-                word = re.sub(r"\W", "", tag)
-                self.refuse(span, message, f"type “{word}”" if re.search(r"[^\W\d]", word) else "add a letter to it")
-        return tuple(found)
+
+def _either_case(letter: str) -> str:
+    return f"[{letter.upper()}{letter}]" if letter.isalpha() or letter == "." else letter
+
+
+@kind({"type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"})
+def day(item: Item) -> date:
+    """Take a calendar date written as year-month-day (ISO 8601, the extended form alone)."""
+    message = f"“{item.key}” is {described(item)}, expected a date as year-month-day"
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", item.text):
+        days = _days(item.text)
+        help_ = " or ".join(f"“{item.key}: {day}”" for day in days or (date(2026, 3, 2),))
+        more = "" if len(days) == 1 else ", whichever day it was" if days else ", if it was the second of March"
+        raise wrong(item, message, f"type {help_}{more}")
+    try:
+        return date.fromisoformat(item.text)
+    except ValueError:
+        raise wrong(item, message, "the calendar has no such day: check month and day") from None
+
+
+@kind({"type": "string", "pattern": "^[Hh][Tt][Tt][Pp][Ss]?://[^/@\\s]+(?:[/?#]\\S*)?$"})
+def address(item: Item) -> str:
+    """Take an absolute http or https address, unchanged."""
+    if is_web_address(item.text):
+        return item.text
+    message = f"“{item.key}” is {described(item)}, expected a plain address that begins with https:// or http://"
+    host = item.text if re.fullmatch(r"[\w-]+(\.[\w-]+)+(/\S*)?", item.text) else "video.example/w/7"
+    raise wrong(item, message, f"type “{item.key}: https://{host}”")
+
+
+def group(says: str, model: type[object], where: str) -> Kind:
+    """Take the settings indented under the key, a model of their own."""
+
+    def read(item: Item) -> object:
+        value, findings = read_model(model, settings_in(item), where)
+        if findings:
+            raise Refused(findings, value)
+        return value
+
+    return Kind(says, read, (model,))
+
+
+def settings_in(item: Item) -> Mapping:
+    """Return the settings indented under a key."""
+    if isinstance(item.value, Mapping):
+        return item.value
+    message = f"“{item.key}” is {described(item)}, expected settings of its own on the lines below"
+    raise wrong(item, message, f"type “{item.key}:” alone, and its settings below it, two spaces in")
 
 
 def _days(text: str) -> tuple[date, ...]:
@@ -212,16 +206,23 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 40 else flat[:39] + "…"
 
 
-def _parts(item: Item, separator: str) -> Iterable[tuple[str, Span]]:
-    """Yield the texts of one that is split, with their own places where it is typed plainly on one line."""
-    if not separator:
-        yield " ".join(item.text.split()), item.value_span
+def _parts(item: Item, separator: str) -> Iterator[Item]:
+    """Yield the texts of a list, or of one text that is split, each with its place where that can be told."""
+    if isinstance(item.value, Mapping):
+        message = f"“{item.key}” is {described(item)}, expected a list of texts"
+        raise wrong(item, message, f"type “{item.key}: [first, second]”")
+    if isinstance(item.value, tuple):
+        for entry in item.value:
+            if not is_empty(entry):
+                yield replace(entry, text=" ".join(entry.text.split()))
         return
     exact = item.value_span.length == len(item.text)
     start = 0
-    for end, following in [*(m.span() for m in re.finditer(separator, item.text)), (len(item.text), 0)]:
+    ends = [match.span() for match in re.finditer(separator, item.text)] if separator else []
+    for end, following in [*ends, (len(item.text), 0)]:
         piece = item.text[start:end]
         if word := " ".join(piece.split()):
             offset = start + len(piece) - len(piece.lstrip())
-            yield word, item.value_span.part(offset, len(word)) if exact else item.value_span
+            span = item.value_span.part(offset, len(word)) if exact and separator else item.value_span
+            yield Item(word, item.key, span, span, word)
         start = following

@@ -14,7 +14,6 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, TypeAlias
 
 from repslate.source.finding import Finding, Severity
-from repslate.source.near import nearest
 from repslate.source.span import Span
 from repslate.source.text import CONTROL
 from repslate.source.yaml_trouble import Trouble, explain
@@ -33,10 +32,12 @@ _Pair: TypeAlias = "tuple[str, Item]"
 class Item:
     """A value with its place; `text` is a single value as it was typed ("012", "7.50"), "" for a list or mapping.
 
-    An item of a list has no key: its `key_span` is its `value_span`. A span covers the first line of what it names.
+    An item of a list has the list's `key`, its `key_span` is its `value_span`. A span covers the first line of what it
+    names.
     """
 
     value: Value
+    key: str
     key_span: Span
     value_span: Span
     text: str = ""
@@ -76,21 +77,6 @@ def read_mapping(text: str, file: str, first_line: int = 1) -> tuple[Mapping, tu
     findings += troubles
     mapping = Mapping(_without_duplicates(pairs, findings), source.span(0, 1), frozenset(source.broken))
     return mapping, tuple(sorted(findings, key=lambda finding: finding.span))
-
-
-def expect_keys(mapping: Mapping, known: Iterable[str], where: str) -> tuple[Finding, ...]:
-    """Warn of each key that nothing reads; `where` says whose keys these are ("the front matter")."""
-    names = tuple(known)
-    return tuple(_unknown_key(key, item, names, where) for key, item in mapping.items() if key not in names)
-
-
-def _unknown_key(key: str, item: Item, known: tuple[str, ...], where: str) -> Finding:
-    guess = nearest(key, known)
-    message = f"{where} has no key “{key}”, so what stands there is not used"
-    if guess is not None:
-        return Finding("unknown-key", Severity.WARNING, item.key_span, message, f"did you mean “{guess}”?")
-    keys = ", ".join(known)
-    return Finding("unknown-key", Severity.WARNING, item.key_span, message, f"delete the line, or use one of: {keys}")
 
 
 class _Source:
@@ -262,13 +248,15 @@ class _Parse:
                 raise self.trouble(key, message, "write the key, a colon, a space, and the value")
             self.refuse_marks(key)
             span = self.source.span(self.index(key), self.start + key.end_mark.index)
-            item = self.item(events, next(events), depth, span)
+            item = self.item(events, next(events), depth, str(key.value), span)
             if key.value == "<<" and key.style is None:
                 self.refuse("yaml-anchor", key, "“<<” merges another entry into this one, expected a key")
             elif item is not None:
                 yield str(key.value), item
 
-    def item(self, events: Iterator[Event], event: Event, depth: int, key_span: Span | None) -> Item | None:
+    def item(
+        self, events: Iterator[Event], event: Event, depth: int, key: str, key_span: Span | None = None
+    ) -> Item | None:
         """Return what begins with `event`, or None for an alias, which stands for nothing that is typed here."""
         from ruamel.yaml.events import AliasEvent, MappingStartEvent, ScalarEvent
 
@@ -277,7 +265,7 @@ class _Parse:
             return None
         self.refuse_marks(event)
         if isinstance(event, ScalarEvent):
-            return self.scalar(event, key_span)
+            return self.scalar(event, key, key_span)
         if depth == DEEPEST:
             message = f"this is nested deeper than {DEEPEST} levels"
             help_ = "no setting needs that: check the brackets and the indents"
@@ -287,33 +275,30 @@ class _Parse:
             entries = _without_duplicates(self.pairs(events, depth + 1), self.findings)
             value = Mapping(entries, self.source.span(self.index(event), self.end))
         else:
-            value = tuple(self.items(events, depth + 1))
+            value = tuple(self.items(events, depth + 1, key))
         span = self.source.span(self.index(event), self.end)
-        return Item(value, key_span or span, span)
+        return Item(value, key, key_span or span, span)
 
-    def items(self, events: Iterator[Event], depth: int) -> Iterator[Item]:
+    def items(self, events: Iterator[Event], depth: int, key: str) -> Iterator[Item]:
         from ruamel.yaml.events import SequenceEndEvent
 
         while not isinstance(event := next(events), SequenceEndEvent):
-            item = self.item(events, event, depth, None)
+            item = self.item(events, event, depth, key)
             if item is not None:
                 yield item
 
-    def scalar(self, event: ScalarEvent, key_span: Span | None) -> Item:
+    def scalar(self, event: ScalarEvent, key: str, key_span: Span | None) -> Item:
         start, end = self.index(event), self.start + event.end_mark.index
         span = self.source.span(start, end)
         text = str(event.value)
-        if bad := CONTROL.search(text):
-            message = f"the escape in this value stands for the control character U+{ord(bad.group()):04X}"
-            raise self.trouble(event, message, "delete the escape", "control-character")
         plain = event.style is None and event.tag is None
         if plain:
             self.look_for_comment(text, end if text else self.empty_place(start))
             if curled := _CURLED.fullmatch(text):
                 text = curled["inside"].strip()
                 self.findings.append(self.curled(text, start, end))
-                return Item(text, key_span or span, span, text)
-        return Item(core_value(text) if plain else text, key_span or span, span, text)
+                return Item(text, key, key_span or span, span, text)
+        return Item(core_value(text) if plain else text, key, key_span or span, span, text)
 
     def curled(self, text: str, start: int, end: int) -> Finding:
         message = "these curled quotes are part of the value to YAML, and are left out; expected none, or straight ones"
@@ -345,11 +330,14 @@ class _Parse:
         self.findings.append(Finding("yaml-comment", severity, span, message, help_))
 
     def refuse_marks(self, event: Event) -> None:
-        """Tell of an anchor or a tag before a value; the value itself is read."""
+        """Tell of an anchor or a tag before a key or a value, which is read itself unless it holds what nobody sees."""
         if anchor := getattr(event, "anchor", None):
             self.refuse("yaml-anchor", event, f"“&{anchor}” marks this value for use elsewhere, expected a value")
         if getattr(event, "tag", None):
             self.refuse("yaml-tag", event, "a word with “!” before a value is a YAML tag, expected a value")
+        if bad := CONTROL.search(str(getattr(event, "value", None) or "")):
+            message = f"the escape here stands for the control character U+{ord(bad.group()):04X}"
+            raise self.trouble(event, message, "delete the escape", "control-character")
 
     def refuse(self, check: str, event: Event, message: str) -> None:
         help_ = 'type the value itself; if it is a text that begins with this sign, put quotes around it: "…"'

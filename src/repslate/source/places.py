@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
+
+_FROM_ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|[/\\~]")  # an address, a drive letter, a home folder
 
 
 def is_file(path: Path) -> bool:
@@ -46,3 +49,15 @@ def shown_path(folder: Path, file: str) -> str:
         return os.path.relpath(path)
     except ValueError:  # Windows: no way leads to another drive
         return path
+
+
+def leads_out(path: str) -> bool:
+    """Tell whether the words of a path lead out of its folder: an address, "/a", "C:", "~", too many ".."."""
+    if _FROM_ELSEWHERE.match(path):
+        return True
+    depth = 0
+    for part in re.split(r"[/\\]", path):
+        depth += {"..": -1, ".": 0, "": 0}.get(part, 1)
+        if depth < 0:
+            return True
+    return False

@@ -11,7 +11,7 @@ from repslate.model.episode import Episode, Exercise
 from repslate.model.library import Library
 from repslate.model.prescription import OneRepMaxShare
 from repslate.model.quantity import MassUnit
-from repslate.model.series import Series, Units
+from repslate.model.series import Series, Switch, Units
 from repslate.training.duration import SessionTime, session_time
 from repslate.training.energy import Energy, energy
 from repslate.training.load import MAXIMA, Loads, load_table
@@ -38,16 +38,18 @@ class Numbers:
 
 def compute(episode: Episode, library: Library) -> Numbers:
     """Compute everything, with the settings of the episode's series."""
-    rules, times = episode.series.energy, episode.series.times
+    series = episode.series
     time = session_time(
         episode,
-        set_up=Fraction(times.set_up),
-        change_over=Fraction(times.between_exercises),
-        between_blocks=Fraction(times.between_blocks),
+        set_up=Fraction(series.set_up_seconds),
+        change_over=Fraction(series.change_over_seconds.exercises),
+        between_blocks=Fraction(series.change_over_seconds.blocks),
     )
     burnt = None
-    if rules.shown:
-        burnt = energy(episode, time, body_mass=rules.body_mass, edition=rules.edition, formula=rules.formula)
+    if series.energy is Switch.ON:
+        burnt = energy(
+            episode, time, body_mass=series.body_mass_kg, edition=series.met_edition, formula=series.energy_formula
+        )
     loads = {e.id: found for _, e in episode.exercises() if (found := _loads(e, episode.series)) is not None}
     return Numbers(time, volume(episode, library), not_counted(episode, library), MappingProxyType(loads), burnt)
 

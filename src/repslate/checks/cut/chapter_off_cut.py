@@ -43,7 +43,7 @@ SEVERITY = Severity.WARNING
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield chapters further from the nearest shot change than the series allows; black is another check's business."""
-    tolerance = facts.episode.series.chapters.tolerance
+    tolerance = facts.episode.series.host.chapters.tolerance
     if facts.film is None:
         return
     for chapter in facts.chapters:

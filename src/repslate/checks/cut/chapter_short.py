@@ -34,7 +34,7 @@ SEVERITY = Severity.WARNING
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield chapters that end too soon, in whole seconds; order and end of film are other checks' business."""
-    shortest = facts.episode.series.chapters.shortest
+    shortest = facts.episode.series.host.chapters.shortest
     length = facts.episode.length
     ends = [int(chapter.start) for chapter in facts.chapters[1:]]
     if length is not None:

@@ -32,7 +32,7 @@ SEVERITY = Severity.WARNING
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield a list of chapters that is too short; a folder without markers is markers-missing's business."""
-    count, fewest = len(facts.chapters), facts.episode.series.chapters.fewest
+    count, fewest = len(facts.chapters), facts.episode.series.host.chapters.fewest
     found = "there is 1 chapter" if count == 1 else f"there are {count} chapters"
     if facts.has_markers and count < fewest:
         yield Finding(

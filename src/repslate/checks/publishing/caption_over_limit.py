@@ -48,7 +48,7 @@ SEVERITY = Severity.ERROR
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield the one finding there can be."""
-    found = over_limit(facts, facts.episode.series.caption, (facts.episode.title, NOTICE_CAPTION), CLOSING_CAPTION)
+    found = over_limit(facts, facts.episode.series.host.caption, (facts.episode.title, NOTICE_CAPTION), CLOSING_CAPTION)
     if found:
         message = f"disclosure, title, notice and address of the caption take {found}"
         help_ = "shorten the title or the disclosure, or choose another caption profile in series.yaml"

@@ -50,7 +50,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield the one finding there can be."""
     chapters = "\n".join(f"{clock(chapter.start)} {chapter.title}" for chapter in facts.chapters)
     needed = (facts.episode.title, chapters, NOTICE_SHORT)
-    found = over_limit(facts, facts.episode.series.description, needed, CLOSING_DESCRIPTION)
+    found = over_limit(facts, facts.episode.series.host.description, needed, CLOSING_DESCRIPTION)
     if found:
         message = f"disclosure, title, chapters, notice and address of the description take {found}"
         help_ = "shorten the chapters' titles, or choose another description profile in series.yaml"

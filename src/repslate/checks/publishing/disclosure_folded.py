@@ -45,7 +45,7 @@ SEVERITY = Severity.WARNING
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield the one finding there can be."""
-    episode, profile = facts.episode, facts.episode.series.caption
+    episode, profile = facts.episode, facts.episode.series.host.caption
     if episode.sponsor is None or profile.visible is None:
         return
     length = count(episode.series.disclosure.replace("{sponsor}", episode.sponsor), profile)

@@ -38,9 +38,9 @@ SEVERITY = Severity.WARNING
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield the one finding there can be."""
-    episode, limit = facts.episode, facts.episode.series.caption.hashtags
+    episode, limit = facts.episode, facts.episode.series.host.caption.hashtags
     count = len(set(episode.series.hashtags) | set(episode.hashtags))
     if limit is not None and count > limit:
-        message = f"there are {count} hashtags, expected at most {limit} ({episode.series.caption.name})"
+        message = f"there are {count} hashtags, expected at most {limit} ({episode.series.host.caption.name})"
         help_ = "take some out of hashtags: in series.yaml or in the front matter; the last ones are left out"
         yield Finding("hashtags-many", SEVERITY, episode.places.get("hashtags", episode.span), message, help_)

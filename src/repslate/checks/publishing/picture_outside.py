@@ -22,8 +22,9 @@ import re
 from collections.abc import Iterator
 
 from repslate.facts import Facts
-from repslate.model.stills import Trouble, leads_out, shown
+from repslate.model.stills import Trouble, shown
 from repslate.source.finding import Finding, Severity
+from repslate.source.places import leads_out
 
 SEVERITY = Severity.ERROR
 
