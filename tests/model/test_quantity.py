@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from repslate.model.quantity import (
     Mass,
     Range,
-    read_clock,
     read_number,
     write_number,
     write_range,
@@ -60,20 +59,6 @@ def test_writes_minutes_from_two_up_when_both_ends_allow(low: int, high: int, wr
 def test_writes_ranges_with_an_en_dash_and_no_trailing_zeros() -> None:
     assert write_range(Range(Decimal("17.50"), Decimal("25.0")), "kg") == "17.5–25 kg"
     assert write_range(Range(10, 10)) == "10"
-
-
-@pytest.mark.parametrize(
-    ("typed", "seconds"), [("0:00", 0), ("1:30", 90), ("75:00", 4500), ("1:05:00", 3900), ("10:00:59", 36059)]
-)
-def test_reads_clocks(typed: str, seconds: int) -> None:
-    assert read_clock(typed) == seconds
-
-
-@pytest.mark.parametrize(
-    "typed", ["", "90", "1:60", "1:5", "1:005", "1:60:00", "1:2:03", "1:00:00:00", ":30", "1:3a", "-1:00"]
-)
-def test_refuses_what_is_no_clock(typed: str) -> None:
-    assert read_clock(typed) is None
 
 
 def test_pounds_are_exact() -> None:

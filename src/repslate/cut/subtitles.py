@@ -12,7 +12,7 @@ from fractions import Fraction
 from pathlib import PurePosixPath
 
 from repslate.cut.cue import Cue, unreadable, unusual
-from repslate.cut.subrip import read_subrip, write_srt, write_stamp
+from repslate.cut.subrip import read_subrip, srt_time, write_srt
 from repslate.cut.transcript import read_transcript
 from repslate.cut.webvtt import Block, has_bare_angle, is_authored, plain, read_webvtt
 from repslate.source.bounds import CUE, NUMBERS, WORDS, too_much
@@ -88,7 +88,7 @@ def _in_time(cues: Sequence[Cue], *, webvtt: bool) -> Iterator[Finding]:
     """Yield what is wrong with how the cues follow each other; in WebVTT two may be shown at once."""
 
     def at(seconds: Fraction) -> str:
-        return write_stamp(seconds).replace(",", "." if webvtt else ",")
+        return srt_time(seconds).replace(",", "." if webvtt else ",")
 
     for cue in cues:
         if cue.end < cue.start:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
+from repslate.model.clock import read_clock, write_clock
 from repslate.model.episode import Goal, Level, Picture, Words
 from repslate.model.stills import leads_out
 from repslate.source.fields import Fields, described
@@ -116,25 +117,25 @@ def _length(fields: Fields) -> Fraction | None:
     item = fields.item("length")
     if item is None:
         return None
-    if match := re.fullmatch(r"(?:([0-9]{1,2}):(?=[0-9]{2}:))?([0-9]{1,3}):([0-5][0-9])", item.text):
-        hours, minutes, seconds = (int(part or 0) for part in match.groups())
-        total = hours * 3600 + minutes * 60 + seconds
-        if total and (match[1] is None or minutes < 60):
-            return Fraction(total)
+    read = read_clock(item.text)
+    if not isinstance(read, str) and read and _LENGTH.fullmatch(item.text):
+        return read
     message = f"“length” is {described(item)}, expected minutes and seconds, or hours, minutes and seconds"
     if isinstance(item.value, int) and 0 < item.value < 360_000:
         message = f"“length” is the bare number {item.text}, expected minutes and seconds"
-        help_ = f"if these are seconds, type “length: {_clock(item.value)}”"
+        help_ = f"if these are seconds, type “length: {write_clock(item.value)}”"
         if item.value < 600:
-            help_ += f"; if minutes, type “length: {_clock(item.value * 60)}”"
+            help_ += f"; if minutes, type “length: {write_clock(item.value * 60)}”"
         fields.refuse(item.value_span, message, help_)
     else:
         seconds = _spelt_seconds(item.text)
-        help_ = f"type “length: {_clock(seconds)}”" if seconds else "type it as in “length: 28:30” or “length: 1:02:03”"
+        said = f"“length: {write_clock(seconds)}”" if seconds else "it as in “length: 28:30” or “length: 1:02:03”"
+        help_ = f"type {said}"
         fields.refuse(item.value_span, message, help_)
     return None
 
 
+_LENGTH = re.compile(r"[0-9]{1,3}:[0-9]{2}|[0-9]{1,2}:[0-9]{2}:[0-9]{2}")
 _SPELT = re.compile(
     r"(?:(?P<hours>[0-9]{1,2}) ?(?:h|hrs?|hours?)\.? ?)?(?:(?P<minutes>[0-9]{1,3}) ?(?:m|mins?|minutes?|'|′)\.? ?)?"
     r"(?:(?P<seconds>[0-9]{1,2}) ?(?:s|secs?|seconds?|\"|″)\.?)?"
@@ -147,11 +148,6 @@ def _spelt_seconds(text: str) -> int:
     found = _SPELT.fullmatch(text.lower()) or _DOTTED.fullmatch(text)
     units = {"hours": 3600, "minutes": 60, "seconds": 1}
     return sum(int(found[part] or 0) * each for part, each in units.items()) if found else 0
-
-
-def _clock(seconds: int) -> str:
-    hours, minutes = seconds // 3600, seconds // 60 % 60
-    return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes}:{seconds % 60:02}"
 
 
 def _sponsor(fields: Fields) -> str | None:

@@ -98,18 +98,5 @@ def write_seconds(seconds: Range[Fraction]) -> str:
     return write_range(seconds, "s")
 
 
-def read_clock(text: str) -> Fraction | None:
-    """Read M:SS or H:MM:SS as seconds; None for anything else (60 or more seconds included)."""
-    parts = text.split(":")
-    if len(parts) not in (2, 3) or not all(_is_digits(part) for part in parts) or len(parts[0]) > 6:
-        return None
-    if any(len(part) != 2 or int(part) >= 60 for part in parts[1:]):
-        return None
-    seconds = 0
-    for part in parts:
-        seconds = seconds * 60 + int(part)
-    return Fraction(seconds)
-
-
 def _is_digits(text: str) -> bool:
     return bool(text) and DIGITS.issuperset(text)

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from repslate.model.clock import read_clock
 from repslate.speech.words import Word, goes_on, word_at
 
 _UNITS = {
@@ -270,9 +271,7 @@ def _describes(word: str) -> bool:
 def _timed(words: Sequence[Word], at: int) -> Amount | None:
     """Return a time that begins at `at`: "a minute and a half", "half a minute", "two minutes thirty", "1:30"."""
     text = words[at].text
-    if ":" in text:
-        minutes, _, seconds = text.partition(":")
-        value = Fraction(int(minutes) * 60 + int(seconds))
+    if ":" in text and isinstance(value := read_clock(text), Fraction):
         last = at + 1 if _UNIT_OF.get(word_at(words, at + 1)) == "min" else at
         return Amount(at, last, value, value, "s", "clock", minutes=True)
     for phrase, share in _PARTS_OF_MINUTE.items():

@@ -37,9 +37,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from repslate.checks.shared import called, clock
+from repslate.checks.shared import called
 from repslate.checks.spoken import movement, topic_at
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.source.finding import About, Finding, Severity
 
@@ -97,7 +98,7 @@ def _finding(caution: SpokenCaution, episode: Episode, block: Block | None, exer
     topic = next(iter(caution.topics), "")
     about = topic if topic in _FELT else f"the {topic}"
     line = f"Caution{f' ({topic})' if topic else ''}: {caution.quote[:1].upper()}{caution.quote[1:]}."
-    time = clock(caution.time)
+    time = write_clock(caution.time)
     where = f"of {called(exercise)}" if exercise else "of the whole workout"
     return Finding(
         "spoken-caution-not-written",
