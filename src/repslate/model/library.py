@@ -76,7 +76,7 @@ class Match:
 class Trait:
     """A hazard of a movement.
 
-    A caution about it speaks of `topics`, the chief one first (training/cautions.py knows their words). Where
+    A caution about it speaks of `topics`, the chief one first (keys of topics.yaml). Where
     `required`, a published workout always says something; if `only_with` is not "", only with that equipment.
     `example` is a caution one could write.
     """

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from functools import cache
-from importlib.resources import files
+from collections.abc import Sequence
 
 from repslate.model.library import Entry, Library
 from repslate.model.names import plain
 from repslate.model.names import words as name_words
 from repslate.speech.mentions import Mention
+from repslate.speech.phrases import phrases
 
 _KIT = ("kettlebell", "dumbbell", "barbell", "cable", "band", "machine", "landmine", "sandbag", "bodyweight")
 _KIT_WORDS = {
@@ -31,14 +30,7 @@ _CHAIR = frozenset("seated chair holding supported hold with on standing".split(
 
 def nicknames(name: str) -> tuple[str, ...]:
     """Return what an entry of the library is called on camera besides its names."""
-    return _nicknames().get(name, ())
-
-
-@cache
-def _nicknames() -> Mapping[str, tuple[str, ...]]:
-    lines = files("repslate.speech").joinpath("nicknames.txt").read_text("utf-8").splitlines()
-    pairs = (line.split(":", 1) for line in lines if line and not line.startswith("#"))
-    return {name: tuple(one.strip() for one in spoken.split("|")) for name, spoken in pairs}
+    return phrases("nicknames.txt").get(name, ())
 
 
 class Naming:
