@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -10,8 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.quantity import (
+    NUMBER_WORD,
+    NUMBER_WORDS,
     Mass,
     Range,
+    number_in_words,
     read_number,
     write_number,
     write_range,
@@ -73,3 +77,13 @@ def test_pounds_are_exact() -> None:
 def test_ranges_meet_at_their_ends() -> None:
     assert Range(8, 10).meets(Range(10, 12))
     assert not Range(8, 10).meets(Range(11, 12))
+
+
+def test_every_number_word_reads_and_no_other_word() -> None:
+    said = {"one": 1, "Twelve": 12, "forty": 40, "twenty-five": 25, "twenty five": 25, "Ninety-nine": 99}
+    assert {word: number_in_words(word) for word in said} == said
+    for word in ("", "zero", "five twenty", "twenty-ten", "twenty-", "tens", "hundred"):
+        assert number_in_words(word) is None
+    whole = re.compile(NUMBER_WORD)
+    assert set(NUMBER_WORDS.values()) == set(range(1, 100))
+    assert all(whole.fullmatch(word) and whole.fullmatch(word.replace("-", " ")) for word in NUMBER_WORDS)

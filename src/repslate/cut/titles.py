@@ -12,11 +12,12 @@ from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.forms import FORMS
 from repslate.model.library import Match
 from repslate.model.names import bag, plain, words
+from repslate.model.quantity import UNITS
 from repslate.source.near import is_near
 
 Words = tuple[str, ...]
 
-_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_NUMBERS = tuple(UNITS)[:9]
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
 # Chapters that show no exercise: titles that begin so, and titles of such words only (common practice, no source).

@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from repslate.model.quantity import UNITS
 from repslate.speech.words import Word, quote
 
 _SHORTEST, _LONGEST = 3, 14  # words of a cue
@@ -49,7 +50,7 @@ _ENDS = frozenset(
 )
 _GOES_ON = frozenset({("and", "down"), ("and", "up"), ("and", "out"), ("and", "back"), ("or", "so")})
 _HANGING = frozenset("the a an of to and so or at with your you for it's is as but just like in on that you'd".split())
-_COUNTED = frozenset("one two three four five six seven eight nine ten".split())
+_COUNTED = frozenset([*UNITS][:10])
 _TELLS = _PARTS | frozenset(
     "floor ground wall bar bell bells handle dumbbell dumbbells barbell weight bench mat hip shoulder leg toe slow"
     " slowly tall top bottom bum backside core breath body rope band cable pedal ceiling ears pockets".split()

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import fsum
 
+from repslate.model.quantity import UNITS
 from repslate.speech.mentions import Mention
 from repslate.speech.words import Word
 
@@ -31,7 +32,7 @@ _DOING = frozenset(
     " handle rope band mat"
     " wall ground forward forwards weight grip core".split()
 )
-_NUMBERS = frozenset("one two three four five 1 2 3 4 5".split())
+_NUMBERS = frozenset([*UNITS][:5]) | frozenset("12345")
 _DENIES = frozenset("not isn't than never aren't".split())
 _CASES = frozenset("if when unless whenever once".split())
 _BACK = frozenset("back again round over".split())
