@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Entry
-from repslate.model.names import plain, words
+from repslate.model.names import words
 from repslate.model.prescription import Prescription, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.model.sets import sets_of
@@ -239,13 +239,13 @@ def unwritten(
 
 def _is_known(entry: Entry, episode: Episode) -> bool:
     """Tell whether an exercise of the page may be meant: the same movement, or a name that says as much or ends so."""
-    said = words(plain(entry.name))
+    said = words(entry.name)
     for _, exercise in episode.exercises():
         its = exercise.match.entry if exercise.match else None
         if its is not None and its.name == entry.name:
             return True
-        for name in (exercise.name, *((its.name, *its.aliases) if its else ())):
-            written = words(plain(name))
+        for name in exercise.names:
+            written = words(name)
             if written[-1:] == said[-1:] or set(written) <= set(said) or set(said) <= set(written):
                 return True
     return False

@@ -107,6 +107,11 @@ class Exercise:
     muscles: tuple[Words, ...] = ()
     equipment: tuple[Words, ...] = ()
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What it may be called: by the trainer, then by the library."""
+        return (self.name, *(self.match.entry.names if self.match else ()))
+
 
 @dataclass(frozen=True, slots=True)
 class Block:

@@ -100,7 +100,7 @@ _NO_MOVES = frozenset(
 def _moves(library: Library) -> Iterator[str]:
     """Yield the last words of the library's names in the plural: "squats", "press ups", "raises"."""
     for entry in library.entries.values():
-        for name in (entry.name, *entry.aliases):
+        for name in entry.names:
             *before, last = plain(name).split() or [""]
             if last in _HALVES:
                 yield from (f"{before[-1]}{blank}{last}s" for blank in (" ", "")) if before else ()
