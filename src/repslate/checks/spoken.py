@@ -142,7 +142,7 @@ def _written(heard: HeardFigure, episode: Episode, plan: Sequence[Part]) -> _Wri
         if own is None:
             return None
         written = _of_exercise(heard, *own)
-        same = [one for one in every if movement(one[1]) == movement(own[1]) and one is not own]
+        same = [one for one in every if one[1].movement == own[1].movement and one is not own]
         more = [r for one in same for r in _of_exercise(heard, *one).ranges] if written.ranges else []
         return _Written(written.ranges + more, written.places)
     if heard.part is None or not episode.blocks:
@@ -211,11 +211,6 @@ def topic_at(heard: Heard, word: int, episode: Episode) -> tuple[Block | None, E
         return None, None
     block = episode.blocks[topic.part]
     return block, None if topic.subject is None else block.exercises[topic.subject]
-
-
-def movement(exercise: Exercise) -> str:
-    """Return what stays the same of an exercise that is written more than once."""
-    return exercise.match.entry.name if exercise.match else " ".join(exercise.name.casefold().split())
 
 
 def unwritten(

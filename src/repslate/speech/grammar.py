@@ -12,7 +12,7 @@ from repslate.model.library import Library
 from repslate.model.names import plain
 from repslate.speech.numbers import Amount
 from repslate.speech.pattern import Pattern, compile_pattern, fits
-from repslate.speech.phrases import FOLDER, phrases
+from repslate.speech.phrases import FOLDER, listed, phrases
 
 _RULE = re.compile(r"(?P<field>\w+): (?P<pattern>.*?)(?:  \{(?P<options>.*)\})?")
 _EXAMPLE = re.compile(r'  "(?P<talk>[^"]*)" ?(?P<figures>.*)')
@@ -92,9 +92,7 @@ def _rule(field: str, pattern: str, options: str) -> Rule:
 # ---- names of movements, in the plural
 
 _HALVES = frozenset({"up", "down", "out", "over", "apart"})
-_NO_MOVES = frozenset(
-    "starts legs arms sides hands bikes walls balls backs knees hips feet positions ones boxes".split()
-)
+_NO_MOVES = listed("grammar no moves")
 
 
 def _moves(library: Library) -> Iterator[str]:

@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from repslate.model.names import Column, Index, plain, singulars
 from repslate.model.names import words as name_words
+from repslate.speech.phrases import listed
 from repslate.speech.sounds import COMMON, Sounds, key, keys, likeness
 from repslate.speech.words import Word
 
@@ -32,17 +33,10 @@ _AS_LIKELY = 0.03  # what two names may differ by and both be meant
 _FEW = 4  # consonants
 _SHORTEST = 6  # letters of a run that may be a mis-hearing
 _COMMON = COMMON | frozenset(singulars(" ".join(COMMON)))
-_LEFT_OUT = frozenset(
-    {"the", "an", "your", "those", "these"}
-)  # within names: "march on the spot", "roll your shoulders"
+_LEFT_OUT = listed("mentions left out")  # within names: "march on the spot", "roll your shoulders"
 
 #: Ends of names that are said for the whole ("the swings"), where a plan has one such exercise.
-_HEADS = frozenset(
-    "press row curl fly plank squat crunch dip swing lunge deadlift thrust shrug raise pulldown pushdown pullup pushup"
-    " situp stepup bridge carry walk crawl stretch extension rotation hold jump clean snatch thruster"
-    " burpee twist kickback"
-    " pullover pose slide march circle climber jack bug dog rope sled bike rower sprint skip skater".split()
-)
+_HEADS = listed("mentions heads")
 _LETTERS = {"why": "y", "wise": "y", "tee": "t", "tea": "t", "eye": "i", "ex": "x", "vee": "v", "dub": "w"}
 
 

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from repslate.model.clock import read_clock
 from repslate.model.quantity import NUMBER_WORDS, TENS, UNITS, number_in_words
+from repslate.speech.phrases import listed
 from repslate.speech.words import Word, goes_on, word_at
 
 _SINGLE = NUMBER_WORDS | {"zero": 0, "nought": 0}
@@ -44,12 +45,7 @@ _UNIT_OF = {
 }
 _LONG = frozenset("metres meters pounds lbs thousand".split())  # "seven fifty metres"
 # Words that are none of the describing kind that may stand between a number and its minute ("one daft minute").
-_SMALL = frozenset(
-    "a an the of to or and in on at for with per each is it it's that that's you your i we be do go if so then from"
-    " rounds round sets set reps rep times time more or as but by off up down no not sorry to first second third last"
-    " next every there can could just in for this those these my when while between before after rest hold lower press"
-    " where".split()
-)
+_SMALL = listed("numbers small")
 _ONE_MINUTE = frozenset("a an another that full whole the your".split())
 _PARTS_OF_MINUTE = {
     "half a minute": 30, "half minute": 30, "quarter of a minute": 15, "three quarters of a minute": 45,

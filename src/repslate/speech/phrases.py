@@ -15,3 +15,8 @@ def phrases(file: str) -> dict[str, tuple[str, ...]]:
     lines = re.sub(r"\n +", " ", (FOLDER / file).read_text("utf-8")).splitlines()
     named = (line.partition(":") for line in lines if line and not line.startswith("#"))
     return {name: tuple(phrase.strip() for phrase in text.split("|")) for name, _, text in named}
+
+
+def listed(name: str, file: str = "talk_words.txt") -> frozenset[str]:
+    """Return what a file lists under one name, to look words up in."""
+    return frozenset(phrases(file)[name])

@@ -13,7 +13,7 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Generic, TypeVar
 
-from repslate.speech.phrases import phrases
+from repslate.speech.phrases import listed
 
 _Kept = TypeVar("_Kept", bound=Hashable)
 
@@ -32,7 +32,7 @@ _FAR = {1: 4, 2: 10}  # consonants that a name must have for so many of them to 
 
 
 #: Words so common in coaching that a machine hears them right, as tokens (most are in most labelled talk).
-COMMON = frozenset(phrases("common_words.txt")["common"])
+COMMON = listed("common", "common_words.txt")
 
 
 @lru_cache(maxsize=16384)

@@ -38,7 +38,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from repslate.checks.shared import called
-from repslate.checks.spoken import movement, topic_at
+from repslate.checks.spoken import topic_at
 from repslate.facts import Facts
 from repslate.model.caution_topics import caution_topics
 from repslate.model.clock import write_clock
@@ -60,7 +60,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     told: set[tuple[str, tuple[str, ...]]] = set()
     for caution in facts.heard.cautions:
         block, exercise = topic_at(facts.heard, caution.first, facts.episode)
-        owner = (movement(exercise) if exercise else "", caution.topics)
+        owner = (exercise.movement if exercise else "", caution.topics)
         if owner not in told and not _is_written(caution, facts.episode, block, exercise):
             told.add(owner)
             yield _finding(caution, facts.episode, block, exercise)
@@ -73,7 +73,7 @@ def _is_written(caution: SpokenCaution, episode: Episode, block: Block | None, e
     same = [
         (its, one)
         for its, one in episode.exercises()
-        if exercise is None or movement(one) == movement(exercise) or (its is block and one.id == exercise.id)
+        if exercise is None or one.movement == exercise.movement or (its is block and one.id == exercise.id)
     ]
     cautions = [c for _, one in same for c in one.cautions]
     cautions += [
