@@ -285,8 +285,8 @@ class Reader:
 
     def _in_figures(self, token: Token) -> str:
         """Return the advice to write a number word, and if need be every other of the line, in figures."""
-        places = ((token, self.ahead(steps)) for steps in (2, 1, 0))  # "forty-five", "forty five", "forty"
-        place = next(place for place in places if number_in_words(self.typed(place)) is not None)
+        joined = (token, self.ahead(2 if self.ahead().is_dash else 1))  # "forty-five", "forty five"
+        place = joined if number_in_words(self.typed(joined)) is not None else (token, token)
         advice = self.fixed(place, str(number_in_words(self.typed(place))), otherwise="")
         line = _NUMBER_WORD.sub(lambda found: str(number_in_words(found[0])), self.text)
         is_whole = advice.endswith("”") and " instead of " not in advice
