@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 
 from repslate.cut.folder import read_cut
-from repslate.cut.timecode import read_clock
 from repslate.cut.video import Film
 from repslate.facts import Facts
 from repslate.model.build import build
+from repslate.model.clock import read_clock
 from repslate.model.library import load
 from repslate.model.own_exercises import read_library
 from repslate.model.quantity import Range

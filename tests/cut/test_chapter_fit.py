@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from repslate.cut.chapter_fit import Naming, better_start, black_at, naming, nearest_shot
 from repslate.cut.cue import Cue
 from repslate.cut.named import Mention
-from repslate.cut.timecode import read_clock
 from repslate.cut.video import Film
 from repslate.cut.wording import exact_clock
+from repslate.model.clock import read_clock
 from repslate.model.quantity import Range
 from repslate.source.span import Span
 

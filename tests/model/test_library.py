@@ -20,6 +20,7 @@ from repslate.model.names import plain, words
 LIBRARY: Library = load()
 CASES = Path(__file__).parents[1] / "cases" / "library"
 FILES = sorted(FOLDER.glob("exercises/*.yaml"))
+OTHERS = [FOLDER / f"{name}.yaml" for name in ("muscles", "traits", "topics")]
 
 
 def lines(name: str) -> list[str]:
@@ -96,6 +97,16 @@ class TraitRow(Strict):
     source: Text
 
 
+class TopicRow(Strict):
+    words: Text = "-"
+    brackets: Text = "-"
+    written: Texts = []
+    where: Literal["room"] | None = None
+    part: Text = "-"
+    felt: Text = "-"
+    kinds: Annotated[list[Literal["joint", "unfelt", "hit", "form", "a"]], Field(alias="is")] = []
+
+
 class MuscleRow(Strict):
     shown: Text = "-"
     anatomy: Text = "-"
@@ -130,12 +141,16 @@ def test_family_file_holds_to_the_schema(path: Path) -> None:
 
 def test_other_files_hold_to_the_schema() -> None:
     TypeAdapter(dict[str, TraitRow]).validate_python(strictly(FOLDER / "traits.yaml"))
+    topics = TypeAdapter(dict[str, TopicRow]).validate_python(strictly(FOLDER / "topics.yaml"))
+    for slug, row in topics.items():
+        assert (row.words == "-") == (row.brackets == "-") == (not row.written), slug
+        assert row.written or row.part != "-" or row.felt != "-", slug
     muscles = Muscles.model_validate(strictly(FOLDER / "muscles.yaml"))
     wholes = {row.whole for row in muscles.muscles.values()} - {"-"}
     assert wholes | {m for group in muscles.groups.values() for m in group.muscles} <= muscles.muscles.keys()
 
 
-@pytest.mark.parametrize("path", [*FILES, FOLDER / "muscles.yaml", FOLDER / "traits.yaml"], ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", [*FILES, *OTHERS], ids=lambda p: p.stem)
 def test_quick_reader_reads_what_the_full_loader_reads(path: Path) -> None:
     assert read(path) == strictly(path)
 

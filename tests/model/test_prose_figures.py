@@ -16,6 +16,7 @@ HERE = Span("workout.md", 5, 3)
 READ = [
     ("Do 15 reps.", ["reps 15"]),
     ("do fifteen", ["reps 15"]),
+    ("do twenty-five or thirty reps", ["reps 25-30"]),
     ("Aim for 10 to 12, then three sets.", ["reps 10-12", "sets 3"]),
     ("four hard sets of 8 reps", ["reps 8", "sets 4"]),
     ("Do 3 sets of 15.", ["reps 15", "sets 3"]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -10,9 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.quantity import (
+    NUMBER_WORD,
+    NUMBER_WORDS,
     Mass,
     Range,
-    read_clock,
+    number_in_words,
     read_number,
     write_number,
     write_range,
@@ -62,20 +65,6 @@ def test_writes_ranges_with_an_en_dash_and_no_trailing_zeros() -> None:
     assert write_range(Range(10, 10)) == "10"
 
 
-@pytest.mark.parametrize(
-    ("typed", "seconds"), [("0:00", 0), ("1:30", 90), ("75:00", 4500), ("1:05:00", 3900), ("10:00:59", 36059)]
-)
-def test_reads_clocks(typed: str, seconds: int) -> None:
-    assert read_clock(typed) == seconds
-
-
-@pytest.mark.parametrize(
-    "typed", ["", "90", "1:60", "1:5", "1:005", "1:60:00", "1:2:03", "1:00:00:00", ":30", "1:3a", "-1:00"]
-)
-def test_refuses_what_is_no_clock(typed: str) -> None:
-    assert read_clock(typed) is None
-
-
 def test_pounds_are_exact() -> None:
     """1 lb = 0.45359237 kg exactly: international yard and pound agreement, 1959."""
     mass = Mass(Range(Decimal(100), Decimal(100)), "lb")
@@ -88,3 +77,13 @@ def test_pounds_are_exact() -> None:
 def test_ranges_meet_at_their_ends() -> None:
     assert Range(8, 10).meets(Range(10, 12))
     assert not Range(8, 10).meets(Range(11, 12))
+
+
+def test_every_number_word_reads_and_no_other_word() -> None:
+    said = {"one": 1, "Twelve": 12, "forty": 40, "twenty-five": 25, "twenty five": 25, "Ninety-nine": 99}
+    assert {word: number_in_words(word) for word in said} == said
+    for word in ("", "zero", "five twenty", "twenty-ten", "twenty-", "tens", "hundred"):
+        assert number_in_words(word) is None
+    whole = re.compile(NUMBER_WORD)
+    assert set(NUMBER_WORDS.values()) == set(range(1, 100))
+    assert all(whole.fullmatch(word) and whole.fullmatch(word.replace("-", " ")) for word in NUMBER_WORDS)

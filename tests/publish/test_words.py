@@ -13,7 +13,7 @@ from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 from PIL import Image
 
 from repslate.api import read
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import write_clock
 from repslate.publish import OUTPUTS, look
 from repslate.publish.markdown import escape, to_html, to_markdown, to_plain
 from repslate.publish.templates import find

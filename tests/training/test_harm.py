@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from repslate.training.harm import HARMS, harms
+from repslate.training.harm import harms, known_harms
 
 URGES = [
     "Push through the pain.",
@@ -85,7 +85,7 @@ def test_the_place_is_that_of_the_words() -> None:
 
 
 def test_every_instruction_is_found_by_an_example() -> None:
-    assert {urged.harm for sentence in URGES for urged in harms(sentence)} == set(HARMS)
+    assert {urged.harm for sentence in URGES for urged in harms(sentence)} == set(known_harms())
 
 
 @settings(deadline=None)  # the first of them compiles all patterns

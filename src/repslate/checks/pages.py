@@ -1,7 +1,8 @@
 """The page behind each finding: what it asks, why, whose figure it is, a wrong and a right example, how to fix it.
 
 A check's page is its docstring, so that it stands beside the code it explains. The pages of all other findings, those
-of readers, of publishing and of the audit, are Markdown files of the same parts in the folder findings.
+of readers, of publishing and of the audit, are Markdown files of the same parts in the folder findings; the folder
+numbers tells how the computed numbers are worked out.
 """
 
 from __future__ import annotations
@@ -14,12 +15,14 @@ from pathlib import Path
 
 from repslate.source.finding import Severity
 
-FOLDER = Path(__file__).parents[1] / "findings"
+FINDINGS = Path(__file__).parents[1] / "findings"
+NUMBERS = FINDINGS.parent / "numbers"
 PARTS = ("Why", "Source", "Wrong", "Right", "Fix")
 #: The source of a page that names none.
 TRADE = "common practice, no source."
 _PART = re.compile(rf"^({'|'.join(PARTS)}):[ ]?(.*)$", re.MULTILINE)
-_HEAD = re.compile(rf"# (?P<name>[a-z-]+) \((?P<severity>{'|'.join(Severity)})\)\n")
+_HEAD = re.compile(rf"# (?P<name>[a-z-]+)(?: \((?P<severity>{'|'.join(Severity)})\))?\n")
+_PARAGRAPH = re.compile(r"\n\s*\n|\n(?=- )")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +67,26 @@ def read_page(name: str, severity: Severity, text: str, *, safety: bool = False)
 
 def read_pages() -> Iterator[Page]:
     """Yield the pages of the folder findings by name; ValueError names a file whose first line is not its heading."""
-    for path in sorted(FOLDER.glob("*.md")):
-        text = path.read_text("utf-8")
-        head = _HEAD.match(text)
-        if head is None or head["name"] != path.stem:
+    for path in sorted(FINDINGS.glob("*.md")):
+        severity, text = _headed(path)
+        if severity is None:
             raise ValueError(f"{path} must begin with “# {path.stem} (error)”, or the severity it has")
-        yield read_page(path.stem, Severity(head["severity"]), text[head.end() :])
+        yield read_page(path.stem, severity, text)
+
+
+def read_numbers() -> dict[str, tuple[str, ...]]:
+    """Return by name how each number is worked out, a paragraph or row of a table each; the first says which it is."""
+    pages = {path.stem: _headed(path)[1] for path in sorted(NUMBERS.glob("*.md"))}
+    return {name: tuple(map(_joined, _PARAGRAPH.split(text.strip()))) for name, text in pages.items()}
+
+
+def _headed(path: Path) -> tuple[Severity | None, str]:
+    """Return the severity in a page's heading, None where it has none, and what stands below."""
+    text = path.read_text("utf-8")
+    head = _HEAD.match(text)
+    if head is None or head["name"] != path.stem:
+        raise ValueError(f"{path} must begin with its name, “# {path.stem}”")
+    return Severity(head["severity"]) if head["severity"] else None, text[head.end() :]
 
 
 def _joined(text: str) -> str:

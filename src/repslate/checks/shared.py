@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.cut.timecode import write_clock
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
@@ -58,11 +57,6 @@ def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
     if len(each) > 1 and said.sets is None:
         times = Range(1, 1)  # a figure for each set
     return Range(Fraction(low * times.low * sides), Fraction(high * times.high * sides))
-
-
-def clock(seconds: Fraction) -> str:
-    """Return a time of the cut as viewers read it: "1:05", from one hour on "1:00:05"."""
-    return write_clock(seconds, hours=seconds >= 3600)
 
 
 def proposed(start: Fraction) -> str:

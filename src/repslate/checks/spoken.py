@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Entry
-from repslate.model.names import plain, words
+from repslate.model.names import words
 from repslate.model.prescription import Prescription, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.model.sets import sets_of
@@ -142,7 +142,7 @@ def _written(heard: HeardFigure, episode: Episode, plan: Sequence[Part]) -> _Wri
         if own is None:
             return None
         written = _of_exercise(heard, *own)
-        same = [one for one in every if movement(one[1]) == movement(own[1]) and one is not own]
+        same = [one for one in every if one[1].movement == own[1].movement and one is not own]
         more = [r for one in same for r in _of_exercise(heard, *one).ranges] if written.ranges else []
         return _Written(written.ranges + more, written.places)
     if heard.part is None or not episode.blocks:
@@ -213,11 +213,6 @@ def topic_at(heard: Heard, word: int, episode: Episode) -> tuple[Block | None, E
     return block, None if topic.subject is None else block.exercises[topic.subject]
 
 
-def movement(exercise: Exercise) -> str:
-    """Return what stays the same of an exercise that is written more than once."""
-    return exercise.match.entry.name if exercise.match else " ".join(exercise.name.casefold().split())
-
-
 def unwritten(
     parts: Sequence[Part], topics: Sequence[Topic], heard: Heard, episode: Episode
 ) -> Iterator[tuple[Subject, Topic]]:
@@ -239,13 +234,13 @@ def unwritten(
 
 def _is_known(entry: Entry, episode: Episode) -> bool:
     """Tell whether an exercise of the page may be meant: the same movement, or a name that says as much or ends so."""
-    said = words(plain(entry.name))
+    said = words(entry.name)
     for _, exercise in episode.exercises():
         its = exercise.match.entry if exercise.match else None
         if its is not None and its.name == entry.name:
             return True
-        for name in (exercise.name, *((its.name, *its.aliases) if its else ())):
-            written = words(plain(name))
+        for name in exercise.names:
+            written = words(name)
             if written[-1:] == said[-1:] or set(written) <= set(said) or set(said) <= set(written):
                 return True
     return False

@@ -279,15 +279,15 @@ def explain(
     from importlib.resources import files
 
     from repslate.checks import pages, table
-    from repslate.cli.topics import TOPICS
+    from repslate.checks.pages import read_numbers
     from repslate.source.near import nearest
 
     if of is not None and name != "schema":
         raise _refused("only schema takes a second word")
-    known = {page.name: page for page in pages()}
+    known, numbers = {page.name: page for page in pages()}, read_numbers()
     width = max(map(len, known))
     if name is None:
-        asks = {name: page.asks for name, page in known.items()} | {name: asks for name, (asks, _) in TOPICS.items()}
+        asks = {name: page.asks for name, page in known.items()} | {name: rows[0] for name, rows in numbers.items()}
         for each, words in asks.items():
             typer.echo(_filled(f"{each:<{width}}  {words}", width + 2))
     elif name == "checks":
@@ -297,9 +297,9 @@ def explain(
         typer.echo(files("repslate.cli").joinpath("json.txt").read_text("utf-8"), nl=False)
     elif name == "schema":
         _schema(of)
-    elif name in TOPICS:
-        for line in TOPICS[name][1]():
-            typer.echo(_filled(line))
+    elif name in numbers:
+        for row in numbers[name][1:]:
+            typer.echo(_filled(row))
     elif name in known:
         _page(known[name])
     else:

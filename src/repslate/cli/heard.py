@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from repslate.checks.spoken import worded
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import HOUR, write_clock
 from repslate.model.quantity import Range
 from repslate.speech.heard import Heard, HeardFigure
 
@@ -19,7 +19,7 @@ def listing(heard: Heard | None) -> Iterator[str]:
     if heard is None or not heard.figures:
         yield "no figure was heard"
         return
-    hours = heard.figures[-1].time >= 3600
+    hours = heard.figures[-1].time >= HOUR
     rows = [
         (write_clock(one.time, hours=hours), _owner(one, heard), _figure(one), _quoted(one.quote))
         for one in heard.figures

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from repslate.api import Moved
-from repslate.cut.retime.files import clock
+from repslate.model.clock import write_clock
 
 
 def listing(moved: Moved) -> Iterator[str]:
     """Yield a line for each chapter and one that sums up."""
     for one in moved.chapters:
-        to = "cut out" if one.to is None else clock(one.to)
-        offer = f"; the nearest moment kept is {clock(one.offer)}" if one.offer is not None else ""
+        to = "cut out" if one.to is None else write_clock(one.to, thousandths=None)
+        near = "" if one.offer is None else write_clock(one.offer, thousandths=None)
+        offer = near and f"; the nearest moment kept is {near}"
         because = f" ({one.reason}{offer})" if one.reason else ""
-        yield f"{clock(one.start)} → {to}  {one.title}{because}"
+        yield f"{write_clock(one.start, thousandths=None)} → {to}  {one.title}{because}"
     if not moved.chapters:
         return
     found = sum(one.to is not None for one in moved.chapters)

@@ -47,10 +47,10 @@ def _sets(words: View, week: Week | None) -> Iterator[str]:
 
 
 def _chapters(chapters: Iterable[Chapter], words: View) -> Iterator[str]:
-    from repslate.cut.timecode import write_clock
+    from repslate.model.clock import write_clock
 
     labels = {exercise.id: exercise.label for exercise in words.exercises}
-    rows = [(write_clock(one.start, hours=one.start >= 3600), one) for one in chapters]
+    rows = [(write_clock(one.start), one) for one in chapters]
     for clock, chapter in rows:
         label = labels.get(chapter.exercise or "", "")
         yield f"  {clock:>7}  {label:<4} {chapter.title}".rstrip()

@@ -8,9 +8,9 @@ from fractions import Fraction
 from math import floor
 
 from repslate.cut.markers import Marker
-from repslate.cut.timecode import write_clock
 from repslate.cut.titles import Target, is_common, named, near, targets
 from repslate.model import library
+from repslate.model.clock import write_clock
 from repslate.model.episode import Episode
 from repslate.source.bounds import CHAPTERS, too_much
 from repslate.source.finding import Finding, Severity
@@ -134,7 +134,7 @@ def _same_second(chapters: Sequence[Chapter]) -> Iterator[Finding]:
     for chapter in chapters:
         other = first.setdefault(floor(chapter.start), chapter)
         if other is not chapter:
-            clock = write_clock(chapter.start, hours=chapter.start >= 3600)
+            clock = write_clock(chapter.start)
             message = f"expected one chapter in a second, found “{chapter.title}” and “{other.title}” both at {clock}"
             help_ = "move one of the two, or delete it"
             because = "chapter lists count in whole seconds, rounded down (common practice on video hosts, no standard)"

@@ -9,11 +9,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from html.entities import html5
-from math import floor
 from pathlib import PurePosixPath
 
-from repslate.cut.timecode import read_clock, write_clock
 from repslate.cut.webvtt import AUTHORED, Block, Line, Timings, read_webvtt
+from repslate.model.clock import HOUR, read_clock, write_clock
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -64,13 +63,11 @@ def read_markers(text: str, file: str) -> tuple[tuple[Marker, ...], tuple[Findin
 
 def write_markers(markers: Sequence[Marker]) -> str:
     """Write markers as the text of a chapters.txt: whole seconds, or milliseconds rounded down where there are any."""
-    hours = any(marker.time >= 3600 for marker in markers)
+    hours = any(marker.time >= HOUR for marker in markers)
     lines = []
     for marker in markers:
-        thousandths = floor(marker.time * 1000) % 1000
-        fraction = f".{thousandths:03}" if thousandths else ""
         name = f" {{{marker.id}}}" if marker.id else ""
-        lines.append(f"{write_clock(marker.time, hours=hours)}{fraction} {marker.title}{name}\n")
+        lines.append(f"{write_clock(marker.time, hours=hours, thousandths=None)} {marker.title}{name}\n")
     return "".join(lines)
 
 

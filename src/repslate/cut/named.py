@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 from repslate.cut.cue import Cue
 from repslate.model import library
-from repslate.model.episode import Episode, Exercise
-from repslate.model.names import plain, words
+from repslate.model.episode import Episode
+from repslate.model.names import Index, plain, words
 from repslate.source.near import is_near
 
 _PAUSE = Fraction(2)  # seconds: a name is not said across a longer silence (our choice)
@@ -46,16 +46,13 @@ class _Word:
     cue: int
 
 
-Names = dict[str, dict[str, bool]]  # a name's words run together: the exercises it may mean, and whether surely
-
-
 class _Index(NamedTuple):
-    """Names with the first letters of them all, each with those that are long enough for slips.
+    """Names run together: the exercises each may mean, and whether surely.
 
-    `longest` is how many letters run together may be one.
+    `begin` has those that are long enough for slips by their first letter, `longest` is how many letters may be one.
     """
 
-    names: Names
+    names: Mapping[str, Mapping[str, bool]]
     begin: Mapping[str, Sequence[str]]
     longest: int
 
@@ -63,7 +60,7 @@ class _Index(NamedTuple):
 def mentions(cues: Sequence[Cue], episode: Episode) -> tuple[Mention, ...]:
     """Return every mention of the episode's exercises in the order said; of names that overlap the longest counts."""
     names = _names(episode)
-    said = [_Word(word, index) for index, cue in enumerate(cues) for word in words(plain(cue.text))]
+    said = [_Word(word, index) for index, cue in enumerate(cues) for word in words(cue.text)]
     begin: dict[str, list[str]] = {}
     for name in names:
         begin.setdefault(name[0], []).extend([name] * (len(name) >= _SLIP_FROM))
@@ -80,32 +77,17 @@ def mentions(cues: Sequence[Cue], episode: Episode) -> tuple[Mention, ...]:
     return tuple(found)
 
 
-def _names(episode: Episode) -> Names:
+def _names(episode: Episode) -> Mapping[str, Mapping[str, bool]]:
     """Return what the exercises may be called: by the trainer, by the library, and by the end of either name."""
-    names: Names = {}
-    for _, exercise in episode.exercises():
-        for name in _whole(exercise):
-            names.setdefault("".join(name), {})[exercise.id] = True
-    ends: Names = {}
-    for _, exercise in episode.exercises():
-        for name in _whole(exercise)[:2]:
-            for start in range(1, len(name)):
-                if not _SAYS_NOTHING.issuperset(name[start:]):
-                    ends.setdefault("".join(name[start:]), {})[exercise.id] = True
-    title = {exercise.id: plain(exercise.name) for _, exercise in episode.exercises()}
-    for end, ids in ends.items():
-        if end not in names:
-            alone = len({title[id_] for id_ in ids}) == 1
-            names[end] = dict.fromkeys(ids, alone)
-        else:
-            names[end] = dict.fromkeys(ids, False) | names[end]
+    exercises = [exercise for _, exercise in episode.exercises()]
+    whole = Index((one.id, name) for one in exercises for name in one.names).whole
+    chief = Index((one.id, name) for one in exercises for name in one.names[:2])
+    title = {one.id: plain(one.name) for one in exercises}
+    names = {run: dict.fromkeys(ids, True) for run, ids in whole.items()}
+    for end, ids in chief.ends(lambda said: not _SAYS_NOTHING.issuperset(said)).items():
+        alone = end not in names and len({title[id_] for id_ in ids}) == 1
+        names[end] = dict.fromkeys(ids, alone) | names.get(end, {})
     return names
-
-
-def _whole(exercise: Exercise) -> list[tuple[str, ...]]:
-    entry = exercise.match.entry if exercise.match else None
-    every = (exercise.name, *((entry.name, *entry.aliases) if entry else ()))
-    return [name for one in every if (name := words(plain(one)))]
 
 
 def _longest(said: Sequence[_Word], at: int, names: _Index, cues: Sequence[Cue]) -> tuple[str, int]:

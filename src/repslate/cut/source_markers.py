@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from repslate.cut.edit import Edit, EditMarker, Place, places, timecode
-from repslate.cut.markers import Marker, titled, write_markers
+from repslate.cut.markers import Marker, titled
+from repslate.model.clock import write_clock
 from repslate.source.finding import Finding, Severity
 from repslate.source.near import nearest
-from repslate.source.span import Span
 
 
 def from_source(edit: Edit, markers: Sequence[EditMarker]) -> tuple[tuple[Marker, ...], tuple[Finding, ...]]:
@@ -38,15 +38,16 @@ def from_source(edit: Edit, markers: Sequence[EditMarker]) -> tuple[tuple[Marker
 
 def _remarks(edit: Edit, marker: EditMarker, best: Place, found: Sequence[Place]) -> Iterator[Finding]:
     """Yield what the editor should know of a marker that the cut shows."""
-    where, at, span = _where(edit, marker), _clock(best.cut_time), marker.span
+    where, at, span = _where(edit, marker), write_clock(best.cut_time, thousandths=None), marker.span
     if len(found) > 1:
-        times = ", ".join(_clock(place.cut_time) for place in found)
+        times = ", ".join(write_clock(place.cut_time, thousandths=None) for place in found)
         message = f"expected {where} once in the cut, found it {len(found)} times, at {times}"
         help_ = f"the chapter is at {at}; nothing to fix unless another time is meant"
         yield Finding("marker-reused", Severity.WARNING, span, message, help_)
     if best.clear_from is not None:
         message = f"expected {where} to be seen whole, found it under a transition at {at}"
-        help_ = f"the picture stands whole from {_clock(best.clear_from)}{_shown_at(edit, best.clear_from)}"
+        clear = write_clock(best.clear_from, thousandths=None)
+        help_ = f"the picture stands whole from {clear}{_shown_at(edit, best.clear_from)}"
         yield Finding("marker-under-transition", Severity.WARNING, span, message, help_)
     speed = best.piece.speed
     if speed == 1:
@@ -73,12 +74,13 @@ def _nowhere(edit: Edit, marker: EditMarker) -> Finding:
         label = f"{timecode(piece.source_start, edit.rate)} of {piece.source}"
         help_ = (
             f"the next footage kept begins {_seconds(piece.source_start - marker.time)} later: if it shows the same, "
-            f"move the marker to {label}, {_clock(piece.cut_start)} in the cut"
+            f"move the marker to {label}, {write_clock(piece.cut_start, thousandths=None)} in the cut"
         )
     else:
         piece = max(kept, key=lambda piece: (piece.source_end, piece.cut_end))
+        end = write_clock(piece.cut_end, thousandths=None)
         help_ = (
-            f"none later is kept, the last kept before ends at {_clock(piece.cut_end)} in the cut; "
+            f"none later is kept, the last kept before ends at {end} in the cut; "
             "leave the chapter out, or put the footage back"
         )
     return Finding("marker-removed", Severity.WARNING, marker.span, message, help_)
@@ -116,8 +118,3 @@ def _pace(speed: Fraction) -> str:
 
 def _seconds(time: Fraction) -> str:
     return f"{float(time):.3f}".rstrip("0").rstrip(".") + " s"
-
-
-def _clock(time: Fraction) -> str:
-    """Write a time of the cut as chapters.txt has it, to the millisecond."""
-    return write_markers([Marker(time, "", None, Span(""))]).strip()

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from repslate.cut.cue import Cue, unreadable, unusual
+from repslate.model.clock import read_clock, write_stamp
 from repslate.source.finding import Finding
 from repslate.source.span import Span
 
 _BECAUSE = "SubRip as it is in use, no standard"
 _LINE_END = re.compile(r"\r\n|\n|\r")
 
-# Five digits of hours at most (our limit): more is a slip of the keyboard, not a film.
-_STAMP = re.compile(r"([0-9]{1,5}):([0-5][0-9]):([0-5][0-9])[,.]([0-9]{3})")
+_STAMP = re.compile(r"[0-9]{1,5}:[0-9]{2}:[0-9]{2}[,.][0-9]{3}")
 _EXACT = re.compile(r"[0-9]{2,5}:[0-9]{2}:[0-9]{2},[0-9]{3}")
 _REASONS = (
     (re.compile(r"[-−–].*"), "it lies before the start of the film", "delete the minus, or the cue"),
@@ -67,19 +67,14 @@ def write_srt(cues: Sequence[Cue]) -> str:
     Raise ValueError for a time below zero, which no reader lets through.
     """
     return "".join(
-        f"{number}\n{write_stamp(cue.start)} --> {write_stamp(cue.end)}\n{cue.text.replace('-->', '→')}\n\n"
+        f"{number}\n{srt_time(cue.start)} --> {srt_time(cue.end)}\n{cue.text.replace('-->', '→')}\n\n"
         for number, cue in enumerate(cues, 1)
     )
 
 
-def write_stamp(seconds: Fraction) -> str:
+def srt_time(seconds: Fraction) -> str:
     """Write seconds as HH:MM:SS,mmm, rounded to the nearest millisecond."""
-    if seconds < 0:
-        raise ValueError(f"a time before the start of the film: {seconds} s")
-    whole, thousandths = divmod(round(seconds * 1000), 1000)
-    minutes, second = divmod(whole, 60)
-    hour, minute = divmod(minutes, 60)
-    return f"{hour:02}:{minute:02}:{second:02},{thousandths:03}"
+    return write_stamp(Fraction(round(seconds * 1000), 1000), ",")
 
 
 def plain(text: str) -> str:
@@ -133,12 +128,12 @@ def _read_times(line: str, span: Span, has_text: bool) -> tuple[Fraction, Fracti
     times = []
     lost = "; its text is left out" if has_text else ""
     for written in (left.strip(), second):
-        if not (found := _STAMP.fullmatch(written)):
+        time = read_clock(written)
+        if not _STAMP.fullmatch(written) or isinstance(time, str):
             reason, help_ = _why_not(written)
             what = f"expected a time such as 00:00:01,000, found “{written[:40]}”: {reason}{lost}"
             return unreadable(span, what, help_, _BECAUSE)
-        hours, minutes, seconds, thousandths = map(int, found.groups())
-        times.append(hours * 3600 + minutes * 60 + seconds + Fraction(thousandths, 1000))
+        times.append(time)
     if rest and not _SETTINGS.fullmatch(f" {rest[0]}"):
         what = f"expected the text on the line below the times, found “{rest[0][:40]}” behind them{lost}"
         return unreadable(span, what, "begin a new line behind the second time", _BECAUSE)

@@ -12,9 +12,10 @@ from fractions import Fraction
 from pathlib import PurePosixPath
 
 from repslate.cut.cue import Cue, unreadable, unusual
-from repslate.cut.subrip import read_subrip, write_srt, write_stamp
+from repslate.cut.subrip import read_subrip, srt_time, write_srt
 from repslate.cut.transcript import read_transcript
 from repslate.cut.webvtt import Block, has_bare_angle, is_authored, plain, read_webvtt
+from repslate.model.quantity import TENS, UNITS
 from repslate.source.bounds import CUE, NUMBERS, WORDS, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -22,14 +23,10 @@ from repslate.source.span import Span
 __all__ = ["Cue", "read_subtitles", "write_srt"]
 
 _BECAUSE = "W3C WebVTT, file structure"
-_NUMBERS = (
-    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen"
-    " eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred half"
-)
 #: What is counted of all that is said, and how much of it is heard.
 _SAID = (
     ("words", re.compile(r"[^\W\d_]+|\d+"), WORDS),  # "8-10" is heard as two
-    ("numbers", re.compile(rf"\d+|\b(?:{'|'.join(_NUMBERS.split())})\b", re.IGNORECASE), NUMBERS),
+    ("numbers", re.compile(rf"\d+|\b(?:{'|'.join((*UNITS, *TENS, 'hundred', 'half'))})\b", re.IGNORECASE), NUMBERS),
 )
 
 
@@ -88,7 +85,7 @@ def _in_time(cues: Sequence[Cue], *, webvtt: bool) -> Iterator[Finding]:
     """Yield what is wrong with how the cues follow each other; in WebVTT two may be shown at once."""
 
     def at(seconds: Fraction) -> str:
-        return write_stamp(seconds).replace(",", "." if webvtt else ",")
+        return srt_time(seconds).replace(",", "." if webvtt else ",")
 
     for cue in cues:
         if cue.end < cue.start:

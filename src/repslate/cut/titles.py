@@ -11,12 +11,11 @@ from repslate.model import library
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.forms import FORMS
 from repslate.model.library import Match
-from repslate.model.names import bag, plain, words
+from repslate.model.names import KIT, Words, bag, words
+from repslate.model.quantity import UNITS
 from repslate.source.near import is_near
 
-Words = tuple[str, ...]
-
-_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_NUMBERS = tuple(UNITS)[:9]
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 
 # Chapters that show no exercise: titles that begin so, and titles of such words only (common practice, no source).
@@ -39,8 +38,7 @@ _ASIDES = _COMMON | frozenset(
     )
     + words("warmup working")
 )
-_KIT = frozenset(words("band barbell bodyweight cable dumbbell kettlebell landmine machine plate sandbag"))
-_SAYS_LITTLE = _ASIDES | _KIT
+_SAYS_LITTLE = _ASIDES | KIT.keys()
 _ONE_OF_A_KIND = tuple(form.titled[0] for form in FORMS.values() if form.is_sole)
 
 _SEPARATOR = re.compile(r"\s*[:|·•()\[\]]\s*|\s+[-–—]\s+|\s*[–—]\s*")
@@ -90,11 +88,11 @@ def near(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
     A slip in a word counts; words that stand beside any exercise, and pieces of equipment, do not.
     """
     known = _known(title)
-    said = {word for word in _words(title) + _words(known.entry.name if known else "") if word not in _SAYS_LITTLE}
+    said = {word for word in words(title) + words(known.entry.name if known else "") if word not in _SAYS_LITTLE}
 
     def shared(target: Target) -> int:
-        own = {word for name in (target.name, *target.aliases) for word in _words(name)} - _SAYS_LITTLE
-        return sum(any(one == two or (one[0] == two[0] and is_near(one, two)) for two in own) for one in said)
+        own = {word for name in (target.name, *target.aliases) for word in words(name)} - _SAYS_LITTLE
+        return sum(any(one == two or _is_near(one, two) for two in own) for one in said)
 
     found = [target for target in among if target.exercise and shared(target)]
     return tuple(sorted(found, key=lambda target: -shared(target)))
@@ -106,12 +104,12 @@ def is_common(title: str) -> bool:
 
 
 def _begins(title: str, openings: Iterable[str]) -> bool:
-    said = _words(title)
-    return any(said[: len(opening)] == opening for opening in map(_words, openings))
+    said = words(title)
+    return any(said[: len(opening)] == opening for opening in map(words, openings))
 
 
 def _consists_of(title: str, allowed: frozenset[str]) -> bool:
-    said = _words(title)
+    said = words(title)
     return bool(said) and all(word in allowed or word.isdecimal() or word in _NUMBERS for word in said)
 
 
@@ -131,19 +129,14 @@ def _block_signs(block: Block, nth: int) -> Iterator[str]:
 
 def _exercise_target(index: int, exercise: Exercise) -> Target:
     entry = exercise.match.entry if exercise.match else None
-    aliases = (entry.name, *entry.aliases) if entry else ()
-    return Target(index, exercise.id, exercise.name, (exercise.label,), aliases, entry.name if entry else None)
+    name = entry.name if entry else None
+    return Target(index, exercise.id, exercise.name, (exercise.label,), exercise.names[1:], name)
 
 
 @lru_cache(maxsize=8192)
 def _letters(text: str) -> Words:
     """Return the words as written, in lower case and any script, for what hangs on a letter ("Superset A")."""
     return tuple(re.findall(r"[^\W_]+", text.casefold()))
-
-
-@lru_cache(maxsize=8192)
-def _words(text: str) -> Words:
-    return words(plain(text))
 
 
 def _exercises_first(found: Iterable[Target]) -> tuple[Target, ...]:
@@ -154,25 +147,25 @@ def _exercises_first(found: Iterable[Target]) -> tuple[Target, ...]:
 
 def _exactly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
     """Return what bears the name: as written first, then a label or heading, then in singular or plural."""
-    letters, said = _letters(title), _words(title)
+    letters, said = _letters(title), words(title)
     if not letters:
         return ()
     return (
         _exercises_first(t for t in among if _letters(t.name) == letters)
         or _exercises_first(t for t in among if any("".join(_letters(s)) == "".join(letters) for s in t.signs))
-        or _exercises_first(t for t in among if said and _words(t.name) == said)
+        or _exercises_first(t for t in among if said and words(t.name) == said)
     )
 
 
 def _nearly(title: str, among: Iterable[Target]) -> tuple[Target, ...]:
     """Return what bears the name in other word order, by the library's knowledge, or with small slips."""
-    said = _words(title)
+    said = words(title)
     if not said:
         return ()
     known = _known(title)
     return (
-        _exercises_first(t for t in among if bag(said) and bag(_words(t.name)) == bag(said))
-        or tuple(t for t in among if said in map(_words, t.aliases))  # a series' own names too
+        _exercises_first(t for t in among if bag(said) and bag(words(t.name)) == bag(said))
+        or tuple(t for t in among if said in map(words, t.aliases))  # a series' own names too
         or tuple(t for t in among if known and t.entry == known.entry.name)
         or _exercises_first(t for t in among if not _is_other(title) and _is_misspelt(title, t))
     )
@@ -192,7 +185,7 @@ def _known(title: str) -> Match | None:
 
 def _is_misspelt(title: str, target: Target) -> bool:
     """Tell whether each word is the name's or a slip of it that leaves the first letter."""
-    pairs = [(_words(title), _words(target.name)), *((_letters(title), _letters(sign)) for sign in target.signs)]
+    pairs = [(words(title), words(target.name)), *((_letters(title), _letters(sign)) for sign in target.signs)]
     return any(
         len(one) == len(two) and all(a == b or _is_near(a, b) for a, b in zip(one, two, strict=True))
         for one, two in pairs
@@ -246,20 +239,20 @@ def _loosely(title: str, among: tuple[Target, ...]) -> tuple[Target, ...]:
     library has no such name. Any other word beside a name may make it another exercise ("Push-up plus"),
     therefore it matches nothing, but every warm-up is one ("Mobility warm-up").
     """
-    said = _words(title)
+    said = words(title)
     whole = {} if _is_other(title) else {t: _longest_in(title, t) for t in among}
     if longest := max(whole.values(), default=0):
         return _exercises_first(t for t in among if whole[t] == longest)
     pieces = _ends if _is_other(title) else _ends_and_beginnings
-    found = tuple(t for t in among if t.exercise and any(_stands_in(one, said) for one in pieces(_words(t.name))))
-    if len({_words(t.name) for t in found}) == 1:
+    found = tuple(t for t in among if t.exercise and any(_stands_in(one, said) for one in pieces(words(t.name))))
+    if len({words(t.name) for t in found}) == 1:
         return found
-    return tuple(t for t in among for kind in _ONE_OF_A_KIND if kind in t.signs and _words(kind)[0] in said)
+    return tuple(t for t in among for kind in _ONE_OF_A_KIND if kind in t.signs and words(kind)[0] in said)
 
 
 def _longest_in(title: str, target: Target) -> int:
     """Return how many words the longest name of the target has that stands in the title, 0 if none does."""
-    inside = [name for name in map(_words, (target.name, *target.aliases)) if _stands_in(name, _words(title))]
+    inside = [name for name in map(words, (target.name, *target.aliases)) if _stands_in(name, words(title))]
     inside += [sign for sign in map(_letters, target.signs) if _stands_in(sign, _letters(title))]
     return max(map(len, inside), default=0)
 

@@ -13,7 +13,7 @@ from fractions import Fraction
 from pathlib import PurePosixPath
 
 from repslate.cut.cue import Cue, unreadable, unusual
-from repslate.cut.timecode import read_clock, write_clock
+from repslate.model.clock import read_clock, write_clock
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -136,7 +136,7 @@ def _backwards(placed: Sequence[tuple[_Paragraph, Fraction, Fraction | None]]) -
     latest = None
     for one, start, end in placed:
         if latest is not None and start < latest:
-            above = write_clock(latest, hours=latest >= 3600)
+            above = write_clock(latest)
             what = f"expected a time after {above}, as above, found {one.start}"
             yield unusual(one.span, what, "put the paragraphs in the order of their times", _BECAUSE)
         if end is not None and end <= start:

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from repslate.cut import shots
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import HOUR, read_clock, write_clock
 from repslate.model.quantity import Range
 from repslate.source.finding import Finding, Severity
 from repslate.source.places import is_there
@@ -205,10 +205,8 @@ def _duration(container: InputContainer, stream: VideoStream) -> Fraction | None
     """Return the picture's length; Matroska keeps it as text; else the file's, which the sound may lengthen."""
     if stream.duration is not None and stream.time_base is not None:
         return stream.duration * stream.time_base
-    written = stream.metadata.get("DURATION", "")
-    parts = written.split(":")
-    if len(parts) == 3 and all(part.replace(".", "", 1).isdecimal() for part in parts):
-        end = int(parts[0]) * 3600 + int(parts[1]) * 60 + Fraction(parts[2])
+    end = read_clock(stream.metadata.get("DURATION", ""))
+    if not isinstance(end, str):
         return end - (stream.start_time or 0) * (stream.time_base or 1)
     return Fraction(container.duration, 1_000_000) if container.duration is not None else None
 
@@ -255,7 +253,7 @@ def unreadable(path: Path, what: str) -> Finding:
 
 
 def _damaged(path: Path, window: Range[Fraction], what: str) -> Finding:
-    low, high = (write_clock(time, hours=window.high >= 3600) for time in (window.low, window.high))
+    low, high = (write_clock(time, hours=window.high >= HOUR) for time in (window.low, window.high))
     message = f"expected pictures from {low} to {high} of {path.name}, {what}"
     help_ = "play the film there; if it stutters or stays grey, export it again"
     return Finding("film-unreadable", Severity.WARNING, Span(path.name), message, help_)

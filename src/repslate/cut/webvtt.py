@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
+from repslate.model.clock import read_clock
 from repslate.source.span import Span
 
-# Five digits of hours at most (our limit, the standard has none): more is a slip of the keyboard, not a film.
-_STAMP = r"(?:([0-9]{1,5}):)?([0-5][0-9]):([0-5][0-9])\.([0-9]{3})"
+_STAMP = r"((?:[0-9]{1,5}:)?[0-5][0-9]:[0-5][0-9]\.[0-9]{3})"
 AUTHORED = re.compile(r"(?:[0-9]{2,5}:)?[0-5][0-9]:[0-5][0-9]\.[0-9]{3}")  #: a time as files should have it (§4.1)
 _TIMINGS = re.compile(rf"[ \t\f]*{_STAMP}[ \t\f]*-->[ \t\f]*{_STAMP}(?![0-9])")
 _AS_AUTHORED = re.compile(rf"{AUTHORED.pattern}[ \t]+-->[ \t]+{AUTHORED.pattern}(?:[ \t].*)?")
@@ -149,12 +149,5 @@ def _extent(lines: Sequence[Line], start: int) -> tuple[int, int | None]:
 
 def _read_timings(text: str) -> Timings | None:
     found = _TIMINGS.match(text)
-    if not found:
-        return None
-    groups = found.groups()
-    return Timings(_seconds(groups[:4]), _seconds(groups[4:8]))
-
-
-def _seconds(parts: Sequence[str | None]) -> Fraction:
-    hours, minutes, seconds, thousandths = (int(part or 0) for part in parts)
-    return hours * 3600 + minutes * 60 + seconds + Fraction(thousandths, 1000)
+    times = [time for time in map(read_clock, found.groups() if found else ()) if isinstance(time, Fraction)]
+    return Timings(*times) if times else None

@@ -5,10 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import write_clock
 from repslate.model.quantity import write_number
-
-HOUR = 3600
 
 
 def exact_clock(seconds: Fraction) -> str:
@@ -16,8 +14,7 @@ def exact_clock(seconds: Fraction) -> str:
 
     Rounded up, so that a jump to a shot change never shows the shot before.
     """
-    whole, rest = divmod(ceil(seconds * 1000), 1000)
-    return write_clock(Fraction(whole), hours=whole >= HOUR) + (f".{rest:03}" if rest else "")
+    return write_clock(Fraction(ceil(seconds * 1000), 1000), thousandths=None)
 
 
 def length_words(seconds: Fraction) -> str:

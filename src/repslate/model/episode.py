@@ -113,6 +113,16 @@ class Exercise:
     muscles: tuple[Words, ...] = ()
     equipment: tuple[Words, ...] = ()
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What it may be called: by the trainer, then by the library."""
+        return (self.name, *(self.match.entry.names if self.match else ()))
+
+    @property
+    def movement(self) -> str:
+        """What stays the same of an exercise that is written more than once."""
+        return self.match.entry.name if self.match else " ".join(self.name.casefold().split())
+
 
 @dataclass(frozen=True, slots=True)
 class Block:

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from fractions import Fraction
 
+from repslate.model.clock import read_clock, write_clock
 from repslate.source.fields import ANY_TEXT, described, one_text
 from repslate.source.mapping import Item
 from repslate.source.models import Kind, kind, wrong
@@ -33,23 +34,22 @@ def length(says: str) -> Kind:
 
 def _length(item: Item) -> Fraction:
     """Return the length in seconds. A bare number could mean seconds or minutes, so it is asked back."""
-    if match := re.fullmatch(r"(?:([0-9]{1,2}):(?=[0-9]{2}:))?([0-9]{1,3}):([0-5][0-9])", item.text):
-        hours, minutes, seconds = (int(part or 0) for part in match.groups())
-        total = hours * 3600 + minutes * 60 + seconds
-        if total and (match[1] is None or minutes < 60):
-            return Fraction(total)
+    read = read_clock(item.text)
+    if not isinstance(read, str) and read and _LENGTH.fullmatch(item.text):
+        return read
     if isinstance(item.value, int) and 0 < item.value < 360_000:
         message = f"“length” is the bare number {item.text}, expected minutes and seconds"
-        help_ = f"if these are seconds, type “length: {_clock(item.value)}”"
+        help_ = f"if these are seconds, type “length: {write_clock(item.value)}”"
         if item.value < 600:
-            help_ += f"; if minutes, type “length: {_clock(item.value * 60)}”"
+            help_ += f"; if minutes, type “length: {write_clock(item.value * 60)}”"
         raise wrong(item, message, help_)
     message = f"“length” is {described(item)}, expected minutes and seconds, or hours, minutes and seconds"
     seconds = _spelt_seconds(item.text)
-    help_ = f"type “length: {_clock(seconds)}”" if seconds else "type it as in “length: 28:30” or “length: 1:02:03”"
-    raise wrong(item, message, help_)
+    said = f"“length: {write_clock(seconds)}”" if seconds else "it as in “length: 28:30” or “length: 1:02:03”"
+    raise wrong(item, message, f"type {said}")
 
 
+_LENGTH = re.compile(r"[0-9]{1,3}:[0-9]{2}|[0-9]{1,2}:[0-9]{2}:[0-9]{2}")
 _SPELT = re.compile(
     r"(?:(?P<hours>[0-9]{1,2}) ?(?:h|hrs?|hours?)\.? ?)?(?:(?P<minutes>[0-9]{1,3}) ?(?:m|mins?|minutes?|'|′)\.? ?)?"
     r"(?:(?P<seconds>[0-9]{1,2}) ?(?:s|secs?|seconds?|\"|″)\.?)?"
@@ -62,11 +62,6 @@ def _spelt_seconds(text: str) -> int:
     found = _SPELT.fullmatch(text.lower()) or _DOTTED.fullmatch(text)
     units = {"hours": 3600, "minutes": 60, "seconds": 1}
     return sum(int(found[part] or 0) * each for part, each in units.items()) if found else 0
-
-
-def _clock(seconds: int) -> str:
-    hours, minutes = seconds // 3600, seconds // 60 % 60
-    return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes}:{seconds % 60:02}"
 
 
 def sponsor(says: str) -> Kind:

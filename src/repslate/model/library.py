@@ -11,12 +11,8 @@ from fractions import Fraction
 from functools import cache, cached_property
 
 from repslate.model.library_files import FOLDER, Node, mapping, read, read_exercises, text, texts
-from repslate.model.names import MANNER, bag, plain, singulars, words
+from repslate.model.names import KIT, MANNER, Index, bag, name_key, plain, singulars, words
 
-_KIT = {
-    "barbell": "barbell", "dumbbell": "dumbbell", "kettlebell": "kettlebell", "cable": "cable machine", "band": "band",
-    "plate": "plate", "sandbag": "sandbag", "landmine": "landmine", "bodyweight": "bodyweight", "machine": "machine",
-}  # fmt: skip
 # What gyms mean first by one word such as "press" or "row", the likeliest first (common practice, no source).
 _STAPLES = (
     "Back squat", "Overhead press", "Bench press", "Deadlift", "Bent-over row", "Goblet squat", "Push-up", "Pull-up",
@@ -52,6 +48,11 @@ class Entry:
     met: str
     source: str
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Its own name and its aliases."""
+        return (self.name, *self.aliases)
+
 
 @dataclass(frozen=True, slots=True)
 class Match:
@@ -76,7 +77,7 @@ class Match:
 class Trait:
     """A hazard of a movement.
 
-    A caution about it speaks of `topics`, the chief one first (training/cautions.py knows their words). Where
+    A caution about it speaks of `topics`, the chief one first (keys of topics.yaml). Where
     `required`, a published workout always says something; if `only_with` is not "", only with that equipment.
     `example` is a caution one could write.
     """
@@ -111,7 +112,7 @@ class Muscle:
 class Library:
     """Every entry by its name, every trait by its slug, every muscle by its name, and groups of muscles ("core").
 
-    The indexes of names are made when the first name needs them: most names of a workout stand in `_exact`.
+    The index of names is made as names need it: most of a workout are found as they are written.
     """
 
     entries: dict[str, Entry]
@@ -121,53 +122,22 @@ class Library:
     _muscle_names: dict[str, tuple[str, ...]]
 
     @cached_property
-    def _exact(self) -> dict[str, Entry]:
-        """Entries by each of their names in small letters."""
-        return {name.lower(): entry for entry in self.entries.values() for name in (entry.name, *entry.aliases)}
-
-    @cached_property
-    def _plain(self) -> dict[str, Entry]:
-        return {plain(name): entry for name, entry in self._exact.items()}
-
-    @cached_property
-    def _spoken(self) -> dict[tuple[str, ...], Entry]:
-        """Entries by the words of their names."""
-        return {words(written): entry for written, entry in self._plain.items()}
-
-    @cached_property
-    def _joined(self) -> dict[str, Entry]:
-        """Entries by those words run together."""
-        return {"".join(said): entry for said, entry in self._spoken.items()}
-
-    @cached_property
-    def _bags(self) -> dict[tuple[str, ...], Entry | None]:
-        """Entries by those words in any order, None where two entries share them."""
-        bags: dict[tuple[str, ...], Entry | None] = {}
-        for said, entry in self._spoken.items():
-            mixed = bag(said)
-            bags[mixed] = entry if bags.get(mixed, entry) is entry else None
-        return bags
-
-    @cached_property
-    def _rests(self) -> dict[tuple[str, ...], dict[str, Entry]]:
-        """Entries by those words but for the equipment."""
-        rests: dict[tuple[str, ...], dict[str, Entry]] = {}
-        for said, entry in self._spoken.items():
-            rests.setdefault(tuple(word for word in bag(said) if word not in _KIT), {})[entry.name] = entry
-        return rests
+    def names(self) -> Index:
+        """The index of every name, by the entries' own names."""
+        return Index((entry.name, name) for entry in self.entries.values() for name in entry.names)
 
     @cached_property
     def _known(self) -> frozenset[str]:
         """Every single word of a name."""
-        return frozenset(_KIT).union(*self._spoken)
+        return frozenset(KIT).union(*(name.words for name in self.names.names))
 
     def find(self, name: str) -> Match | None:
         """Return what a written name means, or None where it means nothing or more than one thing."""
-        written = plain(name)
-        if entry := self._exact.get(name.lower()) or self._plain.get(written):
-            return Match(entry, "" if plain(entry.name) == written else "alias", _said_kit(words(written), entry))
-        said = words(written)
-        return self._same_words(written, said) or self._fewer_words(said) or self._respelt(said)
+        said = words(name)
+        if keys := self.names.written.get(name.lower()):
+            entry = self.entries[next(iter(keys))]
+            return Match(entry, "" if plain(entry.name) == plain(name) else "alias", _said_kit(said, entry))
+        return self._same_words(plain(name), said) or self._fewer_words(said) or self._respelt(said)
 
     def suggest(self, name: str) -> tuple[str, ...]:
         """Return up to three entries' names that are nearest to a written name, the nearest first.
@@ -176,26 +146,26 @@ class Library:
         """
         from rapidfuzz import fuzz, process
 
-        sought = " ".join(words(plain(name)))
-        known = list(map(" ".join, self._spoken))
+        sought = " ".join(words(name))
+        spoken = {" ".join(one.words): one.key for one in self.names.names}
         # In one call for all names each: one by one it takes ten times as long.
         whole, parts = (
-            {at: score for _, score, at in process.extract(sought, known, scorer=scorer, limit=None)}
+            {at: score for _, score, at in process.extract(sought, list(spoken), scorer=scorer, limit=None)}
             for scorer in (fuzz.ratio, fuzz.token_set_ratio)
         )
         likeness: dict[str, float] = {}
-        for at, entry in enumerate(self._spoken.values()):
+        for at, known in enumerate(spoken.values()):
             alike = (parts.get(at, 0) + whole.get(at, 0)) / 2
-            likeness[entry.name] = max(alike, likeness.get(entry.name, 0))
+            likeness[known] = max(alike, likeness.get(known, 0))
         wanted = {word for word in sought.split() if word not in MANNER}
-        staples = [one for one in _STAPLES if wanted and one in likeness and wanted <= set(words(plain(one)))]
+        staples = [one for one in _STAPLES if wanted and one in likeness and wanted <= set(words(one))]
         near = sorted(likeness, key=lambda one: -likeness[one])
         others = [one for one in near[:3] if likeness[one] >= _NEAR and one not in staples]
         return (*staples, *others)[:3]
 
     def muscle(self, name: str) -> tuple[str, ...]:
         """Return the muscles that a common name means ("quads", "rear delts", "core"), () where it means none."""
-        return self._muscle_names.get("".join(word for word in words(plain(name)) if word != "muscle"), ())
+        return self._muscle_names.get("".join(word for word in words(name) if word != "muscle"), ())
 
     def required(self, match: Match, kit: Collection[str] = ()) -> tuple[Trait, ...]:
         """Return the hazards that a caution must speak of; `kit`, the workout's equipment, settles an open choice."""
@@ -208,7 +178,7 @@ class Library:
 
         An own entry that has the name of an entry here stands in its place and takes over its other names.
         """
-        taken = {name_key(name): entry.name for entry in own for name in (entry.name, *entry.aliases)}
+        taken = {name_key(name): entry.name for entry in own for name in entry.names}
         entries: dict[str, Entry] = {}
         taken_over: dict[str, tuple[str, ...]] = {}
         for entry in self.entries.values():
@@ -222,22 +192,27 @@ class Library:
         return replace(self, entries=entries)
 
     def _same_words(self, written: str, said: tuple[str, ...]) -> Match | None:
-        if entry := self._joined.get("".join(said)):
+        if keys := self.names.whole.get("".join(said)):
+            entry = self.entries[next(iter(keys))]
+            first, *others = map(plain, entry.names)
             one = singulars(written)
-            plural = any(singulars(plain(name)) == one for name in (entry.name, *entry.aliases))
-            return Match(entry, "plural" if plural else "alias", _said_kit(said, entry))
-        entry = self._bags.get(bag(said))
-        return Match(entry, "word order", _said_kit(said, entry)) if entry else None
+            plural = written not in others and any(singulars(each) == one for each in (first, *others))
+            how = "" if written == first else "plural" if plural else "alias"
+            return Match(entry, how, _said_kit(said, entry))
+        able = [*self.names.bags.get(" ".join(bag(said)), ())] if said else []
+        entry_ = self.entries[able[0]] if len(able) == 1 else None
+        return Match(entry_, "word order", _said_kit(said, entry_)) if entry_ else None
 
     def _fewer_words(self, said: tuple[str, ...]) -> Match | None:
         """Leave out words that change nothing, then the word that says with which equipment."""
         left = tuple(word for word in said if word not in MANNER)
         if left != said and (match := self._same_words(" ".join(left), left)):
             return replace(match, how="left out")
-        if len(pieces := [word for word in left if word in _KIT]) != 1:
+        if len(pieces := [word for word in left if word in KIT]) != 1:
             return None
-        rest = tuple(word for word in bag(left) if word not in _KIT)
-        able = [entry for entry in self._rests.get(rest, {}).values() if _said_kit(left, entry)]
+        rest = " ".join(word for word in bag(left) if word not in KIT)
+        alike = (self.entries[key] for key in self.names.without_kit.get(rest, ()))
+        able = [entry for entry in alike if _said_kit(left, entry)]
         return Match(able[0], "equipment", _said_kit(tuple(pieces), able[0])) if len(able) == 1 else None
 
     def _fixed(self, word: str) -> str:
@@ -269,11 +244,6 @@ class Library:
         return replace(match, how="spelling") if match else None
 
 
-def name_key(name: str) -> str:
-    """Return the words of a name run together: what two spellings of one name have in common."""
-    return "".join(words(plain(name)))
-
-
 @cache
 def load() -> Library:
     """Read the library that comes with the package (once)."""
@@ -301,7 +271,7 @@ def _needed(item: str, said: Collection[str]) -> str:
 
 def _said_kit(said: tuple[str, ...], entry: Entry) -> str:
     """Return the one piece of the entry's equipment that the words name, "" if they name none."""
-    named = [_KIT[word] for word in said if word in _KIT]
+    named = [KIT[word] for word in said if word in KIT]
     choices = [choice for item in entry.equipment for choice in item.split(" or ")]
     able = [choice for piece in named for choice in choices if _is_kit(choice, piece)]
     return able[0] if len(able) == 1 else ""
@@ -357,4 +327,4 @@ def _muscle_index(muscles: Iterable[Muscle], groups: dict[str, Node]) -> dict[st
     for group, row in groups.items():
         for name in (group, *texts(mapping(row).get("also", []))):
             known[name] = texts(mapping(row)["muscles"])
-    return {"".join(words(plain(name))): meant for name, meant in known.items()}
+    return {name_key(name): meant for name, meant in known.items()}

@@ -10,7 +10,8 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.quantity import NUMBER_WORDS, Range, read_clock, read_number, write_range, write_seconds
+from repslate.model.clock import read_clock
+from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range, write_seconds
 from repslate.model.tokens import Kind, Place, Reader, Token, quote
 
 LARGEST = 999_999  # six digits; whatever is longer is a slip of the keyboard
@@ -195,7 +196,7 @@ def _read_end(r: Reader, expected: str) -> _End | None:
 
 def _clock_end(r: Reader, token: Token) -> _End | None:
     seconds = read_clock(token.text)
-    if seconds is None:
+    if isinstance(seconds, str):
         r.error(
             "notation-figure", (token, token), f"found {quote(token)}, expected minutes and seconds such as 1:30",
             "write two digits below 60 behind each colon",

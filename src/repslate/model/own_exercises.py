@@ -10,8 +10,8 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Annotated, TypeAlias
 
-from repslate.model.library import Entry, Library, name_key
-from repslate.model.names import plain
+from repslate.model.library import Entry, Library
+from repslate.model.names import name_key, plain
 from repslate.source import fields
 from repslate.source.bounds import EXERCISES_FILE
 from repslate.source.finding import Finding, Severity

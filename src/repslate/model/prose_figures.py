@@ -13,11 +13,10 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 
-from repslate.model.quantity import NUMBER_WORDS, Mass, MassUnit, Range
+from repslate.model.quantity import NUMBER_WORD, Mass, MassUnit, Range, number_in_words
 from repslate.source.span import Span
 
-_WORDS = "|".join(sorted(NUMBER_WORDS, key=len, reverse=True)).replace("-", "[- ]")
-_NUMBER = rf"(?:\d{{1,3}}|{_WORDS})"
+_NUMBER = rf"(?:\d{{1,3}}|{NUMBER_WORD})"
 _RANGE = (
     rf"(?<![\d.,/×:$€£-])\b(?P<low>{_NUMBER})(?:\s*(?:-|–|\bto\b|\bor\b)\s*(?P<high>{_NUMBER}))?(?![\d/×%:-]|[.,]\d)"
 )
@@ -163,7 +162,7 @@ def _weights(match: re.Match[str]) -> tuple[Fraction, Fraction]:
 
 def _value(word: str) -> Fraction:
     """Return the value of a number in digits or words."""
-    return Fraction(int(word)) if word.isdigit() else Fraction(NUMBER_WORDS[word.casefold().replace(" ", "-")])
+    return Fraction(number_in_words(word) or int(word))
 
 
 def _place(start: int, words: str, span: Span, lines: list[int]) -> Span:

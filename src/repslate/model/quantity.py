@@ -14,12 +14,22 @@ KILOGRAMS_PER_POUND = Decimal("0.45359237")  # exact: international avoirdupois 
 MINUTES_FROM = 120  # seconds; below two minutes the trade says seconds (common practice, no source)
 VULGAR = {"¼": Decimal("0.25"), "½": Decimal("0.5"), "¾": Decimal("0.75")}
 DIGITS = frozenset("0123456789")
-NUMBER_WORDS = {
-    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
-    "eighteen": 18, "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "forty-five": 45, "sixty": 60,
-    "ninety": 90,
-}  # fmt: skip
+UNITS = {
+    word: value
+    for value, word in enumerate(
+        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen"
+        " eighteen nineteen".split(),
+        1,
+    )
+}
+TENS = {
+    word: 10 * value for value, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)
+} | {"fourty": 40}  # as many spell it, and subtitles made by machines
+_JOINED = {f"{ten}-{one}": TENS[ten] + UNITS[one] for ten in TENS for one in [*UNITS][:9]}
+#: Every whole number below a hundred, as a word.
+NUMBER_WORDS = UNITS | TENS | _JOINED
+#: A pattern of them; "twenty-five" may have a blank in place of the hyphen.
+NUMBER_WORD = rf"(?:(?:{'|'.join(TENS)})(?:[- ](?:{'|'.join([*UNITS][:9])})\b)?|{'|'.join(reversed(UNITS))})"
 
 N = TypeVar("N", int, Fraction, Decimal)
 MassUnit = Literal["kg", "lb"]
@@ -66,6 +76,11 @@ def read_number(text: str) -> Decimal | None:
     return Decimal(f"{head}.{tail or 0}") + extra
 
 
+def number_in_words(text: str) -> int | None:
+    """Read "twelve", "Twenty-five" or "twenty five", whole numbers below a hundred; None for anything else."""
+    return NUMBER_WORDS.get(text.casefold().replace(" ", "-"))
+
+
 def write_number(value: Decimal | Fraction | int) -> str:
     """Write an exact figure with a decimal point and no needless zeros.
 
@@ -96,19 +111,6 @@ def write_seconds(seconds: Range[Fraction]) -> str:
     if all(end >= MINUTES_FROM and end % 30 == 0 for end in ends):
         return write_range(Range(seconds.low / 60, seconds.high / 60), "min")
     return write_range(seconds, "s")
-
-
-def read_clock(text: str) -> Fraction | None:
-    """Read M:SS or H:MM:SS as seconds; None for anything else (60 or more seconds included)."""
-    parts = text.split(":")
-    if len(parts) not in (2, 3) or not all(_is_digits(part) for part in parts) or len(parts[0]) > 6:
-        return None
-    if any(len(part) != 2 or int(part) >= 60 for part in parts[1:]):
-        return None
-    seconds = 0
-    for part in parts:
-        seconds = seconds * 60 + int(part)
-    return Fraction(seconds)
 
 
 def _is_digits(text: str) -> bool:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
-from repslate.model.quantity import DIGITS, NUMBER_WORDS, VULGAR, read_number
+from repslate.model.quantity import DIGITS, NUMBER_WORD, NUMBER_WORDS, VULGAR, number_in_words, read_number
 from repslate.source.finding import Finding, Severity
 from repslate.source.near import nearest
 from repslate.source.span import Span
@@ -17,7 +17,7 @@ DASHES = "-–—−‐‑‒"
 TIMES = "×*✕✖⨯"
 LONGEST_QUOTED = 60
 LONGEST_MENDED = 200  # code points; longer lines get no fixed copy with each finding, which keeps the work linear
-_NUMBER_WORD = re.compile(rf"\b(?:{'|'.join(sorted(NUMBER_WORDS, key=len, reverse=True))})\b", re.IGNORECASE)
+_NUMBER_WORD = re.compile(rf"\b{NUMBER_WORD}\b", re.IGNORECASE)
 # A letter where a digit was meant: "1O", "l0"; not "10L", the left side.
 _MISTYPED = re.compile("(?=.*[0-9])(?=.*[OoIl])[Il]?[0-9Oo]*")
 _DIGITS_MEANT = str.maketrans("OoIl", "0011")
@@ -285,10 +285,10 @@ class Reader:
 
     def _in_figures(self, token: Token) -> str:
         """Return the advice to write a number word, and if need be every other of the line, in figures."""
-        joined = (token, self.ahead(2)) if self.ahead().is_dash else (token, token)
-        place = joined if self.typed(joined).lower() in NUMBER_WORDS else (token, token)
-        advice = self.fixed(place, str(NUMBER_WORDS[self.typed(place).lower()]), otherwise="")
-        line = _NUMBER_WORD.sub(lambda found: str(NUMBER_WORDS[found[0].lower()]), self.text)
+        joined = (token, self.ahead(2 if self.ahead().is_dash else 1))  # "forty-five", "forty five"
+        place = joined if number_in_words(self.typed(joined)) is not None else (token, token)
+        advice = self.fixed(place, str(number_in_words(self.typed(place))), otherwise="")
+        line = _NUMBER_WORD.sub(lambda found: str(number_in_words(found[0])), self.text)
         is_whole = advice.endswith("”") and " instead of " not in advice
         if self._first_error and not is_whole and self._first_error(line) is None:
             return f"write “{line}”"

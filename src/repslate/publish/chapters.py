@@ -7,9 +7,8 @@ from fractions import Fraction
 from math import floor
 
 from repslate.cut.chapters import Chapter, ends
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import HOUR, write_clock, write_stamp
 
-_HOUR = 3600
 _UNKNOWN_END = Fraction(1)  # seconds: the least that shows; the last chapter must end after it starts
 
 
@@ -19,7 +18,7 @@ def chapters_txt(chapters: Sequence[Chapter], length: Fraction | None) -> bytes:
     Times are rounded down to whole seconds. Hours stand on every line as soon as the film or any mark lasts an hour,
     on none otherwise (common practice on video hosts, no standard). `length` is the film's, in seconds.
     """
-    hours = max((chapter.start for chapter in chapters), default=Fraction(0)) >= _HOUR or (length or 0) >= _HOUR
+    hours = max((chapter.start for chapter in chapters), default=Fraction(0)) >= HOUR or (length or 0) >= HOUR
     lines = [f"{write_clock(chapter.start, hours=hours)} {_one_line(chapter.title)}\n" for chapter in chapters]
     return "".join(lines).encode()
 
@@ -30,7 +29,7 @@ def chapters_vtt(chapters: Sequence[Chapter], length: Fraction | None) -> bytes:
     Times are rounded down to milliseconds. Where `length` is unknown the last cue ends one second after its start.
     """
     cues = [
-        f"\n{_stamp(start)} --> {_stamp(end)}\n{_escape_vtt(title)}\n"
+        f"\n{write_stamp(Fraction(start, 1000))} --> {write_stamp(Fraction(end, 1000))}\n{_escape_vtt(title)}\n"
         for start, end, title in _stretches(chapters, length)
     ]
     return "".join(["WEBVTT\n", *cues]).encode()
@@ -61,13 +60,6 @@ def _stretches(chapters: Sequence[Chapter], length: Fraction | None) -> Iterator
 def _one_line(title: str) -> str:
     """Join the lines of a title: a line break ends the list's line, and mkvmerge refuses a file that holds one."""
     return " ".join(part for part in map(str.strip, title.splitlines()) if part)
-
-
-def _stamp(milliseconds: int) -> str:
-    seconds, thousandths = divmod(milliseconds, 1000)
-    minutes, second = divmod(seconds, 60)
-    hour, minute = divmod(minutes, 60)
-    return f"{hour:02}:{minute:02}:{second:02}.{thousandths:03}"
 
 
 def _escape_vtt(title: str) -> str:

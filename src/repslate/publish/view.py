@@ -13,8 +13,8 @@ from fractions import Fraction
 from urllib.parse import quote, urljoin
 
 from repslate.cut.chapters import Chapter, ends
-from repslate.cut.timecode import write_clock
 from repslate.facts import Facts
+from repslate.model.clock import HOUR, write_clock
 from repslate.model.episode import Block, Caution, Episode, Exercise, Picture
 from repslate.model.library import Library
 from repslate.model.notice import NOTICE, NOTICE_SHORT
@@ -30,7 +30,6 @@ from repslate.source.finding import Finding
 from repslate.training.layout import takes_turns
 from repslate.training.numbers import compute
 
-HOUR = 3600
 #: The printable cards that lie beside the article: the paper in words, and the file.
 CARDS = (("A4 paper", "card-a4.pdf"), ("US Letter", "card-letter.pdf"))
 MONTHS = "January February March April May June July August September October November December".split()

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from repslate.model.forms import FORMS, BlockKind
+from repslate.speech.phrases import listed, phrases
 from repslate.speech.topics import Turns
 
 _CALLED_WITHIN = 25  # words from the beginning of its sentence
@@ -19,24 +20,14 @@ _FAREWELL = 20  # words of a goodbye at the least
 _LEAVES_WITHIN = 18  # words from a pause to those that take leave
 
 #: How the talk comes to other sets of the exercise it is about already.
-_AGAIN = "working sets|work sets|top sets|proper sets|real sets|heavy sets|main sets|back offs|back off sets|the money"
-_TOLD_OF = frozenset(
-    "that's done was were last over bag finished week month previous did half third some those back again same".split()
-)
+_AGAIN = phrases("talk_words.txt")["blocks again"]
+_TOLD_OF = listed("blocks told of")
 _TOLD_OF_AFTER = _TOLD_OF - {"back", "done", "again", "same"}
 _OPENS = frozenset("next okay ok right alright righto first last".split())
 _BACK = frozenset({"back", "again"})  # "back to the start of the flow"
 #: What is said of a block before its first exercise.
-_FRAMING = frozenset(
-    "round rounds moves exercises pair circuit part section block bit through trips laps lap together"
-    " next things times".split()
-)
-_GOODBYES = (
-    "that's your lot|that is your lot|that's a wrap|you're done|you are done|you're finished|you finished|that's us"
-    "|done and dusted|see you next|thank you for|thanks for|thanks a million|catch y'all|catch you|that's everything"
-    "|that is everything|that's the lot|that's it for|well done|that's that|that is that|recap|that's the session"
-    "|that's you|that is you|take care|that's all|that's today|we're done|we are done|that's it folks|nice work|bye"
-)
+_FRAMING = listed("blocks framing")
+_GOODBYES = phrases("talk_words.txt")["blocks goodbyes"]
 
 
 def _by_first_word(phrases: Iterable[tuple[str, ...]]) -> dict[str, list[tuple[str, ...]]]:
@@ -47,11 +38,11 @@ def _by_first_word(phrases: Iterable[tuple[str, ...]]) -> dict[str, list[tuple[s
 
 
 #: Other sets of the same exercise have no kind.
-_KINDS = dict.fromkeys((tuple(one.split()) for one in _AGAIN.split("|")), None) | {
+_KINDS = dict.fromkeys((tuple(one.split()) for one in _AGAIN), None) | {
     tuple(phrase.split()): kind for kind, form in FORMS.items() for phrase in form.announced
 }
 _CALLS = _by_first_word(_KINDS)
-_LEAVES = _by_first_word(tuple(one.split()) for one in _GOODBYES.split("|"))
+_LEAVES = _by_first_word(tuple(one.split()) for one in _GOODBYES)
 
 
 @dataclass(frozen=True, slots=True)

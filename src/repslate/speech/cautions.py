@@ -7,11 +7,25 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from repslate.speech import caution_words as vocabulary
-from repslate.speech.caution_words import JOINTS, NAMED, Sign, bare, parts_said, signs
+from repslate.speech.caution_words import (
+    JOINTS,
+    LISTED,
+    NAMED,
+    OPENS,
+    PROTECT,
+    TROUBLE,
+    Sign,
+    bare,
+    is_kind,
+    parts_said,
+    signs,
+)
 from repslate.speech.words import Word, quote
 
 _CASE, _AFTER, _BEFORE, _ADVICE = 14, 9, 12, 14  # words: the longest of each part of a caution
+_ENDS_ADVICE = LISTED["turns"] | LISTED["ends advice"]
+_ENDS_CASE = LISTED["turns"] | LISTED["ends a case"]
+_FORCE_IN = {"pull": "neck head", "pulling": "neck head", "lock": "knees elbows", "locking": "knees elbows"}
 _NEAR = 6  # words between a feeling and the part that has it
 
 
@@ -68,9 +82,9 @@ class _Talk:
         self.said = bare(words)
         self.texts = [word.text for word in words]
         self.parts = parts_said(self.said)
-        self.troubles = signs(self.said, vocabulary.TROUBLE)
-        self.opens = signs(self.said, vocabulary.OPENS)
-        self.protects = signs(self.said, vocabulary.PROTECT)
+        self.troubles = signs(self.said, TROUBLE)
+        self.opens = signs(self.said, OPENS)
+        self.protects = signs(self.said, PROTECT)
 
     def at(self, index: int) -> str:
         return self.said[index] if 0 <= index < len(self.said) else ""
@@ -86,19 +100,19 @@ class _Talk:
         return next((index + 1 for index in range(before - 1, stop - 1, -1) if self.words[index].ends), stop)
 
     def is_order(self, index: int) -> bool:
-        if self.at(index) not in vocabulary.ORDERS:
+        if self.at(index) not in LISTED["orders"]:
             return False
         if self.at(index) == "get" and self.at(index - 1) in {"and", "or"}:
             return False
         before = "" if not index or self.words[index - 1].ends else self.at(index - 1)
-        return before not in vocabulary.NO_ORDER or (before == "you" and self.at(index) in vocabulary.YOU_MAY)
+        return before not in LISTED["no order"] or (before == "you" and self.at(index) in LISTED["you may"])
 
     def order_after(self, first: int) -> int | None:
         """Return the first order from `first` on, before a new thought begins."""
         for index in range(first, self.end(first, _AFTER)):
             if self.is_order(index):
                 return index
-            if self.at(index) in vocabulary.TURNS or (self.at(index) == "then" and not self.is_order(index + 1)):
+            if self.at(index) in LISTED["turns"] or (self.at(index) == "then" and not self.is_order(index + 1)):
                 return None
         return None
 
@@ -106,7 +120,7 @@ class _Talk:
         """Return the order that leads up to the word `end`: the earliest after the last new thought."""
         found = None
         for index in range(end - 1, self.start(end, _BEFORE) - 1, -1):
-            if self.texts[index] in vocabulary.ENDS_ADVICE and not self.is_order(index):
+            if self.texts[index] in _ENDS_ADVICE and not self.is_order(index):
                 break
             found = index if self.is_order(index) else found
         return found
@@ -114,7 +128,7 @@ class _Talk:
     def says_more(self, first: int) -> bool:
         """Tell whether something is said of a case that has no order known here; a welcome or praise is none."""
         after = self.texts[first : self.end(first, _NEAR)]
-        return len(after) > 2 and vocabulary.PRAISE.isdisjoint(after)
+        return len(after) > 2 and LISTED["praise"].isdisjoint(after)
 
     def advice_end(self, order: int) -> int:
         """Return the last word of what one is told to do."""
@@ -124,10 +138,10 @@ class _Talk:
         for index in range(order + 1, stop):
             word = self.at(index)
             more = word in {"and", "or"} and not (word == "or" or self.is_order(index + 1))
-            if index in opens or more or (self.texts[index] in vocabulary.ENDS_ADVICE and not self.is_order(index)):
+            if index in opens or more or (self.texts[index] in _ENDS_ADVICE and not self.is_order(index)):
                 break
             end = index
-        while end > order and self.at(end) in vocabulary.HANGING:
+        while end > order and self.at(end) in LISTED["hanging"]:
             end -= 1
         return end
 
@@ -144,17 +158,17 @@ def near(every: Sequence[Sign], first: int, end: int) -> Sequence[Sign]:
 def _cases(talk: _Talk) -> Iterator[_Found]:
     """If your knees grumble cut the range; sit higher if your knees aren't keen; stop before it pinches."""
     for sign in talk.opens:
-        if talk.at(sign.first - 1) in (vocabulary.HAS if talk.at(sign.first) == "got" else vocabulary.ASKS):
+        if talk.at(sign.first - 1) in (LISTED["has"] if talk.at(sign.first) == "got" else LISTED["asks"]):
             continue
         first, end = sign.last + 1, talk.end(sign.last + 1, _NEAR if sign.value == "any" else _CASE)
-        end = next((at for at in range(first + 1, end) if talk.texts[at] in vocabulary.ENDS_CASE), end)
+        end = next((at for at in range(first + 1, end) if talk.texts[at] in _ENDS_CASE), end)
         end = min(
             [
                 end,
                 *(
                     one.first
                     for one in near(talk.opens, first, end)
-                    if talk.at(one.first) not in vocabulary.MAY_BE_INSIDE
+                    if talk.at(one.first) not in LISTED["inside a case"]
                 ),
             ]
         )
@@ -167,7 +181,7 @@ def _cases(talk: _Talk) -> Iterator[_Found]:
         if after is not None:
             yield _Found(sign.first, talk.advice_end(after), topics or _meant(talk, sign, before))
         elif before is not None:
-            yield _Found(before, last + (talk.at(last + 1) in vocabulary.TAGS), topics or _meant(talk, sign, before))
+            yield _Found(before, last + (talk.at(last + 1) in LISTED["tags"]), topics or _meant(talk, sign, before))
         elif sign.value == "if" and topics and talk.says_more(last + 1):
             yield _Found(sign.first, talk.advice_end(last + 1), topics)
 
@@ -193,7 +207,7 @@ def _case(talk: _Talk, first: int, end: int, *, pain_only: bool = False) -> tupl
 
 def _meant(talk: _Talk, sign: Sign, before: int | None) -> tuple[str, ...]:
     """Return the part that "if it hurts" speaks of: the last that was named in the order before it, or just before."""
-    refers = talk.at(sign.last + 1) in vocabulary.STANDS_FOR
+    refers = talk.at(sign.last + 1) in LISTED["stands for"]
     if before is None and not refers:
         return ()
     first = talk.start(sign.first, 2 * _NEAR) if refers or before is None else before
@@ -218,7 +232,7 @@ def _is_trouble(kind: str, part: Sign | None, pain_only: bool) -> bool:
     if kind == "slip":
         return part.value == "back"
     if kind == "felt":
-        return part.value in vocabulary.NOT_TO_BE_FELT
+        return is_kind(part.value, "unfelt")
     return part.value in JOINTS or kind == "moan"
 
 
@@ -229,7 +243,7 @@ def _unheard_of(talk: _Talk, first: int, end: int) -> tuple[int, tuple[str, ...]
         return None
     order = talk.order_after(part.last + 1)
     between = talk.said[part.last + 1 : order]
-    if order is None or order >= end or not 0 < len(between) < 6 or not vocabulary.FINE.isdisjoint(between):
+    if order is None or order >= end or not 0 < len(between) < 6 or not LISTED["fine"].isdisjoint(between):
         return None
     return order - 1, (part.value,)
 
@@ -246,17 +260,17 @@ def _bare(talk: _Talk) -> Iterator[_Found]:
             continue
         first, last = min(part.first, trouble.first), max(part.last, trouble.last)
         order = next((at for at in range(last + 1, last + 3) if talk.is_order(at)), None)
-        if order is not None and talk.at(first - 1) not in vocabulary.WHOSE:
+        if order is not None and talk.at(first - 1) not in LISTED["whose"]:
             yield _Found(first, talk.advice_end(order), (part.value,))
 
 
 def _forbidden(talk: _Talk) -> Iterator[_Found]:
     """Don't force the shoulder."""
     for at, word in enumerate(talk.said):
-        if word not in vocabulary.FORCE and word not in vocabulary.FORCE_IN:
+        if word not in LISTED["force"] and word not in _FORCE_IN:
             continue
-        forbids = next((i for i in range(at - 1, talk.start(at, 3) - 1, -1) if talk.at(i) in vocabulary.FORBIDS), None)
-        allowed = vocabulary.FORCE_IN.get(word, "").split() or JOINTS
+        forbids = next((i for i in range(at - 1, talk.start(at, 3) - 1, -1) if talk.at(i) in LISTED["forbids"]), None)
+        allowed = _FORCE_IN.get(word, "").split() or JOINTS
         part = next(
             (one for one in near(talk.parts, at + 1, talk.end(at + 1, _NEAR - 1)) if one.value in allowed), None
         )
@@ -279,7 +293,7 @@ def _foreseen(talk: _Talk) -> Iterator[_Found]:
             (
                 at
                 for at in range(trouble.first - 1, talk.start(trouble.first, 4) - 1, -1)
-                if talk.at(at) in vocabulary.MAY
+                if talk.at(at) in LISTED["may"]
             ),
             None,
         )
@@ -303,19 +317,19 @@ def _protected(talk: _Talk) -> Iterator[_Found]:
     """Mind your head; keep your face out of the way; don't hold your breath; check with your doctor."""
     for sign in talk.protects:
         part = next(iter(near(talk.parts, sign.last + 1, sign.last + 3)), None)
-        if sign.value == "breath":
+        if sign.value == "hold breath":
             yield _Found(sign.first, sign.last, ("breath",))
         elif (
             sign.value == "ask"
-            and talk.at(sign.last + 1) in vocabulary.EXPERTS
-            and talk.at(sign.first - 1) not in vocabulary.NO_ORDER
+            and talk.at(sign.last + 1) in LISTED["experts"]
+            and talk.at(sign.first - 1) not in LISTED["no order"]
         ):
             yield _Found(sign.first, sign.last + 1, ())
         elif part is not None and _is_minded(sign.value, part.value):
             yield _Found(sign.first, part.last, (part.value,))
-        elif part is not None and sign.value == "keep" and part.value in vocabulary.AT_RISK:
+        elif part is not None and sign.value == "keep" and is_kind(part.value, "hit"):
             clear = next(
-                (i for i in range(part.last + 1, part.last + 4) if (talk.at(i), talk.at(i + 1)) in vocabulary.CLEAR),
+                (i for i in range(part.last + 1, part.last + 4) if f"{talk.at(i)} {talk.at(i + 1)}" in LISTED["clear"]),
                 None,
             )
             if clear is not None:
@@ -324,7 +338,7 @@ def _protected(talk: _Talk) -> Iterator[_Found]:
 
 def _is_minded(how: str, part: str) -> bool:
     """Tell whether a part is told to be careful with: "mind your toes"; "watch your feet" may ask for good form."""
-    return part not in vocabulary.NOT_MINDED if how == "mind" else how == "watch" and part in {"face", "head", "hands"}
+    return not is_kind(part, "form") if how == "mind" else how == "watch" and part in {"face", "head", "hands"}
 
 
 _RULES: tuple[Callable[[_Talk], Iterator[_Found]], ...] = (_cases, _bare, _forbidden, _foreseen, _protected)

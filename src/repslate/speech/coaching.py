@@ -10,50 +10,26 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from repslate.model.quantity import UNITS
+from repslate.speech.phrases import listed
 from repslate.speech.words import Word, quote
 
 _SHORTEST, _LONGEST = 3, 14  # words of a cue
 _GREETING = 80  # words in which presenters say who they are
 
 # All of these are common practice, no source, gathered from talk.
-_ORDERS = frozenset(
-    "push press squeeze keep drive lower lift bend hinge reach step tuck brace pull sit stand lie lean grip grab plant"
-    " spread point turn rotate roll tilt breathe exhale inhale soften lock pause think imagine drop brush drag snap pin"
-    " stack hold lead send shift tighten pack crush stretch lengthen tap touch kick punch swing hug slide walk peel"
-    " rest open close raise straighten hang curl arch round flatten glue screw land jump explode bow cross hook set get"
-    " look move start finish come go stay make fold sink melt let".split()
-)
+_ORDERS = listed("coaching orders")
 _NEVER = frozenset({"don't", "never", "avoid"})
 #: After one of these the same word is no order.
-_NO_ORDER = frozenset(
-    "to you we i they it the a an your my this that who which will would could can can't cannot i'll we'll it'll gonna"
-    " i'm we're you're is are was were for of these those his her some every each more less no with not at by"
-    " big little little first last next good nice same side than from their our just'll".split()
-)
-_PARTS = frozenset(
-    "feet foot heels heel toes knees knee hips glutes ribs chest shoulders elbows elbow arms arm hands hand palms"
-    " thumbs chin head eyes gaze spine back belly shins thighs legs wrists shoulderblades".split()
-)
-_HOW = frozenset(
-    "flat down up in out back wide tall soft straight proud high low together apart inside outside under over behind"
-    " pointing turned tucked tight close locked packed square stays stay near level long heavy relaxed forward forwards"
-    " on at against between just about more".split()
-)
-_OWNED = frozenset(
-    "your the my his her their our its a an that this these those one other both each left right".split()
-)
-_ENDS = frozenset(
-    "because cause cos so if when unless but now right okay ok alright we we're we'll i i'm i'll i've i'd it's that's"
-    " there's here's they're he's she's you're you'll you've let's who which what lovely brilliant great good nice"
-    " honestly anyway basically again yeah yes no and then or where while".split()
-)
+_NO_ORDER = listed("coaching no order")
+_PARTS = listed("coaching parts")
+_HOW = listed("coaching how")
+_OWNED = listed("coaching owned")
+_ENDS = listed("coaching ends")
 _GOES_ON = frozenset({("and", "down"), ("and", "up"), ("and", "out"), ("and", "back"), ("or", "so")})
-_HANGING = frozenset("the a an of to and so or at with your you for it's is as but just like in on that you'd".split())
-_COUNTED = frozenset("one two three four five six seven eight nine ten".split())
-_TELLS = _PARTS | frozenset(
-    "floor ground wall bar bell bells handle dumbbell dumbbells barbell weight bench mat hip shoulder leg toe slow"
-    " slowly tall top bottom bum backside core breath body rope band cable pedal ceiling ears pockets".split()
-)
+_HANGING = listed("coaching hanging")
+_COUNTED = frozenset([*UNITS][:10])
+_TELLS = _PARTS | listed("coaching tells")
 _NAMES_SELF = (("i'm",), ("my", "name's"), ("my", "name", "is"), ("name's",), ("it's",), ("this", "is"))
 
 

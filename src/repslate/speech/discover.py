@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from repslate.cut.chapters import Chapter
 from repslate.model.forms import PLAIN, BlockKind, form_of, resized
 from repslate.model.library import Entry, Library
-from repslate.model.names import plain
+from repslate.model.names import Index, plain
 from repslate.speech.blocks import Call, calls, framed, goodbye
 from repslate.speech.figures import Figure
 from repslate.speech.following import by_chapters, in_order
@@ -30,21 +30,15 @@ _FRAMES = frozenset({"rounds", "rest_s"})
 
 def names_of(library: Library) -> Names:
     """Return the index of all names of a library; takes about 100 ms."""
-    entries = library.entries.values()
-    named = ((entry.name, name) for entry in entries for name in (entry.name, *entry.aliases))
-    return Names(named, ((entry.name, name) for entry in entries for name in nicknames(entry.name)), ends=False)
+    return Names(library.names, ((one, name) for one in library.entries for name in nicknames(one)), ends=False)
 
 
 def names_in(plan: Sequence[Part]) -> Names:
     """Return the index of the names of a plan's exercises: as written, as the library has them, and their ends."""
     subjects = [subject for part in plan for subject in part.subjects]
-    named = (
-        (subject.id, name)
-        for subject in subjects
-        for name in (subject.name, *((subject.entry.name, *subject.entry.aliases) if subject.entry else ()))
-    )
+    named = ((one.id, name) for one in subjects for name in (one.name, *(one.entry.names if one.entry else ())))
     spoken = ((one.id, name) for one in subjects if one.entry for name in nicknames(one.entry.name))
-    return Names(named, spoken, ends=True)
+    return Names(Index(named), spoken, ends=True)
 
 
 def discover(

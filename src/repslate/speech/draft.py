@@ -13,8 +13,8 @@ from fractions import Fraction
 from math import floor
 
 from repslate.cut.markers import Marker, write_markers
-from repslate.cut.timecode import write_clock
 from repslate.model.block_heading import BlockHeading, write_heading
+from repslate.model.clock import HOUR, write_clock
 from repslate.model.episode import Goal, Level
 from repslate.model.prescription import write
 from repslate.source.span import Span
@@ -61,7 +61,7 @@ class _Writer:
         self.blocks = dose(heard)
         self.gaps: list[tuple[str, str]] = []
         self.twice = _twice(one.subject.name for block in self.blocks for one in block.exercises)
-        self.hours = bool(heard.words) and heard.words[-1].start >= 3600
+        self.hours = bool(heard.words) and heard.words[-1].start >= HOUR
         self.taken = _taken(heard)
         self.advice = coaching(heard.words, self.taken)
 

@@ -10,16 +10,17 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from repslate.speech.grammar import Grammar, Rule, phrases
+from repslate.speech.grammar import Grammar, Rule
 from repslate.speech.numbers import Amount
 from repslate.speech.pattern import Item, compile_pattern, items_of, matches
+from repslate.speech.phrases import phrases
 from repslate.speech.ranges import amounts
 from repslate.speech.speakers import counted_aloud, of_another_day, of_others
 from repslate.speech.words import Word
 
 _ALTERNATIVE = 16  # words within which a bare figure with a condition of its own follows the one it varies
 _CORRECTION = 12  # items within which what was taken back is said anew, whoever is spoken of
-_NO_THING = compile_pattern("@* ~", phrases())
+_NO_THING = compile_pattern("@* ~", phrases("phrases.txt"))
 
 
 @dataclass(frozen=True, slots=True)

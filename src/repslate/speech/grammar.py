@@ -7,14 +7,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
-from pathlib import Path
 
 from repslate.model.library import Library
 from repslate.model.names import plain
 from repslate.speech.numbers import Amount
 from repslate.speech.pattern import Pattern, compile_pattern, fits
+from repslate.speech.phrases import FOLDER, listed, phrases
 
-_HERE = Path(__file__).parent
 _RULE = re.compile(r"(?P<field>\w+): (?P<pattern>.*?)(?:  \{(?P<options>.*)\})?")
 _EXAMPLE = re.compile(r'  "(?P<talk>[^"]*)" ?(?P<figures>.*)')
 _BOUNDS = (Fraction(0), Fraction(10_000))
@@ -56,18 +55,10 @@ class Grammar:
 
 
 @cache
-def phrases() -> dict[str, tuple[str, ...]]:
-    """Return the phrases of each class."""
-    lines = re.sub(r"\n +", " ", _read("phrases.txt")).splitlines()
-    named = (line.partition(":") for line in lines if line and not line.startswith("#"))
-    return {name: tuple(phrase.strip() for phrase in text.split("|")) for name, _, text in named}
-
-
-@cache
 def rules() -> tuple[Rule, ...]:
     """Return the rules in their order. Raises ValueError on a line that is neither a rule nor an example."""
     found: list[Rule] = []
-    for line in _read("rules.txt").splitlines():
+    for line in (FOLDER / "rules.txt").read_text("utf-8").splitlines():
         if not line or line.startswith("#"):
             continue
         if example := _EXAMPLE.fullmatch(line):
@@ -82,13 +73,9 @@ def rules() -> tuple[Rule, ...]:
 
 def grammar(library: Library) -> Grammar:
     """Compile the rules for a library, whose names of movements some of them need ("ten press ups")."""
-    classes = phrases() | {"moves": tuple(sorted(set(_moves(library))))}
+    classes = phrases("phrases.txt") | {"moves": tuple(sorted(set(_moves(library))))}
     compiled = tuple((rule, compile_pattern(rule.pattern, classes)) for rule in rules())
     return Grammar(compiled, classes["side"])
-
-
-def _read(name: str) -> str:
-    return (_HERE / name).read_text("utf-8")
 
 
 def _rule(field: str, pattern: str, options: str) -> Rule:
@@ -105,15 +92,13 @@ def _rule(field: str, pattern: str, options: str) -> Rule:
 # ---- names of movements, in the plural
 
 _HALVES = frozenset({"up", "down", "out", "over", "apart"})
-_NO_MOVES = frozenset(
-    "starts legs arms sides hands bikes walls balls backs knees hips feet positions ones boxes".split()
-)
+_NO_MOVES = listed("grammar no moves")
 
 
 def _moves(library: Library) -> Iterator[str]:
     """Yield the last words of the library's names in the plural: "squats", "press ups", "raises"."""
     for entry in library.entries.values():
-        for name in (entry.name, *entry.aliases):
+        for name in entry.names:
             *before, last = plain(name).split() or [""]
             if last in _HALVES:
                 yield from (f"{before[-1]}{blank}{last}s" for blank in (" ", "")) if before else ()

@@ -6,13 +6,13 @@ so words are compared run together, by letters and by sound.
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from repslate.model.names import plain, singulars
+from repslate.model.names import Column, Index, plain, singulars
 from repslate.model.names import words as name_words
+from repslate.speech.phrases import listed
 from repslate.speech.sounds import COMMON, Sounds, key, keys, likeness
 from repslate.speech.words import Word
 
@@ -33,17 +33,10 @@ _AS_LIKELY = 0.03  # what two names may differ by and both be meant
 _FEW = 4  # consonants
 _SHORTEST = 6  # letters of a run that may be a mis-hearing
 _COMMON = COMMON | frozenset(singulars(" ".join(COMMON)))
-_LEFT_OUT = frozenset(
-    {"the", "an", "your", "those", "these"}
-)  # within names: "march on the spot", "roll your shoulders"
+_LEFT_OUT = listed("mentions left out")  # within names: "march on the spot", "roll your shoulders"
 
 #: Ends of names that are said for the whole ("the swings"), where a plan has one such exercise.
-_HEADS = frozenset(
-    "press row curl fly plank squat crunch dip swing lunge deadlift thrust shrug raise pulldown pushdown pullup pushup"
-    " situp stepup bridge carry walk crawl stretch extension rotation hold jump clean snatch thruster"
-    " burpee twist kickback"
-    " pullover pose slide march circle climber jack bug dog rope sled bike rower sprint skip skater".split()
-)
+_HEADS = listed("mentions heads")
 _LETTERS = {"why": "y", "wise": "y", "tee": "t", "tea": "t", "eye": "i", "ex": "x", "vee": "v", "dub": "w"}
 
 
@@ -69,66 +62,48 @@ class _Name:
     key: str
     shown: str
     tokens: tuple[str, ...]
-    joined: str
     parts: tuple[str, ...]  # as tokens, "pull up" in two
     is_first: bool  # the first name given for its key
     order: int
 
-
-_Runs = Mapping[str, Mapping[str, str]]  # names run together: the keys they may mean, each with the name
+    @property
+    def joined(self) -> str:
+        return "".join(self.tokens)
 
 
 class Names:
-    """An index of names, made once: of the whole library, or of the exercises of one plan."""
+    """An index of names for talk, made once: of the whole library, or of the exercises of one plan."""
 
-    def __init__(self, named: Iterable[tuple[str, str]], spoken: Iterable[tuple[str, str]] = (), *, ends: bool) -> None:
-        """`named` and `spoken` are (key, name) pairs; of names that are only spoken no mis-hearings are looked for.
+    def __init__(self, index: Index, spoken: Iterable[tuple[str, str]] = (), *, ends: bool) -> None:
+        """`spoken` are (key, name) pairs of names that are only spoken, of which no mis-hearings are looked for.
 
         With `ends` the ends of names are looked for too.
         """
-        self._whole: dict[str, dict[str, str]] = defaultdict(dict)
-        self._spoken: dict[str, dict[str, str]] = defaultdict(dict)
+        turned, told = index.column(_turned), Index(spoken).whole
+        self._spoken = {run: {**turned.get(run, {}), **told.get(run, {})} for run in (*turned, *told)}
+        self._ends = index.ends(lambda end: end[-1] in _HEADS) if ends else {}
         self._sounds: Sounds[_Name] = Sounds()
-        self._tokens: set[str] = set()
-        self._heads: set[str] = {"down", "up"}  # words that names begin or end with, and what a machine splits off
-        self._ends: dict[str, dict[str, str]] = defaultdict(dict)
-        loose: list[_Name] = []
-        seen: set[str] = set()
-        for order, (key_, shown) in enumerate(named):
-            tokens = name_words(plain(shown))
-            if not tokens:  # a name in another script, which nobody is heard to say
-                continue
-            name = _Name(key_, shown, tokens, "".join(tokens), _parts(shown), key_ not in seen, order)
-            seen.add(key_)
-            self._tokens.update(tokens)
-            self._heads.update((tokens[0], *name.parts[:1], name.parts[-1]))
-            for run in _written(tokens):
-                self._whole[run].setdefault(key_, shown)
-            for run in _turned(tokens):
-                self._spoken[run].setdefault(key_, shown)
-            if bare := _without_kit(tokens):
-                loose.append(_Name(key_, shown, bare, "".join(bare), bare, False, order))
-            if name.joined.isalpha() and (len(tokens) > 1 or len(name.joined) >= _SHORTEST):
+        firsts = {name.key: name for name in reversed(index.names)}
+        every = [
+            _Name(one.key, one.shown, one.words, _parts(one.shown), firsts[one.key] is one, one.order)
+            for one in index.names
+        ]
+        self._tokens = {token for name in every for token in name.tokens}
+        # Words that names begin or end with, and what a machine splits off.
+        self._heads = {"down", "up", *(word for one in every for word in (one.tokens[0], one.parts[0], one.parts[-1]))}
+        for name in every:
+            if name.joined.isalpha() and (len(name.tokens) > 1 or len(name.joined) >= _SHORTEST):
                 self._add_sounds(name)
-            if ends:
-                self._add_ends(name)
-        for key_, shown in spoken:
-            self._spoken["".join(name_words(plain(shown)))].setdefault(key_, shown)
-        for name in [one for one in loose if one.joined not in self._whole]:
-            self._whole[name.joined].setdefault(name.key, name.shown)
-            self._add_sounds(name)
-        runs = (*self._whole, *self._spoken, *self._ends)
-        self._begun = {run[:end] for run in runs for end in range(1, len(run) + 1)}
+        written = index.column(_written)
+        loose = index.column(lambda said: filter(None, ("".join(_without_kit(said)),)))
+        self._whole = {**loose, **written}
+        for name in every:
+            if (bare := _without_kit(name.tokens)) and "".join(bare) not in written:
+                self._add_sounds(_Name(name.key, name.shown, bare, bare, False, name.order))
 
     def _add_sounds(self, name: _Name) -> None:
         for sound in keys(name.tokens):
             self._sounds.add(sound, name)
-
-    def _add_ends(self, name: _Name) -> None:
-        for start in range(1, len(name.tokens)):
-            end = name.tokens[start:]
-            if end[-1] in _HEADS:
-                self._ends["".join(end)].setdefault(name.key, name.shown)
 
     def find(self, words: Sequence[Word]) -> tuple[Mention, ...]:
         """Return every mention in order; of those that overlap the one that explains most counts."""
@@ -162,11 +137,11 @@ class Names:
             yield _Step(_token(text), at, at, words[at].ends or words[at].breaks)
             at += 1
 
-    def _exact(self, steps: Sequence[_Step], names: _Runs, how: str, besides: _Runs | None = None) -> Iterator[Mention]:
+    def _exact(self, steps: Sequence[_Step], names: Column, how: str, also: Column | None = None) -> Iterator[Mention]:
         for first in range(len(steps)):
             for last, run in _runs(steps, first):
                 if (keys_ := names.get(run)) and not _is_told(steps, first, last):
-                    able = {**keys_, **(besides.get(run, {}) if besides else {})}
+                    able = {**keys_, **(also or {}).get(run, {})}
                     yield Mention(first, last, tuple(able), how, next(iter(keys_.values())))
 
     def _alike(self, steps: Sequence[_Step]) -> Iterator[Mention]:
@@ -340,4 +315,4 @@ def _parts(shown: str) -> tuple[str, ...]:
 def _token(text: str) -> str:
     """Return a spoken word as names have it: singular, short forms written out, letters for their names."""
     said = _LETTERS.get(text, text)
-    return "".join(name_words(plain(said))) or said
+    return "".join(name_words(said)) or said

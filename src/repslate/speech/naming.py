@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from functools import cache
-from importlib.resources import files
+from collections.abc import Sequence
 
 from repslate.model.library import Entry, Library
-from repslate.model.names import plain
+from repslate.model.names import KIT
 from repslate.model.names import words as name_words
 from repslate.speech.mentions import Mention
+from repslate.speech.phrases import phrases
 
-_KIT = ("kettlebell", "dumbbell", "barbell", "cable", "band", "machine", "landmine", "sandbag", "bodyweight")
 _KIT_WORDS = {
     "kettlebell": "kettlebell", "kettlebells": "kettlebell", "kettle": "kettlebell", "dumbbell": "dumbbell",
     "dumbbells": "dumbbell", "dumb": "dumbbell", "barbell": "barbell", "bar": "barbell", "cable": "cable",
@@ -31,14 +29,7 @@ _CHAIR = frozenset("seated chair holding supported hold with on standing".split(
 
 def nicknames(name: str) -> tuple[str, ...]:
     """Return what an entry of the library is called on camera besides its names."""
-    return _nicknames().get(name, ())
-
-
-@cache
-def _nicknames() -> Mapping[str, tuple[str, ...]]:
-    lines = files("repslate.speech").joinpath("nicknames.txt").read_text("utf-8").splitlines()
-    pairs = (line.split(":", 1) for line in lines if line and not line.startswith("#"))
-    return {name: tuple(one.strip() for one in spoken.split("|")) for name, spoken in pairs}
+    return phrases("nicknames.txt").get(name, ())
 
 
 class Naming:
@@ -66,13 +57,13 @@ class Naming:
     def _with_kit(self, mention: Mention) -> Entry | None:
         """Return the entry whose own name tells of the kit in hand, or that it needs none, None where none does."""
         kit = self._kit(mention) or self.intro
-        shown, said = mention.said.split(), name_words(plain(mention.said))
+        shown, said = mention.said.split(), name_words(mention.said)
         tried = [(piece, f"{piece} {mention.said}") for piece in (kit, self._is_unloaded(mention) and "bodyweight")]
         if kit and len(shown) > 1:
             tried.append((kit, " ".join([*shown[:-1], kit, shown[-1]])))  # "half-kneeling landmine press"
         for piece, name in tried:
             match = self.library.find(name) if piece and piece not in said else None
-            if match and match.how in _SAME and piece in name_words(plain(match.entry.name)):
+            if match and match.how in _SAME and piece in name_words(match.entry.name):
                 return match.entry
         return None
 
@@ -87,7 +78,7 @@ class Naming:
         near = self._kit(mention)
         kit = near or self.intro
         choices = [choice for item in entry.equipment for choice in item.split(" or ")]
-        bare = not set(name_words(plain(name))) & set(_KIT)
+        bare = not set(name_words(name)) & KIT.keys()
         if (
             bare
             and kit in choices
@@ -101,17 +92,17 @@ class Naming:
         return name[:1].upper() + name[1:]
 
     def _fullest(self, entry: Entry, mention: Mention) -> str:
-        display = set(name_words(plain(entry.name)))
-        said = set(name_words(plain(mention.said)))
-        around = set(name_words(plain(" ".join(self.texts[max(0, mention.first - 3) : mention.last + 4]))))
+        display = set(name_words(entry.name))
+        said = set(name_words(mention.said))
+        around = set(name_words(" ".join(self.texts[max(0, mention.first - 3) : mention.last + 4])))
         spoken = mention.how == "sound" or mention.said in nicknames(entry.name) or self._simpler(mention) is not None
         if spoken or (display <= said | around and not said > display):
             return entry.name
-        kit = self._kit(mention) or self.intro or next((piece for piece in _KIT if piece in display), "")
-        wider = said | {kit} if kit and not said & set(_KIT) else said
-        if wider != said and (same := [one for one in entry.aliases if set(name_words(plain(one))) == wider]):
+        kit = self._kit(mention) or self.intro or next((piece for piece in KIT if piece in display), "")
+        wider = said | {kit} if kit and not said & KIT.keys() else said
+        if wider != said and (same := [one for one in entry.aliases if set(name_words(one)) == wider]):
             return same[0]
-        if said > display or (said & set(_KIT) and len(said) >= len(display)):
+        if said > display or (said & KIT.keys() and len(said) >= len(display)):
             return mention.said
         return entry.name
 
@@ -124,14 +115,13 @@ class Naming:
 
     def _on_a_chair(self, mention: Mention, able: Sequence[Entry]) -> Entry | None:
         """Return the entry for a chair whose name is what was said but for the words that tell of one."""
-        said = set(name_words(plain(mention.said))) - _CHAIR
+        said = set(name_words(mention.said)) - _CHAIR
         if fit := [one for one in able if "chair" in one.equipment]:
             return fit[0]
         fit = [
             entry
             for entry in self.library.entries.values()
-            if "chair" in entry.equipment
-            and any(set(name_words(plain(name))) - _CHAIR == said for name in (entry.name, *entry.aliases))
+            if "chair" in entry.equipment and any(set(name_words(name)) - _CHAIR == said for name in entry.names)
         ]
         before = self.texts[max(0, mention.first - _POSTURE) : mention.first]
         posture = next((text for text in reversed(before) if text in _SITTING | _STANDING), "sit")

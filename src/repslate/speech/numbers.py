@@ -10,26 +10,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from repslate.model.clock import read_clock
+from repslate.model.quantity import NUMBER_WORDS, TENS, UNITS, number_in_words
+from repslate.speech.phrases import listed
 from repslate.speech.words import Word, goes_on, word_at
 
-_UNITS = {
-    word: value
-    for value, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen"
-        " eighteen nineteen".split(),
-        1,
-    )
-}
-_TENS = {
-    word: 10 * value for value, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)
-} | {"fourty": 40}  # as subtitles made by machines spell it
-_SINGLE = _UNITS | _TENS | {"zero": 0, "nought": 0}
-_ONES = {word: value for word, value in _UNITS.items() if value < 10}
+_SINGLE = NUMBER_WORDS | {"zero": 0, "nought": 0}
+_ONES = {word: value for word, value in UNITS.items() if value < 10}
 _HOW_MANY = _ONES | {"a": 1}  # dozens, hundreds, thousands
 # "a pair of twenties", "the forty fives", "grab your tens": weights by their number.
 _PLURALS = (
-    {word[:-1] + "ies": value for word, value in _TENS.items()}
-    | {word + "s": value for word, value in _UNITS.items() if value in (2, 3, 4, 5, 7, 8, 9, 10, 15)}
+    {word[:-1] + "ies": value for word, value in TENS.items()}
+    | {word + "s": value for word, value in UNITS.items() if value in (2, 3, 4, 5, 7, 8, 9, 10, 15)}
     | {"sixes": 6, "twelves": 12, "sixteens": 16}
 )
 _TIMING = frozenset("rest hold plank off on between work break side each per".split())  # "30s hold", not "the 40s"
@@ -53,12 +45,7 @@ _UNIT_OF = {
 }
 _LONG = frozenset("metres meters pounds lbs thousand".split())  # "seven fifty metres"
 # Words that are none of the describing kind that may stand between a number and its minute ("one daft minute").
-_SMALL = frozenset(
-    "a an the of to or and in on at for with per each is it it's that that's you your i we be do go if so then from"
-    " rounds round sets set reps rep times time more or as but by off up down no not sorry to first second third last"
-    " next every there can could just in for this those these my when while between before after rest hold lower press"
-    " where".split()
-)
+_SMALL = listed("numbers small")
 _ONE_MINUTE = frozenset("a an another that full whole the your".split())
 _PARTS_OF_MINUTE = {
     "half a minute": 30, "half minute": 30, "quarter of a minute": 15, "three quarters of a minute": 45,
@@ -117,8 +104,8 @@ def _value(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
 def _small(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
     """Read a number below a hundred in words: "twenty-one", "five and a half"."""
     text = words[at].text
-    if text in _TENS and (ones := _ONES.get(word_at(words, at + 1))):
-        return _with_half(words, Fraction(_TENS[text] + ones), at + 1)
+    if (joined := number_in_words(f"{text} {word_at(words, at + 1)}")) is not None:
+        return _with_half(words, Fraction(joined), at + 1)
     return _with_half(words, Fraction(_SINGLE[text]), at) if text in _SINGLE else None
 
 
@@ -153,7 +140,7 @@ def _hundreds(words: Sequence[Word], at: int) -> tuple[Fraction, int] | None:
         return Fraction(100 * count), at + 1
     if 1 <= count <= 3 and after == "thousand":
         return Fraction(1000 * count), at + 1
-    if after in _TENS and (text == "one" or (count > 1 and _names_hundreds(words, at))):
+    if after in TENS and (text == "one" or (count > 1 and _names_hundreds(words, at))):
         tens = _small(words, at + 1)
         return (100 * count + tens[0], tens[1]) if tens else None
     return None
@@ -222,8 +209,8 @@ def _couple(words: Sequence[Word], at: int) -> Amount | None:
 def _plural(words: Sequence[Word], at: int) -> Amount | None:
     """Return "twenties" or "forty fives", which name weights."""
     text, after = words[at].text, word_at(words, at + 1)
-    if text in _TENS and _PLURALS.get(after, 99) < 10:
-        value = Fraction(_TENS[text] + _PLURALS[after])
+    if text in TENS and _PLURALS.get(after, 99) < 10:
+        value = Fraction(TENS[text] + _PLURALS[after])
         return Amount(at, at + 1, value, value, form="plural")
     if text in _PLURALS:
         return Amount(at, at, Fraction(_PLURALS[text]), Fraction(_PLURALS[text]), form="plural")
@@ -270,9 +257,7 @@ def _describes(word: str) -> bool:
 def _timed(words: Sequence[Word], at: int) -> Amount | None:
     """Return a time that begins at `at`: "a minute and a half", "half a minute", "two minutes thirty", "1:30"."""
     text = words[at].text
-    if ":" in text:
-        minutes, _, seconds = text.partition(":")
-        value = Fraction(int(minutes) * 60 + int(seconds))
+    if ":" in text and isinstance(value := read_clock(text), Fraction):
         last = at + 1 if _UNIT_OF.get(word_at(words, at + 1)) == "min" else at
         return Amount(at, last, value, value, "s", "clock", minutes=True)
     for phrase, share in _PARTS_OF_MINUTE.items():

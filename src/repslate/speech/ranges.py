@@ -10,6 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from repslate.speech.numbers import Amount, singles
+from repslate.speech.phrases import listed
 from repslate.speech.words import Word, word_at
 
 
@@ -21,14 +22,7 @@ def amounts(words: Sequence[Word]) -> tuple[Amount, ...]:
 
 # ---- two as one
 
-_JOINS = frozenset(
-    phrase.strip()
-    for phrase in """
-    to | - | or | or maybe | maybe | maybe even | possibly | perhaps | up to | to maybe | or even | or possibly
-    | or perhaps | through to | even | max | or up to | and up to | going to | to about | or about | or a | to a
-    | up to a | a pair of | or a pair of | to a pair of
-    """.split("|")
-)
+_JOINS = listed("ranges joins")
 _BETWEEN = frozenset("between betwixt from".split())
 _FILLS = frozenset("about like say".split())  # "ten to about twelve", "ten or like twelve"
 _NOUNS = frozenset("sets rounds reps times".split())  # "two times, maybe three"
@@ -180,25 +174,11 @@ def _widened(words: Sequence[Word], amount: Amount, after: Amount) -> Amount | N
 
 # ---- taken back at once
 
-_TAKES_BACK = frozenset(
-    phrase.strip()
-    for phrase in """
-    sorry | no sorry | no | i mean | no i mean | make that | no make that | scratch that | no wait | wait | wait no
-    | sorry no | actually | no actually | no i'm sorry | i'm sorry | i beg your pardon | rather | or rather | no hang on
-    | hang on | no tell a lie | tell a lie | no i tell a lie | i tell a lie | no no | correction | sorry i mean
-    | sorry i meant | i meant | sorry make that | let me say that again | let's say | let's make it | no let's | no it's
-    | sorry it's | no sorry it's | what am i saying | excuse me | my mistake | no my mistake | no wait it's | wait it's
-    | actually no | nope | no that's wrong | that's wrong | no that's wrong it's | sorry that's | no scratch that
-    | actually make that | no we said
-    """.split("|")
-)
+_TAKES_BACK = listed("ranges takes back")
 # "twelve reps, sorry, ten" and "twelve, sorry, we're doing ten"
 _COUNTED = frozenset("reps rep sets set rounds round seconds minutes of each a side".split())
 _LEADS_ON = frozenset("it's that's the a we're doing want i to do".split())
-_REGRETS = frozenset(
-    "sorry lies lie lying wrong meant mean scratch ignore mistake reading misread line sheet wait hang"
-    " nope oops".split()
-)
+_REGRETS = listed("ranges regrets")
 _REGRET_BEGINS = frozenset("no sorry nope wait scratch ignore i oh oops hang hold actually well what".split())
 
 

@@ -13,6 +13,8 @@ from functools import lru_cache
 from itertools import combinations
 from typing import Generic, TypeVar
 
+from repslate.speech.phrases import listed
+
 _Kept = TypeVar("_Kept", bound=Hashable)
 
 #: Spellings of English sounds, the first that fits; "" is not said. Ours, after how the words of the trade are said.
@@ -30,31 +32,7 @@ _FAR = {1: 4, 2: 10}  # consonants that a name must have for so many of them to 
 
 
 #: Words so common in coaching that a machine hears them right, as tokens (most are in most labelled talk).
-COMMON = frozenset(
-    """a able about across actually add after again all along alright alternate always an and another any anybody
-    anything apart are arm arms around as ask asked at away back bad band bar barbell be because been before began
-    begin behind bell bells belly bench bend bent best better between big body bodys both bottom breath breathe bring
-    bum but butt by cable call called can cant cause chair chest close come comes could count counts couple day days
-    did do does doesnt doing dont done dose double down dozen drive drop dumbbell dumbbells each easy effort eight
-    eighty either elbow elbows eleven end enough even ever every everybody everything far feel feeling feels feet
-    fifteen fifty find fine finish first five floor fold folks foot for forty forward four from full get gets getting
-    give gives go goes going gonna good got grab had half hand hands hang hard harder has have he hes head heavy heel
-    heels her here heres hers high higher him hip hips his hit hold holding home honest hour how i id ill im ive
-    if in inch inches instead into is isnt it its just keep kettlebell kilos kind knee knees know last lean leave
-    left leg legs let lets lie lift light lighter like line little load long longer look looking lot lovely low lower
-    lying make man many mat maybe me mean means metres middle mind mine minute minutes more most move moves moving
-    much my near nearly neck need never next nice nine ninety no nobody none not nothing now nudge number of off okay
-    old on once one ones ones only open or other our ours out over own pair past people per percent pick place
-    plenty pounds press pull push put quick rather reach ready real really rep reps rest rib ribs right round rounds
-    run same sandbag say says second seconds see seen set sets seven seventy shake she should shoulder shoulders
-    side sides since single sink sit six sixty size slow slower small so soft some somebody something somewhere sore
-    sorry squeeze stand standing start starts stay stays step steps still stop straight strip stuff swing take takes
-    talk tall tell ten than that thats the their them then there theres these they theyre thing things think third
-    thirty this those three through time times tiny tired to today toe toes together told too top touch towards tri
-    try tuck turn twelve twenty twice two under until up us use used very walk wall want warm was watch way we well
-    were weve week weight well were what whats when where which while who whole why wide will with without work
-    working years you youll youre youve your yours yourself""".split()
-)
+COMMON = listed("common", "common_words.txt")
 
 
 @lru_cache(maxsize=16384)

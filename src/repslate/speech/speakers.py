@@ -11,25 +11,15 @@ from itertools import pairwise
 
 from repslate.speech.numbers import Amount
 from repslate.speech.pattern import Item
+from repslate.speech.phrases import listed
 from repslate.speech.words import Word, word_at
 
 _LOOK_BACK = 6  # items: further back, somebody who is named is no longer the one who is talked of
 _STOPS = frozenset("so then okay ok right now anyway alright righto but because cause cos".split())
-_VIEWER = frozenset(
-    "you we you're we're you'll we'll you've we've you'd we'd your it's that's let's lets gonna there's here's"
-    " they're".split()
-)
+_VIEWER = listed("speakers viewer")
 _TURNS = (_VIEWER | _STOPS) - frozenset("that's it's you we your".split())  # those are said of last week as well
-_OTHERS = frozenset(
-    "he she he's she's guy bloke mate lad fella somebody someone friend man woman granny nan dad mum mom daughter son"
-    " kid mine mine's gentleman lady chap who girl boy neighbour dude buddy pal cousin brother sister wife husband"
-    " client everybody's".split()
-)
-_OLD = frozenset(
-    "week month year time cycle session season summer winter january february march april may june july august"
-    " september october november december monday tuesday wednesday thursday friday saturday sunday weekend"
-    " night".split()
-)
+_OTHERS = listed("speakers others")
+_OLD = listed("speakers old")
 # How a presenter who says "i" asks the viewer for something, in the two words from "i" on; "i'd" always does.
 _ASKS = {
     "i": "want need say give like rather recommend suggest reckon promise mean think prefer ask wanna would expect hope"

@@ -11,27 +11,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import fsum
 
+from repslate.model.quantity import UNITS
 from repslate.speech.mentions import Mention
+from repslate.speech.phrases import listed
 from repslate.speech.words import Word
 
 # All of these are common practice, no source, gathered from talk.
-_TURNS = frozenset(
-    "okay ok right alright alrighty righto now next so then first last finally number moving let's".split()
-)
-_ASIDES = frozenset(
-    "not don't like instead than ask asked asks about did harder easier version remember video ever never"
-    " hate loved used american people doing because before after unless without when which basically cousin or".split()
-)
-_DOING = frozenset(
-    "feet foot hands hand elbows elbow knees knee back chest heels heel hips hip hold sit stand lie"
-    " lying grab palms toes"
-    " shoulders shoulder thumbs arms arm legs leg squeeze push pull press drive lower lift bend hinge"
-    " reach step chin floor"
-    " ribs belly glutes bum butt backside tall wide straight soft slow tuck keep head bench bar bell"
-    " handle rope band mat"
-    " wall ground forward forwards weight grip core".split()
-)
-_NUMBERS = frozenset("one two three four five 1 2 3 4 5".split())
+_TURNS = listed("topics turns")
+_ASIDES = listed("topics asides")
+_DOING = listed("topics doing")
+_NUMBERS = frozenset([*UNITS][:5]) | frozenset("12345")
 _DENIES = frozenset("not isn't than never aren't".split())
 _CASES = frozenset("if when unless whenever once".split())
 _BACK = frozenset("back again round over".split())
@@ -43,13 +32,7 @@ _SUBJECTS = frozenset("to you we can don't i not they".split())
 _SOMEBODY = (["he"], ["she"], ["it"], ["that"], ["who"], ["which"], ["this"])
 _MOVERS = frozenset("dumbbells bells arms hands legs elbows heels knees hips shoulders weights".split())
 _PARTICLES = frozenset({"up", "down", "out", "over", "through", "back", "in"})
-_VERBS = frozenset(
-    "hang walk run swing clean plank bridge twist step breath breathe press row curl lunge squat dip"
-    " jump march hop skip"
-    " reach raise lift fly carry hold plow plough shrug crunch sprint jog walking running marching"
-    " breathing stretch roll"
-    " windmill halo crawl thrust kick crab bear sit pull push".split()
-)
+_VERBS = listed("topics verbs")
 _CLOSE = 13  # words between a pause and a name in one sentence with it
 _NEAR = 25  # words between a pause and the name it leads to
 _FAR = 30  # … where no word turns to it

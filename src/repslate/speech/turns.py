@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from repslate.model.forms import form_of
-from repslate.model.names import plain
 from repslate.model.names import words as name_words
 from repslate.speech.blocks import Call
 from repslate.speech.topics import Turn, Turns
@@ -110,7 +109,7 @@ def _excludes(kept: Turn, turn: Turn, turns: Turns) -> bool:
 
 def _is_short_for(turn: Turn, whole: Turn) -> bool:
     one_word = turn.mention.first == turn.mention.last
-    return one_word and set(name_words(plain(turn.mention.said))) < set(name_words(plain(whole.mention.said)))
+    return one_word and set(name_words(turn.mention.said)) < set(name_words(whole.mention.said))
 
 
 def _is_fuller(turn: Turn, kept: Turn, turns: Turns) -> bool:

@@ -1,6 +1,6 @@
 """Instructions that hurt people: a short list of phrases, told from their negation.
 
-Reads words, not meaning.
+They stand in harms.yaml. Reads words, not meaning.
 """
 
 from __future__ import annotations
@@ -9,6 +9,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
+
+from repslate.model.library_files import mapping, read, text, texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,63 +37,6 @@ class Urged:
     line: int
 
 
-_STOP = "that one stops, or makes the movement smaller, where it hurts"
-_PAIN = "pain is the sign to stop; training on through it makes injuries worse (ACSM, from memory)"
-_BREATH = "a breath held through many repetitions drives up blood pressure (Hackett & Chow 2013, from memory)"
-_SPINE = frozenset({"mobility", "breathing", "trunk flexion", "trunk brace"})
-_FULL_LOCK = frozenset({"hinge", "power", "balance", "hip bridge", "trunk brace"})
-
-HARMS = (
-    Harm(
-        r"(?:push|work|go|train|power|fight|press|move|carry|keep|play|walk|run|grind|breathe)(?:ing|es|s)?"
-        r"(?: on| going)? through (?:(?!without|range|no )[a-z-]+ ){0,3}pain\b(?![- ]free)",
-        _STOP,
-        _PAIN,
-    ),
-    Harm(r"ignor(?:e|ing) (?:[a-z-]+ ){0,3}(?:pain|discomfort|pinch|numbness|dizziness|warnings?)\b", _STOP, _PAIN),
-    Harm(r"no pain,? no gain\b", _STOP, _PAIN),
-    Harm(
-        r"hold(?:ing)? (?:your|the) breath (?:throughout\b|as long as|(?:for|through|during|until)"
-        r" (?:the |a |each |every |all |your )?(?:whole |entire |full |end of the )?"
-        r"(?:set|sets|exercise|round|plank|hold|movement|minute)\b)",
-        "a breath out with every effort",
-        _BREATH,
-    ),
-    Harm(
-        r"round(?:ing)? (?:your|the|their) (?:lower )?backs?\b",
-        "a back that keeps its shape",
-        "bending the loaded spine to its end stresses discs and ligaments (Contreras & Schoenfeld 2011, Strength Cond "
-        "J 33(4):8–18)",
-        _SPINE,
-    ),
-    Harm(
-        r"bounc(?:e|ing) (?:(?:in|into|at the end of|in and out of) )?(?:the|your|each|every|this) stretch\b",
-        "a still, mild stretch",
-        "a stretch with a bounce is held by reflex and can overstretch (ACSM, from memory)",
-    ),
-    Harm(
-        r"bounc(?:e|ing) (?:the (?:bar|weight) )?off (?:your|the) (?:chest|ribs)\b",
-        "a bar that touches the chest without a bounce",
-        "the bounce hits ribs and breastbone, and the bar is out of control (common practice, no source)",
-    ),
-    Harm(
-        r"(?:lock(?:ing)?|snap(?:ping)?|slam(?:ming)?) (?:out )?(?:your|the|both) knees\b",
-        "knees that stay a little bent",
-        "the load moves from the muscles to the joint at its end (from memory)",
-        _FULL_LOCK,
-    ),
-    Harm(
-        r"land(?:ing)? (?:with|on) (?:locked|straight|stiff) (?:knees|legs)\b",
-        "a soft landing with bent knees",
-        "straight legs take the whole shock in the joints (NSCA, plyometric training, from memory)",
-    ),
-    Harm(
-        r"until you (?:are sick|throw up|vomit|faint|pass out|collapse|cannot stand)\b",
-        "that one stops long before that",
-        "collapse and vomiting are signs of an emergency, not of good work (Rider et al. 2019, from memory)",
-    ),
-)
-
 #: What turns an instruction into a warning against it.
 _NOT = re.compile(
     r"(?:\b|(?<=\w)(?=n't))(?:no|not|never|n't|cannot|without|avoid|stop|nobody|none|nor|instead of|rather than"
@@ -102,12 +48,12 @@ _SENTENCE = re.compile(r"[.!?;:]\s+|\n\s*(?:\n|[-*]\s)|\bbut\b|\bthen\b")
 _MARKUP = re.compile(r"[*_`\[\]“”\"]")
 
 
-def harms(text: str, pattern: str = "") -> Iterator[Urged]:
+def harms(said: str, pattern: str = "") -> Iterator[Urged]:
     """Yield the harmful instructions that a text gives; "do not hold your breath" gives none.
 
     `pattern` is that of the movement the text is about, "" where it is about none.
     """
-    clean = _MARKUP.sub("", text).replace("’", "'").lower()
+    clean = _MARKUP.sub("", said).replace("’", "'").lower()
     for harm, phrase in _patterns():
         if pattern and pattern in harm.right_in:
             continue
@@ -117,9 +63,19 @@ def harms(text: str, pattern: str = "") -> Iterator[Urged]:
 
 
 @cache
+def known_harms() -> tuple[Harm, ...]:
+    """Return every harmful instruction, in the order of the file."""
+    rows = map(mapping, mapping(read(Path(__file__).with_name("harms.yaml"))).values())
+    return tuple(
+        Harm(text(row["words"]), text(row["instead"]), text(row["reason"]), frozenset(texts(row.get("right in", []))))
+        for row in rows
+    )
+
+
+@cache
 def _patterns() -> tuple[tuple[Harm, re.Pattern[str]], ...]:
     """Return each instruction with its compiled pattern, in which a blank is any white space."""
-    return tuple((harm, re.compile(r"\b(?:" + harm.words.replace(" ", r"\s+") + ")")) for harm in HARMS)
+    return tuple((harm, re.compile(r"\b(?:" + harm.words.replace(" ", r"\s+") + ")")) for harm in known_harms())
 
 
 def _is_turned(text: str, match: re.Match[str]) -> bool:

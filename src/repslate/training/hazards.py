@@ -10,12 +10,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from repslate.model.caution_topics import caution_topics
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
 from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
 from repslate.model.sets import sets_of
 from repslate.training.audience import named_for
-from repslate.training.cautions import FAMILIES, mentions, speaks_of
+from repslate.training.cautions import mentions, speaks_of
 from repslate.training.movement import is_free_bar, is_loaded, is_without_bar, is_working, kit_of, may_be_bar
 
 NEAR_MAXIMAL = 90  # % 1RM and more: NSCA, ACSM 2009
@@ -38,7 +39,7 @@ _GRAVE = frozenset({"plyo-depth", "high-five"})
 class Topic:
     """Something that a caution must speak of.
 
-    `slug` is the word for its brackets and a key of cautions.FAMILIES, `words` what to call it. `line` is a caution one
+    `slug` is the word for its brackets and its key in topics.yaml, `words` what to call it. `line` is a caution one
     could type; `reason` and `source` say why.
     """
 
@@ -60,7 +61,7 @@ def topics(exercise: Exercise, block: Block, episode: Episode, *, library: Libra
             chief = slug == trait.topics[0]  # of which the trait's own reason and example speak
             told = trait if chief else next((t for t in library.traits.values() if t.topics[0] == slug), trait)
             line = f"Caution ({slug}): {told.example}"
-            topic = Topic(slug, FAMILIES[slug].words, safety and chief, told.reason, told.source, line)
+            topic = Topic(slug, caution_topics()[slug].words, safety and chief, told.reason, told.source, line)
             if slug not in found or (topic.safety and not found[slug].safety):
                 found[slug] = topic
     return tuple(found.values())
@@ -80,7 +81,7 @@ def unanswered(exercise: Exercise, block: Block, episode: Episode, *, library: L
     prose = [each.markdown for each in (*episode.lead, *episode.safety, *block.prose)] + [*episode.series.safety]
 
     def is_answered(topic: Topic) -> bool:
-        everywhere = FAMILIES[topic.slug].everywhere
+        everywhere = caution_topics()[topic.slug].everywhere
         return any(
             speaks_of(caution, topic.slug, in_words=topic.safety) for caution in (anywhere if everywhere else said)
         ) or (everywhere and any(mentions(text, topic.slug) for text in prose))

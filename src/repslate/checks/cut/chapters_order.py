@@ -26,8 +26,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from repslate.checks.shared import clock
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -41,8 +41,8 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "chapters-order",
                 SEVERITY,
                 chapter.span,
-                f"“{chapter.title}” at {clock(chapter.start)} stands under a chapter at {clock(before.start)}, "
-                "expected each chapter later than the one above it",
+                f"“{chapter.title}” at {write_clock(chapter.start)} stands under a chapter at "
+                f"{write_clock(before.start)}, expected each chapter later than the one above it",
                 "correct the time or the order of the lines",
                 "common practice on video hosts, no standard",
             )

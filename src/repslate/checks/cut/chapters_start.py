@@ -25,8 +25,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import clock
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -40,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             "chapters-start",
             SEVERITY,
             first.span,
-            f"the first chapter starts at {clock(first.start)}, expected 0:00",
+            f"the first chapter starts at {write_clock(first.start)}, expected 0:00",
             "let the first line begin at 0:00, or put a line above it: 0:00 Welcome",
             "common practice on video hosts, no standard",
         )

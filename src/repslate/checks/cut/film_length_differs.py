@@ -32,9 +32,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.checks.shared import clock, film_is_another
+from repslate.checks.shared import film_is_another
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -49,9 +50,9 @@ def find(facts: Facts) -> Iterator[Finding]:
         "film-length-differs",
         SEVERITY,
         facts.episode.places.get("length", facts.episode.span),
-        f"length is {clock(length)} but the film lasts {exact_clock(facts.film.duration)}, expected the same, "
+        f"length is {write_clock(length)} but the film lasts {exact_clock(facts.film.duration)}, expected the same, "
         f"to a second{_late(facts, facts.film.duration)}",
-        f'type “length: "{clock(facts.film.duration)}"”, unless the film beside it is not the finished cut',
+        f'type “length: "{write_clock(facts.film.duration)}"”, unless the film beside it is not the finished cut',
     )
 
 

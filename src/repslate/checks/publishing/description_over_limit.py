@@ -38,8 +38,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import clock, over_limit
+from repslate.checks.shared import over_limit
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.model.notice import CLOSING_DESCRIPTION, NOTICE_SHORT
 from repslate.source.finding import Finding, Severity
 
@@ -48,7 +49,7 @@ SEVERITY = Severity.ERROR
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield the one finding there can be."""
-    chapters = "\n".join(f"{clock(chapter.start)} {chapter.title}" for chapter in facts.chapters)
+    chapters = "\n".join(f"{write_clock(chapter.start)} {chapter.title}" for chapter in facts.chapters)
     needed = (facts.episode.title, chapters, NOTICE_SHORT)
     found = over_limit(facts, facts.episode.series.host.description, needed, CLOSING_DESCRIPTION)
     if found:

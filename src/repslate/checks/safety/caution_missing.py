@@ -66,8 +66,7 @@ def _once_a_movement(facts: Facts) -> Iterator[tuple[Exercise, tuple[Topic, ...]
     lines: dict[str, list[tuple[Block, Exercise, tuple[Topic, ...]]]] = {}
     for block, exercise in facts.episode.exercises():
         if missing := unanswered(exercise, block, facts.episode, library=facts.library):
-            name = exercise.match.entry.name if exercise.match else exercise.name
-            lines.setdefault(name.casefold(), []).append((block, exercise, missing))
+            lines.setdefault(exercise.movement, []).append((block, exercise, missing))
     for group in lines.values():
         _, shown, _ = next((line for line in group if is_working(line[0])), group[0])
         topics: dict[str, Topic] = {}

@@ -36,7 +36,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from repslate.checks.shared import called
-from repslate.checks.spoken import movement
 from repslate.cut.named import mentions
 from repslate.facts import Facts
 from repslate.source.finding import About, Finding, Severity
@@ -54,8 +53,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     shown = {chapter.exercise for chapter in facts.chapters}
     ids = {mention.exercise for mention in mentions(facts.cues, facts.episode)} | set(_spoken(facts.heard))
     every = list(facts.episode.exercises())
-    known = {movement(exercise) for _, exercise in every if exercise.id in ids}
-    unknown = [(block, one) for block, one in every if movement(one) not in known and one.id not in shown]
+    known = {exercise.movement for _, exercise in every if exercise.id in ids}
+    unknown = [(block, one) for block, one in every if one.movement not in known and one.id not in shown]
     if 2 * len(unknown) > len(every):
         return
     for block, exercise in unknown:

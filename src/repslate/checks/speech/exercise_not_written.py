@@ -45,9 +45,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import clock
 from repslate.checks.spoken import topic_at, unwritten
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.source.finding import About, Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -66,7 +66,8 @@ def find(facts: Facts) -> Iterator[Finding]:
             "exercise-not-written",
             SEVERITY,
             block.span if block else facts.episode.span,
-            f"{subject.name} is prescribed in the film at {clock(topic.time)} but not written, expected it in a block",
+            f"{subject.name} is prescribed in the film at {write_clock(topic.time)} but not written, "
+            "expected it in a block",
             f"write ### {subject.name} where it is done, with the figures that are said",
             about=About(subject.name, block.name if block else None, None, topic.time),
         )

@@ -37,9 +37,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, clock, place
+from repslate.checks.shared import called, place
 from repslate.checks.spoken import Difference, differences, worded
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.model.quantity import Range
 from repslate.source.finding import About, Finding, Severity
 
@@ -54,7 +55,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _finding(one: Difference) -> Finding:
     heard, what = one.heard, one.exercise or one.block
-    time = clock(heard.time)
+    time = write_clock(heard.time)
     said = worded(heard.field, Range(heard.low, heard.high))
     return Finding(
         "said-differs-from-written",

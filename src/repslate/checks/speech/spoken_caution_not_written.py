@@ -37,19 +37,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from repslate.checks.shared import called, clock
-from repslate.checks.spoken import movement, topic_at
+from repslate.checks.shared import called
+from repslate.checks.spoken import topic_at
 from repslate.facts import Facts
+from repslate.model.caution_topics import caution_topics
+from repslate.model.clock import write_clock
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.source.finding import About, Finding, Severity
 
 if TYPE_CHECKING:
     from repslate.speech.cautions import SpokenCaution
-from repslate.training.cautions import FAMILIES, mentions, speaks_of
+from repslate.training.cautions import mentions, speaks_of
 
 SEVERITY = Severity.WARNING
 SAFETY = True
-_FELT = frozenset({"numbness", "dizziness", "pregnancy", "breath", "balance"})
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -59,7 +60,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     told: set[tuple[str, tuple[str, ...]]] = set()
     for caution in facts.heard.cautions:
         block, exercise = topic_at(facts.heard, caution.first, facts.episode)
-        owner = (movement(exercise) if exercise else "", caution.topics)
+        owner = (exercise.movement if exercise else "", caution.topics)
         if owner not in told and not _is_written(caution, facts.episode, block, exercise):
             told.add(owner)
             yield _finding(caution, facts.episode, block, exercise)
@@ -72,7 +73,7 @@ def _is_written(caution: SpokenCaution, episode: Episode, block: Block | None, e
     same = [
         (its, one)
         for its, one in episode.exercises()
-        if exercise is None or movement(one) == movement(exercise) or (its is block and one.id == exercise.id)
+        if exercise is None or one.movement == exercise.movement or (its is block and one.id == exercise.id)
     ]
     cautions = [c for _, one in same for c in one.cautions]
     cautions += [
@@ -85,19 +86,20 @@ def _is_written(caution: SpokenCaution, episode: Episode, block: Block | None, e
     texts += [prose.markdown for prose in episode.safety] + list(episode.series.safety)
     if not caution.topics:
         return bool(cautions or exercise is None)
-    return any(
-        topic in FAMILIES and (any(speaks_of(c, topic) for c in cautions) or any(mentions(t, topic) for t in texts))
-        for topic in caution.topics
-    ) or not topics_in(" ".join([*texts, *(f"{c.topic or ''} {c.words.text}" for c in cautions)])).isdisjoint(
-        caution.topics
-    )
+    asked = [topic for topic in caution.topics if caution_topics()[topic].written]
+    if any(speaks_of(c, topic) for topic in asked for c in cautions):
+        return True
+    if any(mentions(text, topic) for topic in asked for text in texts):
+        return True
+    spoken_of = topics_in(" ".join([*texts, *(f"{c.topic or ''} {c.words.text}" for c in cautions)]))
+    return not spoken_of.isdisjoint(caution.topics)
 
 
 def _finding(caution: SpokenCaution, episode: Episode, block: Block | None, exercise: Exercise | None) -> Finding:
     topic = next(iter(caution.topics), "")
-    about = topic if topic in _FELT else f"the {topic}"
+    about = topic if topic and "a" in caution_topics()[topic].kinds else f"the {topic}"
     line = f"Caution{f' ({topic})' if topic else ''}: {caution.quote[:1].upper()}{caution.quote[1:]}."
-    time = clock(caution.time)
+    time = write_clock(caution.time)
     where = f"of {called(exercise)}" if exercise else "of the whole workout"
     return Finding(
         "spoken-caution-not-written",

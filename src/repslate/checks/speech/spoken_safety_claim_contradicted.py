@@ -39,9 +39,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, clock
+from repslate.checks.shared import called
 from repslate.checks.spoken import topic_at
 from repslate.facts import Facts
+from repslate.model.clock import write_clock
 from repslate.model.episode import Block, Exercise, Level
 from repslate.source.finding import About, Finding, Severity
 from repslate.source.span import Span
@@ -72,8 +73,9 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "spoken-safety-claim-contradicted",
                 SEVERITY,
                 span,
-                f"“{claim.quote}” is said at {clock(claim.time)}, but {why}, expected a plan that keeps the promise",
-                f"change the plan, or put a note on the screen at {clock(claim.time)}",
+                f"“{claim.quote}” is said at {write_clock(claim.time)}, but {why}, "
+                "expected a plan that keeps the promise",
+                f"change the plan, or put a note on the screen at {write_clock(claim.time)}",
                 about=About(said_of.name if said_of else None, block.name if block else None, None, claim.time),
             )
 

@@ -10,7 +10,7 @@ from repslate.cut.cue import Cue
 from repslate.cut.markers import Marker
 from repslate.cut.retime.alignment import align, words
 from repslate.cut.retime.kept import Kept
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import write_clock
 
 _HEARD = 10  # seconds after a chapter's start whose words tell which of two stretches it belongs to
 _BREAKS_OFF = Fraction(3, 5)  # seconds: two words at most
@@ -82,8 +82,8 @@ def _cut_out(time: Fraction, kept: Sequence[Kept]) -> str:
         return "nothing of the old cut is found in the new one"
     before = max((one.end for one in kept if one.end is not None and one.end < time + _BREAKS_OFF), default=None)
     after = min((one.start for one in kept if one.start > time), default=None)
-    since = _clock(before) if before is not None else "the start"
-    till = _clock(after) if after is not None else "the end"
+    since = write_clock(before) if before is not None else "the start"
+    till = write_clock(after) if after is not None else "the end"
     return f"the start was cut out: nothing from {since} to {till} of the old cut is found in the new one"
 
 
@@ -94,7 +94,3 @@ def _offer(time: Fraction, until: Fraction | None, kept: Sequence[Kept]) -> Frac
     inside = [each for each in later if until is None or each[0] < until]
     nearest = min(inside or later + earlier, key=lambda each: abs(each[0] - time), default=None)
     return None if nearest is None else max(Fraction(), nearest[0] + nearest[1].shift(nearest[0]))
-
-
-def _clock(time: Fraction) -> str:
-    return write_clock(time, hours=time >= 3600)

@@ -16,7 +16,7 @@ from repslate.cut.retime.chapters import Retimed
 from repslate.cut.retime.kept import Kept
 from repslate.cut.retime.sound import kept_by_sound
 from repslate.cut.subtitles import read_subtitles
-from repslate.cut.timecode import write_clock
+from repslate.model.clock import write_clock
 from repslate.source.bounds import CHAPTERS_FILE
 from repslate.source.finding import Finding, Severity
 from repslate.source.new_file import place_new, room_beside
@@ -139,15 +139,9 @@ def _marker(one: Retimed) -> Marker:
 
 
 def _remark(one: Retimed) -> str:
-    offer = "" if one.offer is None else f", the nearest moment kept is {clock(one.offer)}"
+    offer = "" if one.offer is None else f", the nearest moment kept is {write_clock(one.offer, thousandths=None)}"
     name = f" {{{one.id}}}" if one.id else ""
-    return f"# cut out: {one.title}{name} (was at {clock(one.start)}{offer})"
-
-
-def clock(seconds: Fraction) -> str:
-    """Write seconds as chapters.txt does, with thousandths where there are any, rounded down."""
-    thousandths = int(seconds * 1000) % 1000
-    return write_clock(seconds, hours=seconds >= 3600) + (f".{thousandths:03}" if thousandths else "")
+    return f"# cut out: {one.title}{name} (was at {write_clock(one.start, thousandths=None)}{offer})"
 
 
 def save(folder: Path, text: str, *, instead_of: str | None) -> tuple[str | None, tuple[Finding, ...]]:
