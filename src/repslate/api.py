@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 from repslate import checks
 from repslate.checks.quiet import Quieted
 from repslate.cut.folder import SUBTITLES, Cut, read_cut, read_spoken
-from repslate.cut.retime.chapters import Retimed
 from repslate.cut.subtitles import Cue, read_subtitles
 from repslate.cut.transcript import is_coarse
 from repslate.cut.video import FILMS
@@ -40,6 +39,7 @@ from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 if TYPE_CHECKING:
+    from repslate.cut.retime.chapters import Retimed
     from repslate.proof.copies import Copy
     from repslate.proof.verdict import Verdict
     from repslate.speech.draft import Draft

@@ -134,18 +134,13 @@ def drop_loads(load: Fraction, drops: Drops) -> tuple[Range[Fraction], ...] | Re
     """
     if load <= 0:
         return Refusal.NO_LOAD
-    if not drops_fall(drops):
+    if not drops.fall:
         return Refusal.NO_DROP
     least, most = Fraction(drops.percent.low), Fraction(drops.percent.high)
     return tuple(
         Range(load * (1 - most / 100) ** number, load * (1 - least / 100) ** number)
         for number in range(1, drops.count + 1)
     )
-
-
-def drops_fall(drops: Drops) -> bool:
-    """Tell whether each drop leaves less than before, and something."""
-    return drops.percent.low > 0 and drops.percent.high < 100
 
 
 def _order(p: Prescription) -> str:
