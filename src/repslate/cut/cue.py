@@ -32,3 +32,13 @@ def unreadable(span: Span, message: str, help_: str, because: str) -> Finding:
 def unusual(span: Span, message: str, help_: str, because: str) -> Finding:
     """Return the warning for what is read all the same; those with the same `help_` are told once a file."""
     return Finding("subtitle-unusual", Severity.WARNING, span, message, help_, because)
+
+
+def write_stamp(seconds: Fraction, point: str = ",") -> str:
+    """Write seconds as HH:MM:SS,mmm with that `point`, rounded to the nearest millisecond."""
+    if seconds < 0:
+        raise ValueError(f"a time before the start of the film: {seconds} s")
+    whole, thousandths = divmod(round(seconds * 1000), 1000)
+    minutes, second = divmod(whole, 60)
+    hour, minute = divmod(minutes, 60)
+    return f"{hour:02}:{minute:02}:{second:02}{point}{thousandths:03}"

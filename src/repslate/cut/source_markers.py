@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from repslate.cut.edit import Edit, EditMarker, Place, places, timecode
-from repslate.cut.markers import Marker, titled, write_markers
+from repslate.cut.formats import chapters_txt
+from repslate.cut.markers import Marker, titled
 from repslate.source.finding import Finding, Severity
 from repslate.source.near import nearest
 from repslate.source.span import Span
@@ -120,4 +121,4 @@ def _seconds(time: Fraction) -> str:
 
 def _clock(time: Fraction) -> str:
     """Write a time of the cut as chapters.txt has it, to the millisecond."""
-    return write_markers([Marker(time, "", None, Span(""))]).strip()
+    return chapters_txt.write([Marker(time, "", None, Span(""))]).strip()
