@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-from fractions import Fraction
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,7 +18,6 @@ from repslate.training.guidelines import (
     Row,
     Status,
     assumed_rest,
-    classify,
     ranges,
 )
 
@@ -40,12 +36,6 @@ FITS = [
     (30, 3, "90", None),
     (None, None, None, None),
 ]
-
-
-@pytest.mark.parametrize(("rest", "reps", "percent", "goal"), FITS)
-def test_figures_fit_a_goal(rest: int | None, reps: int | None, percent: str | None, goal: Goal | None) -> None:
-    seconds = None if rest is None else Fraction(rest)
-    assert classify(seconds, reps, None if percent is None else Decimal(percent)) is goal
 
 
 USUAL = [

@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from fractions import Fraction
-from itertools import pairwise
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from repslate.model.prescription import Drops, Prescription, parse
-from repslate.model.quantity import Range, write_number, write_range
+from repslate.model.prescription import Prescription, parse
+from repslate.model.quantity import write_number, write_range
 from repslate.model.series import KILOGRAMS, POUNDS, LoadTable
 from repslate.source.span import Span
 from repslate.training.load import (
     MAXIMA,
-    TWO_FOR_TWO,
     WRITTEN_SOURCE,
-    drop_loads,
     load_table,
-    warm_up,
 )
 from repslate.training.plates import Barbell, Rule
 from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal
@@ -135,52 +128,3 @@ def test_pounds_are_not_loaded_on_a_bar_in_kilograms() -> None:
     bar = Barbell(POUNDS.bar, POUNDS.plates, "lb")
     with pytest.raises(ValueError, match="maxima in kg, but a rack in lb"):
         load_table(read("5 × 5 @ 75 % 1RM"), maxima=MAXIMA["kg"], unit="kg", table=LoadTable.HANDBOOK, rack=bar)
-
-
-def ramp(load: str, unit: str = "kg") -> str:
-    sets = warm_up(Fraction(load), "kg" if unit == "kg" else "lb")
-    return ", ".join(f"{write_range(one.reps)} × {write_number(one.load)} ({one.percent} %)" for one in sets)
-
-
-# Our choice after Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882, who tried 40 and 80 %.
-def test_warm_up() -> None:
-    assert ramp("100") == "8–10 × 40 (40 %), 5–6 × 60 (60 %), 2–3 × 80 (80 %)"
-    assert ramp("40") == "8–10 × 16 (40 %), 5–6 × 24 (60 %), 2–3 × 32 (80 %)"
-    assert ramp("39.5") == "8–10 × 15.8 (40 %), 2–3 × 31.6 (80 %)"
-    assert ramp("85", "lb") == "8–10 × 34 (40 %), 2–3 × 68 (80 %)"  # 38.6 kg
-    assert ramp("90", "lb").count("×") == 3  # 40.8 kg
-
-
-def test_each_drop_is_taken_off_the_load_before() -> None:
-    assert drop_loads(Fraction(100), Drops(2, Range(Decimal(20), Decimal(25)))) == (
-        Range(Fraction(75), Fraction(80)),
-        Range(Fraction("56.25"), Fraction(64)),
-    )
-
-
-percents = st.integers(1, 9999).map(lambda hundredths: Decimal(hundredths) / 100)
-falling = st.tuples(percents, percents).map(lambda ends: Range(min(ends), max(ends)))
-
-
-@given(st.fractions(Fraction(1, 4), 500), st.builds(Drops, st.integers(1, 6), falling))
-def test_drops_fall_strictly(load: Fraction, drops: Drops) -> None:
-    loads = drop_loads(load, drops)
-    assert not isinstance(loads, Refusal)
-    assert len(loads) == drops.count
-    for end in ("low", "high"):
-        steps = [load, *(getattr(one, end) for one in loads)]
-        assert all(before > after > 0 for before, after in pairwise(steps))
-
-
-@pytest.mark.parametrize(
-    ("load", "percent", "refused"),
-    [(10, (0, 20), Refusal.NO_DROP), (10, (20, 100), Refusal.NO_DROP), (0, (20, 20), Refusal.NO_LOAD)],
-)
-def test_drops_that_are_none(load: int, percent: tuple[int, int], refused: Refusal) -> None:
-    low, high = map(Decimal, percent)
-    assert drop_loads(Fraction(load), Drops(1, Range(low, high))) is refused
-
-
-def test_two_for_two() -> None:
-    # Baechle & Earle: two repetitions over the goal in the last set, two sessions in a row; ACSM 2009: add 2–10 %.
-    assert (TWO_FOR_TWO.extra_reps, TWO_FOR_TWO.sessions, TWO_FOR_TWO.percent) == (2, 2, Range(2, 10))

@@ -53,8 +53,6 @@ def _loads() -> Iterator[str]:
         yield f"{table.name} (load table: {key}), repetitions to failure: % of the one-repetition maximum: {rows}."
         yield f"Source: {table.source}."
     yield f"Effort: repetitions in reserve are 10 − RPE, from RPE 6 ({repmax.EFFORT_SOURCE})."
-    for formula, source in repmax.FORMULA_SOURCES.items():
-        yield f"{formula.value}: {source}; good to 10 repetitions, rough to 15, refused beyond."
     yield "A load goes to the nearest a bar can hold; from 85 % 1RM on, and of dumbbells, never up. The choice is ours."
     yield f"Show it as “about”: {repmax.SPREAD_SOURCE}. A line within 5 points of the table is never questioned."
 

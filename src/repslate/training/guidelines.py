@@ -198,23 +198,6 @@ def assumed_rest(goal: Goal | None, kind: BlockKind, *, main: bool, loaded: bool
     return ranges(goal, None, kind, main=main, loaded=loaded).rest
 
 
-def classify(rest: Fraction | None, reps: int | None, percent: Decimal | None) -> Goal | None:
-    """Return the goal whose figures hold all that are given (rest in seconds, repetitions, % 1RM), None if none does.
-
-    Load and repetitions after NSCA, rest after RESTS. Where several goals hold them, strength comes before power:
-    what sets power apart is speed, which no figure here tells.
-    """
-    for row in NSCA_ROWS:
-        fits = (
-            rest is None or RESTS[row.goal].bounds.meets(Range(rest, rest)),
-            reps is None or (row.reps is not None and row.reps.meets(Range(reps, reps))),
-            percent is None or (row.percent is not None and row.percent.meets(Range(percent, percent))),
-        )
-        if all(fits) and (rest, reps, percent) != (None, None, None):
-            return row.goal
-    return None
-
-
 def _rests(goal: Goal | None, kind: BlockKind, *, main: bool, loaded: bool) -> tuple[Guide | None, Guide | None]:
     """Return the rest after a set or a round, and the rest within a round."""
     usual = RESTS.get(goal) if goal else None

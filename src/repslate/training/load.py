@@ -1,4 +1,4 @@
-"""Kilograms from a prescription: working loads for readers with different maxima, warm-up sets, drops, progression.
+"""Kilograms from a prescription: working loads for readers with different maxima.
 
 Exact figures; what can be loaded comes from plates.py, what goes with what from repmax.py.
 """
@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from repslate.model.prescription import Drops, OneRepMaxShare, Prescription, Reps
+from repslate.model.prescription import OneRepMaxShare, Prescription, Reps
 from repslate.model.quantity import MassUnit, Range
 from repslate.model.series import LoadTable
-from repslate.training.plates import Loaded, Rack, convert, round_load
+from repslate.training.plates import Loaded, Rack, round_load
 from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal, reserve_range, share_at
 
 #: One-repetition maxima on a bar that most readers find themselves between (our choice), by unit.
@@ -21,37 +21,7 @@ MAXIMA: dict[MassUnit, tuple[Fraction, ...]] = {
     "lb": tuple(map(Fraction, (95, 135, 185, 225, 275, 315))),
 }
 WRITTEN_SOURCE = "the share the prescription gives"
-RAMP_SOURCE = "our choice after Ribeiro et al. 2020, Int J Environ Res Public Health 17(18):6882 (40 and 80 %)"
 _NEVER_UP_FROM = 85  # % of the maximum, where NSCA's range for strength begins: a plate more, a rep less (our choice)
-_SHORT_RAMP_BELOW = Fraction(40)  # kg; the middle step is left out (our choice)
-
-
-@dataclass(frozen=True, slots=True)
-class RampSet:
-    """One warm-up set: its per cent of the working load, its repetitions, and the exact load in the load's unit."""
-
-    percent: int
-    reps: Range[int]
-    load: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Progression:
-    """When to add load, and how much: repetitions over the goal in the last set, sessions in a row, per cent to add."""
-
-    extra_reps: int
-    sessions: int
-    percent: Range[int]
-    source: str
-
-
-TWO_FOR_TWO = Progression(
-    extra_reps=2,
-    sessions=2,
-    percent=Range(2, 10),
-    source="Baechle & Earle, Essentials of Strength Training and Conditioning; ACSM 2009, "
-    "Med Sci Sports Exerc 41(3):687–708",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,30 +87,6 @@ def share_of(p: Prescription, table: LoadTable) -> tuple[Range[Fraction], str] |
     if isinstance(fewest, Refusal):
         return fewest
     return Range(most.value, fewest.value), f"{EFFORT_SOURCE}; {TABLES[table].source}"
-
-
-def warm_up(load: Fraction, unit: MassUnit) -> tuple[RampSet, ...]:
-    """Return the warm-up sets before a working load: 40, 60 and 80 % of it; below 40 kg without the 60 %."""
-    steps = [(40, Range(8, 10)), (60, Range(5, 6)), (80, Range(2, 3))]
-    if convert(load, unit, "kg") < _SHORT_RAMP_BELOW:
-        del steps[1]
-    return tuple(RampSet(percent, reps, load * percent / 100) for percent, reps in steps)
-
-
-def drop_loads(load: Fraction, drops: Drops) -> tuple[Range[Fraction], ...] | Refusal:
-    """Return the exact load after each drop, every per cent taken off the load before it, so strictly decreasing.
-
-    Refused where a drop takes off nothing or everything.
-    """
-    if load <= 0:
-        return Refusal.NO_LOAD
-    if not drops.fall:
-        return Refusal.NO_DROP
-    least, most = Fraction(drops.percent.low), Fraction(drops.percent.high)
-    return tuple(
-        Range(load * (1 - most / 100) ** number, load * (1 - least / 100) ** number)
-        for number in range(1, drops.count + 1)
-    )
 
 
 def _order(p: Prescription) -> str:
