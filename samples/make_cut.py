@@ -22,7 +22,8 @@ import numpy as np
 from PIL import Image
 from samples import draw_pictures as draw
 
-from repslate.cut.subtitles import Cue, write_srt
+from repslate.cut.cue import Cue
+from repslate.cut.formats.subtitles_srt import write as write_srt
 from repslate.cut.timecode import RATES, write_timecode
 from repslate.source.span import Span
 

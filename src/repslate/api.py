@@ -15,11 +15,8 @@ from typing import TYPE_CHECKING, Generic, TypeVar
 
 from repslate import checks
 from repslate.checks.quiet import Quieted
-from repslate.cut.folder import SUBTITLES, Cut, read_cut, read_spoken
-from repslate.cut.retime.chapters import Retimed
-from repslate.cut.subtitles import Cue, read_subtitles
-from repslate.cut.transcript import is_coarse
-from repslate.cut.video import FILMS
+from repslate.cut.folder import FILMS, Cut, read_cut, read_spoken
+from repslate.cut.formats import SUBTITLES
 from repslate.facts import Facts
 from repslate.model.build import build as build_episode
 from repslate.model.episode import Episode
@@ -39,6 +36,8 @@ from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 if TYPE_CHECKING:
+    from repslate.cut.cue import Cue
+    from repslate.cut.retime.chapters import Retimed
     from repslate.proof.copies import Copy
     from repslate.proof.verdict import Verdict
     from repslate.speech.draft import Draft
@@ -220,6 +219,7 @@ def hear(spoken: str | Path) -> Result[Heard]:
     No value where nothing is said. Times are seconds, confidence goes from 0 to 1. The findings are those of the
     subtitles; what else is wrong with the episode is for `check` to tell.
     """
+    from repslate.cut.subtitles import is_coarse, read_subtitles
     from repslate.speech.heard import listen
 
     if _is_text(spoken):
@@ -274,6 +274,8 @@ def _plain(text: str, name: str) -> tuple[str, str]:
 
 def _subtitles(path: Path) -> tuple[tuple[Cue, ...], str, tuple[Finding, ...]]:
     """Read one file of subtitles; its own name stands in the findings."""
+    from repslate.cut.subtitles import read_subtitles
+
     text, unread = read_text(path, path.name)
     cues, findings = read_subtitles(text, path.name) if text is not None else ((), ())
     return cues, path.name, (*unread, *findings)

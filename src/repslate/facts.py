@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from repslate.cut.chapters import Chapter
-from repslate.cut.cue import Cue
-from repslate.cut.edit import Edit
-from repslate.cut.video import Film
-from repslate.model.episode import Episode
 from repslate.model.library import Library, load
-from repslate.model.stills import Trouble
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # what no film, cut or talk lies beside is checked without loading what reads them
+    from repslate.cut.chapters import Chapter
+    from repslate.cut.cue import Cue
+    from repslate.cut.edit import Edit
+    from repslate.cut.video import Film
+    from repslate.model.episode import Episode
+    from repslate.model.stills import Trouble
     from repslate.speech.heard import Heard
     from repslate.training.numbers import Numbers
 

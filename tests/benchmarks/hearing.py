@@ -19,7 +19,8 @@ from itertools import cycle
 from pathlib import Path
 
 from repslate.cut.cue import Cue
-from repslate.cut.subtitles import read_subtitles, write_srt
+from repslate.cut.formats.subtitles_srt import write as write_srt
+from repslate.cut.subtitles import read_subtitles
 from repslate.model.library import load
 from repslate.speech.draft import draft
 from repslate.speech.heard import listen

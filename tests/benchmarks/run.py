@@ -1,7 +1,7 @@
 """How long repslate takes, as ratios measured in one run: `python tests/benchmarks/run.py [EPISODE] [--rounds N]`.
 
 Ratios travel between machines, seconds do not. Each pair is timed A B A B in fresh processes; the medians are compared.
-Aims: build at most 1.3 times WeasyPrint alone on the same pages, check at most 1.5 times importing its libraries.
+Aims: build at most 1.2 times WeasyPrint alone on the same pages, check at most 1.3 times importing its libraries.
 """
 
 from __future__ import annotations
@@ -92,10 +92,10 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as scratch:
         subprocess.run([python, "-c", CAPTURE, episode, scratch], check=True)
         build = [python, "-m", "repslate", "build", episode, "--out", str(Path(scratch) / "out")]
-        compare("build ÷ WeasyPrint alone", build, [python, "-c", ALONE, scratch], given.rounds, 1.3)
+        compare("build ÷ WeasyPrint alone", build, [python, "-c", ALONE, scratch], given.rounds, 1.2)
     loaded = subprocess.run([python, "-c", LOADED, episode], check=True, capture_output=True, text=True).stdout.split()
     check = [python, "-m", "repslate", "check", episode]
-    compare("check ÷ importing its libraries", check, [python, "-c", IMPORTS, *loaded], given.rounds, 1.5)
+    compare("check ÷ importing its libraries", check, [python, "-c", IMPORTS, *loaded], given.rounds, 1.3)
 
 
 if __name__ == "__main__":

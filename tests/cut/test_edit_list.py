@@ -13,7 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.cut.edit import Edit, places, timecode
-from repslate.cut.edit_list import read_edit_list, read_source_markers
+from repslate.cut.formats.cut_edl import read as read_edit_list
+from repslate.cut.formats.markers_edl import read as read_source_markers
 from repslate.cut.timecode import RATES, Rate, read_timecode, to_seconds, write_timecode
 from repslate.source.finding import Finding, Severity
 

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate.cut.markers import Marker, read_markers, write_markers
+from repslate.cut.formats.chapters_txt import write as write_markers
+from repslate.cut.markers import Marker, read_markers
 from repslate.source.finding import Severity
 from repslate.source.span import Span
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from made_film import make, still
 from repslate.cut import media_chapters
 from repslate.cut.chapters import Chapter
-from repslate.cut.ffmetadata import read_ffmetadata
+from repslate.cut.markers import read_markers
 from repslate.cut.media_chapters import read_film_chapters, write_into
 from repslate.publish.chapters import chapters_ffmeta
 from repslate.source.finding import Severity
@@ -154,7 +154,7 @@ def block(*lines: str) -> str:
     ],
 )  # fmt: skip
 def test_ffmetadata_is_read(text: str, read: list[tuple[Fraction, str]]) -> None:
-    markers, findings = read_ffmetadata(text, "chapters.ffmeta")
+    markers, findings = read_markers(text, "chapters.ffmeta")
     assert findings == ()
     assert [(marker.time, marker.title) for marker in markers] == read
 
@@ -175,7 +175,7 @@ def test_ffmetadata_is_read(text: str, read: list[tuple[Fraction, str]]) -> None
     ],
 )
 def test_what_ffmpeg_would_lose_is_told_with_its_line(text: str, line: int, says: str) -> None:
-    markers, (finding,) = read_ffmetadata(text, "chapters.ffmeta")
+    markers, (finding,) = read_markers(text, "chapters.ffmeta")
     assert markers == ()
     assert (finding.check, finding.span.line) == ("marker-unreadable", line)
     assert says in finding.message
@@ -184,7 +184,7 @@ def test_what_ffmpeg_would_lose_is_told_with_its_line(text: str, line: int, says
 @given(st.lists(st.tuples(st.integers(0, 10**7), st.from_regex(r"\A[a-z=;#\\][ -|~äß×]{0,30}[a-z=;#\\]\Z"))))
 def test_what_we_write_is_read_back(marks: list[tuple[int, str]]) -> None:
     written = chapters(*((Fraction(start, 1000), title) for start, title in marks))
-    markers, findings = read_ffmetadata(chapters_ffmeta(written, None).decode(), "chapters.ffmeta")
+    markers, findings = read_markers(chapters_ffmeta(written, None).decode(), "chapters.ffmeta")
     assert findings == ()
     assert [(marker.time, marker.title) for marker in markers] == [(one.start, one.title) for one in written]
 
@@ -197,6 +197,6 @@ _PIECES = st.sampled_from(
 @given(st.lists(_PIECES | st.text(max_size=5)).map("".join))
 def test_any_text_gives_markers_or_findings(text: str) -> None:
     for whole in (text, f";FFMETADATA1\n{text}"):
-        markers, findings = read_ffmetadata(whole, "chapters.ffmeta")
+        markers, findings = read_markers(whole, "chapters.ffmeta")
         assert len(markers) + len(findings) >= sum(line == "[CHAPTER]" for line in whole.split("\n")[:1])
         assert all(1 <= finding.span.line <= whole.count("\n") + 1 for finding in findings)

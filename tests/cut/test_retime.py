@@ -15,10 +15,11 @@ from hypothesis import strategies as st
 
 from repslate import api
 from repslate.cut.cue import Cue
+from repslate.cut.formats.subtitles_srt import write as write_srt
 from repslate.cut.markers import Marker, read_markers
 from repslate.cut.retime import files as moving
 from repslate.cut.retime.chapters import Retimed, retime
-from repslate.cut.subtitles import read_subtitles, write_srt
+from repslate.cut.subtitles import read_subtitles
 from repslate.source.span import Span
 
 SPOKEN = Path(__file__).parents[1] / "data" / "spoken"

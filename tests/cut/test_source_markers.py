@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.cut.edit import Edit, EditMarker, Piece, Transition
-from repslate.cut.edit_list import read_edit_list
+from repslate.cut.formats.cut_edl import read as read_edit_list
 from repslate.cut.markers import Marker
 from repslate.cut.source_markers import from_source
 from repslate.cut.timecode import RATES, read_timecode, to_seconds

@@ -14,7 +14,9 @@ import srt
 from hypothesis import given
 from hypothesis import strategies as st
 
-from repslate.cut.subtitles import Cue, read_subtitles, write_srt
+from repslate.cut.cue import Cue
+from repslate.cut.formats.subtitles_srt import write as write_srt
+from repslate.cut.subtitles import read_subtitles
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 from repslate.source.text import read_text

@@ -15,9 +15,9 @@ from opentimelineio import schema
 from opentimelineio.opentime import RationalTime, TimeRange
 
 from repslate.cut.edit import Edit, places
+from repslate.cut.formats.cut_otio import read as read_timeline
 from repslate.cut.source_markers import from_source
 from repslate.cut.timecode import RATES
-from repslate.cut.timeline import read_timeline
 from repslate.source.finding import Finding, Severity
 
 CASE = Path(__file__).parents[1] / "cases/edits/markers.otio"

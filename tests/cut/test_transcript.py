@@ -11,8 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate import api
-from repslate.cut.subtitles import read_subtitles
-from repslate.cut.transcript import is_coarse
+from repslate.cut.subtitles import is_coarse, read_subtitles
 from repslate.source.finding import Finding, Severity
 
 # What stands in the file, and the cues as (start, end, text). The last one ends after its words, 5 in 2 s.

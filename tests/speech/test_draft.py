@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 from labelled import DATA, truth_of
 from repslate import api
 from repslate.cut.cue import Cue
-from repslate.cut.subtitles import write_srt
+from repslate.cut.formats.subtitles_srt import write as write_srt
 from repslate.model.block_heading import write_heading
 from repslate.model.forms import BlockKind
 from repslate.model.library import load

@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from labelled import DATA
 from repslate.cut.cue import Cue
-from repslate.cut.subrip import read_subrip
+from repslate.cut.formats.subtitles_srt import read as read_subrip
 from repslate.model.library import load
 from repslate.speech.discover import names_of
 from repslate.speech.topics import WEIGHTS, Turns

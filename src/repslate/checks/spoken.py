@@ -18,10 +18,10 @@ from repslate.model.names import words
 from repslate.model.prescription import Prescription, Weight, write
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.model.sets import sets_of
-from repslate.speech.plan import Part, Subject, Topic, Written, plan_of
 
 if TYPE_CHECKING:
     from repslate.speech.heard import Heard, HeardFigure
+    from repslate.speech.plan import Part, Subject, Topic, Written
 
 Ranges = list[Range[Fraction]]
 _SURE = Fraction(1, 2)  # a figure that is more likely none is left alone (our choice)
@@ -81,6 +81,8 @@ def differences(figures: Sequence[HeardFigure], episode: Episode) -> Iterator[Di
     A written figure that is said right somewhere is right in the viewer's ears too: then a differing one counts only if
     it was heard more surely. Of several that differ the surest is told, of equally sure ones the last.
     """
+    from repslate.speech.plan import plan_of
+
     plan = plan_of(episode)
     said = [(one, _written(one, episode, plan)) for one in figures if one.confidence >= _SURE and not _is_single(one)]
     differ: dict[tuple[int, str, str], list[tuple[HeardFigure, _Place]]] = {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import gc
 import io
 import os
 import sys
@@ -11,6 +12,7 @@ from contextlib import suppress
 from repslate.source.interrupt import STOPPED, Stop
 
 OWN_FAULT = 3
+_GARBAGE = 100_000  # objects between two looks for garbage: of what a command makes nearly all lasts as long as it does
 _OUTPUT_GONE = {errno.EPIPE, errno.ENOSPC, errno.EIO, errno.EBADF, errno.EFBIG, errno.EDQUOT}
 
 
@@ -20,6 +22,7 @@ def main() -> None:
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")
     stop = Stop()
     stop.listen()
+    gc.set_threshold(_GARBAGE)
     try:
         code = _run()
     except KeyboardInterrupt:

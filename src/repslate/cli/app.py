@@ -99,7 +99,7 @@ def _within(folder: Path) -> list[Path]:
 
 def _spoken(path: Path) -> Path:
     """Take an episode's folder, the workout.md in it, or a file of what is said."""
-    from repslate.cut.folder import SUBTITLES
+    from repslate.cut.formats import SUBTITLES
 
     if is_file(path) and path.name != "workout.md":
         return path

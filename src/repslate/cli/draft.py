@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from repslate.api import WORKOUT
-from repslate.cut.folder import SUBTITLES
+from repslate.cut.formats import SUBTITLES
 from repslate.source.interrupt import held_back
 from repslate.source.new_file import place_new, room_beside
 from repslate.source.places import is_file, real

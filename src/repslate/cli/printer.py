@@ -10,10 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from repslate.cli import report
-from repslate.source.finding import Finding
 
 if TYPE_CHECKING:
     from rich.console import Console
+
+    from repslate.source.finding import Finding
 
 
 class Visible(io.TextIOBase):

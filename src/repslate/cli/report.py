@@ -7,15 +7,15 @@ from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from repslate.source.finding import Finding, Severity
 from repslate.source.places import shown_path
-from repslate.source.text import read_text
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # `--help` shows no finding
     from rich.console import Console
     from rich.text import Text
 
-COLOURS = {Severity.ERROR: "bold red", Severity.WARNING: "bold yellow", Severity.NOTE: "bold blue"}
+    from repslate.source.finding import Finding
+
+COLOURS = {"error": "bold red", "warning": "bold yellow", "note": "bold blue"}
 _INVISIBLE = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})  # what steers a terminal, and what no encoding has
 _KEPT = "\u200c\u200d\u200e\u200f\u061c"  # joiners of emoji and some scripts, marks of texts from right to left
 _MARGIN = 4  # blanks before a source line
@@ -77,6 +77,8 @@ def _source(finding: Finding, folder: Path, width: int) -> Iterable[Text]:
     """Yield the source line and the carets; nothing if the line is not there."""
     from rich.text import Text
 
+    from repslate.source.text import read_text
+
     span = finding.span
     text, _ = read_text(folder / span.file, span.file)
     lines = text.split("\n") if text is not None else []
@@ -109,8 +111,8 @@ def _window(row: str, start: int, length: int, width: int) -> tuple[str, int, in
 def counted(findings: Collection[Finding], quieted: int = 0) -> str:
     """Return "2 errors, 1 warning", or "nothing to say" where there is nothing."""
     parts = []
-    for severity in Severity:
-        count = sum(finding.severity is severity for finding in findings)
+    for severity in COLOURS:  # the worst first
+        count = sum(finding.severity == severity for finding in findings)
         if count:
             parts.append(f"{count} {severity}{'' if count == 1 else 's'}")
     if quieted:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from repslate.cut.named import Mention
-from repslate.cut.video import Film
 from repslate.model.quantity import Range
+
+if TYPE_CHECKING:
+    from repslate.cut.named import Mention
+    from repslate.cut.video import Film
 
 SOON = Fraction(20)  # seconds: how long after the start of its chapter an exercise may stay unnamed (our choice)
 _LEAD = Fraction(1)  # seconds: a name said so shortly before the start belongs to it (our choice)

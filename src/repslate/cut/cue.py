@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from repslate.model.clock import write_stamp
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -32,3 +33,8 @@ def unreadable(span: Span, message: str, help_: str, because: str) -> Finding:
 def unusual(span: Span, message: str, help_: str, because: str) -> Finding:
     """Return the warning for what is read all the same; those with the same `help_` are told once a file."""
     return Finding("subtitle-unusual", Severity.WARNING, span, message, help_, because)
+
+
+def cue_time(seconds: Fraction, point: str = ",") -> str:
+    """Write seconds as HH:MM:SS,mmm with that `point`, rounded to the nearest millisecond."""
+    return write_stamp(Fraction(round(seconds * 1000), 1000), point)

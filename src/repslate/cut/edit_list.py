@@ -1,4 +1,4 @@
-"""CMX 3600 edit lists, as editing programs write them: labels to exact times. Makes the edit that stands in edit.py.
+"""CMX 3600 edit lists, as editing programs write them: labels to frames.
 
 Rules and tolerances: SMPTE ST 258 by way of public manuals; the irregular forms are common practice, no source.
 """
@@ -7,14 +7,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
 
-from repslate.cut.edit import Edit, EditMarker, Piece, Transition
-from repslate.cut.edit_list_lines import Event, Location, Scanned, scan
+from repslate.cut.edit_list_lines import Event, Scanned
 from repslate.cut.edit_trouble import Trouble
-from repslate.cut.timecode import RATES, Rate, read_timecode, to_seconds
+from repslate.cut.timecode import RATES, Rate, read_timecode
 from repslate.source.finding import Finding, Severity
 
 _PACE = re.compile(r"(?P<figure>-?[0-9]{1,5}(?:\.[0-9]{1,6})?)\s*(?P<unit>FPS|%)", re.IGNORECASE)
@@ -23,7 +21,7 @@ _ROUNDED = Fraction(1, 20)  # frames a second: M2 speeds have one decimal
 
 
 @dataclass(frozen=True, slots=True)
-class _Timed:
+class Timed:
     """An event in frames: `si` to `so` of the source, `ri` to `ro` of the record, and its speed."""
 
     event: Event
@@ -39,82 +37,7 @@ class _Timed:
         return self.event.clip if self.event.reel == "AX" and self.event.clip else self.event.reel
 
 
-def read_edit_list(text: str, file: str, rate: Rate | None = None) -> tuple[Edit, tuple[Finding, ...]]:
-    """Return the edit that a CMX 3600 list tells, and what could not be read or is out of the ordinary.
-
-    `rate` is the frame rate of the cut, which such lists do not say; without it only lists counted in drop-frame can
-    be read. Only picture events make pieces. `* LOC:` markers are in the cut's time, wherever they stand.
-    """
-    trouble = Trouble(file)
-    scanned = scan(text, trouble)
-    rate = _settle(rate, scanned, trouble)
-    if rate is None:
-        return Edit(()), trouble.findings()
-    events = _time_events(scanned, rate, trouble)
-    start = min((event.ri for event in events), default=0)
-    pieces = _pieces([event for event in events if event.event.has_picture], rate, start, trouble)
-    if not pieces:
-        trouble.error(1, "expected at least one event with picture, found none", "export the edit list again")
-    markers = []
-    for location in scanned.locations:
-        at = _record(location.label, location.span.line, events, rate, trouble)
-        if at is not None and at < start:
-            message = f"expected a marker inside the cut, found “{location.text}” before its first frame"
-            trouble.error(location.span.line, message, "move the marker behind the first event's start, or delete it")
-        elif at is not None:
-            markers.append(EditMarker(location.text, to_seconds(at - start, rate), True, "", location.span))
-    return Edit(tuple(pieces), tuple(markers), rate, to_seconds(start, rate)), trouble.findings()
-
-
-def read_source_markers(
-    text: str, file: str, rate: Rate | None = None
-) -> tuple[tuple[EditMarker, ...], tuple[Finding, ...]]:
-    """Return the markers of a markers.edl in the timecode of their footage, and what could not be read.
-
-    Each `* LOC:` names the moment of its event's footage that the event shows then. An event without one is itself a
-    marker at its source in, named by its `* COMMENT:`.
-    """
-    trouble = Trouble(file)
-    scanned = scan(text, trouble)
-    rate = _settle(rate, scanned, trouble)
-    if rate is None:
-        return (), trouble.findings()
-    events = _time_events(scanned, rate, trouble)
-    markers = [_at_location(location, events, rate, trouble) for location in scanned.locations]
-    marked = {id(location.event) for location in scanned.locations}
-    for timed in events:
-        event = timed.event
-        name = next((comment for comment in event.comments if not comment.startswith("*")), "")
-        if id(event) in marked or not event.has_picture:
-            continue
-        if name:
-            markers.append(EditMarker(name, to_seconds(timed.si, rate), False, timed.source, event.span))
-        else:
-            message = "expected a name for each marker, found events with neither LOC nor COMMENT"
-            trouble.habit(event.line, message, "write “* COMMENT: Goblet squat” under the event")
-    found = [marker for marker in markers if marker is not None]
-    return tuple(sorted(found, key=lambda marker: marker.span)), trouble.findings()
-
-
-def _at_location(location: Location, events: Sequence[_Timed], rate: Rate, trouble: Trouble) -> EditMarker | None:
-    """Return a LOC of a markers.edl in source time: through its own event if that holds it, else through any."""
-    at = _record(location.label, location.span.line, events, rate, trouble)
-    if at is None:
-        return None
-    own = sorted(events, key=lambda timed: timed.event is not location.event)
-    for timed in own:
-        if timed.event.has_picture and (timed.ri <= at < timed.ro or timed.ri == at):
-            frames = timed.si + (at - timed.ri) * timed.speed
-            return EditMarker(location.text, frames / rate.exact, False, timed.source, location.span)
-    message = f"expected the time of a LOC inside an event, found “{location.label}” for “{location.text}” in none"
-    trouble.error(location.span.line, message, "put the marker under an event whose record times hold it")
-    return None
-
-
-# ---- labels to frames
-
-
-def _settle(rate: Rate | None, scanned: Scanned, trouble: Trouble) -> Rate | None:
+def settle(rate: Rate | None, scanned: Scanned, trouble: Trouble) -> Rate | None:
     """Return the rate with the counting of the record side; None, and told, where nothing says the rate."""
     if rate is None and scanned.drop:
         fast = any(int(label[-2:]) >= 30 for event in scanned.events for label in event.labels)
@@ -161,15 +84,16 @@ def _label(label: str, rate: Rate, line: int, trouble: Trouble) -> int | None:
     return frames
 
 
-def _record(label: str, line: int, events: Sequence[_Timed], rate: Rate, trouble: Trouble) -> int | None:
+def record(label: str, line: int, events: Sequence[Timed], rate: Rate, trouble: Trouble) -> int | None:
     """Return the frames of a label on the record side, on the day after where the record has passed midnight."""
     frames = _label(label, rate, line, trouble)
     first = events[0].ri if events else 0
     return frames + rate.day if frames is not None and frames < first - rate.day // 2 else frames
 
 
-def _time_events(scanned: Scanned, rate: Rate, trouble: Trouble) -> list[_Timed]:
-    timed: list[_Timed] = []
+def time_events(scanned: Scanned, rate: Rate, trouble: Trouble) -> list[Timed]:
+    """Return the events whose four labels are times, in frames."""
+    timed: list[Timed] = []
     for event in scanned.events:
         own = rate if event.drop is None else rate.counted(drop=event.drop)
         rates = (own, own, rate, rate)
@@ -188,7 +112,7 @@ def _time_events(scanned: Scanned, rate: Rate, trouble: Trouble) -> list[_Timed]
             trouble.habit(event.line, "expected times that go up, found some that pass midnight", "check these events")
             ri, ro = ri + rate.day, ro + rate.day
         speed = _pace(event, so - si, ro - ri, rate, trouble)
-        timed.append(_Timed(event, si, so, ri, ro, speed))
+        timed.append(Timed(event, si, so, ri, ro, speed))
     return timed
 
 
@@ -227,74 +151,3 @@ def _pace_in_name(event: Event, source: int, rate: Rate) -> Fraction | None:
         if found := _PACE.search(words):
             return Fraction(found["figure"]) / (100 if found["unit"] == "%" else rate.nominal)
     return None
-
-
-# ---- events to pieces
-
-
-def _pieces(events: Sequence[_Timed], rate: Rate, start: int, trouble: Trouble) -> list[Piece]:
-    """Return the pieces in the order of the cut, with the transitions between them."""
-    pieces: list[Piece] = []
-    leading = {
-        one.event.line
-        for one, two in pairwise(events)
-        if two.event.is_transition and two.event.number == one.event.number
-    }
-    for timed in events:
-        event = timed.event
-        piece = Piece(
-            timed.source,
-            event.clip,
-            to_seconds(timed.si, rate),
-            to_seconds(timed.so, rate),
-            to_seconds(timed.ri - start, rate),
-            to_seconds(timed.ro - start, rate),
-            timed.speed,
-            event.span,
-        )
-        if event.is_transition:
-            piece = _led_in(piece, event, pieces, rate, trouble)
-        elif timed.ri == timed.ro and event.line not in leading:
-            message = "expected events with a length, found one of none, which shows nothing"
-            trouble.habit(event.line, message, "check the event, or delete it")
-            continue
-        elif timed.ri == timed.ro and pieces and _runs_on(pieces[-1], piece):
-            continue  # the first line of a transition repeats where the piece before it ends
-        pieces.append(piece)
-    _order(pieces, trouble)
-    return sorted(pieces, key=lambda piece: (piece.cut_start, piece.cut_end))
-
-
-def _led_in(piece: Piece, event: Event, before: list[Piece], rate: Rate, trouble: Trouble) -> Piece:
-    """Return the piece with its transition, which the piece before gets as well."""
-    end = piece.cut_start + to_seconds(event.length or 0, rate)
-    kind = "dissolve" if event.kind == "D" else "wipe"
-    transition = Transition(kind, piece.cut_start, end, event.span)
-    if end > piece.cut_end:
-        trouble.habit(event.line, f"expected a {kind} no longer than its event, found a longer one", "check its frames")
-    if before and before[-1].cut_end == piece.cut_start:
-        before[-1] = replace(before[-1], outgoing=transition)
-    else:
-        trouble.habit(event.line, f"expected footage that a {kind} leads out of, found none before it", "check it")
-    return replace(piece, incoming=transition)
-
-
-def _runs_on(one: Piece, two: Piece) -> bool:
-    return (one.source, one.source_end, one.cut_end) == (two.source, two.source_start, two.cut_start)
-
-
-def _order(pieces: Sequence[Piece], trouble: Trouble) -> None:
-    """Tell of pieces that stand out of order, overlap, or leave a gap in the cut."""
-    for one, two in pairwise(pieces):
-        if two.cut_start < one.cut_start:
-            message = "expected events in the order of the cut, found one that is shown before the one above it"
-            trouble.habit(two.span.line, message, "check it; the events are put in order by their record times")
-    reached = Fraction(0)
-    for piece in sorted(pieces, key=lambda piece: (piece.cut_start, piece.cut_end)):
-        if piece.cut_start < reached:
-            message = "expected one picture at a time, found record times that overlap"
-            trouble.habit(piece.span.line, message, "check these events; each is taken to be seen")
-        elif piece.cut_start > reached:
-            message = "expected events that follow each other, found a gap in the cut before one"
-            trouble.habit(piece.span.line, message, "nothing to fix if the cut is black there")
-        reached = max(reached, piece.cut_end)

@@ -9,30 +9,24 @@ import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from repslate.cut.chapters import Chapter, match
-from repslate.cut.cue import Cue
-from repslate.cut.edit import Edit
-from repslate.cut.edit_list import read_edit_list, read_source_markers
-from repslate.cut.ffmetadata import read_ffmetadata
+from repslate.cut.formats import EDITS, MARKERS, SOURCE_MARKERS, SUBTITLES, reader
 from repslate.cut.markers import Marker, read_markers
-from repslate.cut.media_chapters import read_film_chapters
-from repslate.cut.source_markers import from_source
-from repslate.cut.subtitles import read_subtitles
 from repslate.cut.timecode import RATES, Rate, read_rate
-from repslate.cut.timeline import read_timeline
-from repslate.cut.transcript import is_coarse
-from repslate.cut.video import FILMS, Film, examine
 from repslate.model.episode import Episode
 from repslate.source.bounds import CHAPTERS_FILE
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 from repslate.source.text import read_text
 
-MARKERS = ("chapters.txt", "chapters.vtt", "chapters.ffmeta")
-SUBTITLES = ("subtitles.srt", "subtitles.vtt", "transcript.txt")
-EDITS = ("cut.edl", "cut.otio")
-SOURCE_MARKERS = ("markers.edl",)
+if TYPE_CHECKING:  # what reads a film, an edit or subtitles is loaded where one lies there
+    from repslate.cut.cue import Cue
+    from repslate.cut.edit import Edit
+    from repslate.cut.video import Film
+
+FILMS = ("cut.mp4", "cut.mov", "cut.mkv")
 
 Findings = tuple[Finding, ...]
 
@@ -59,13 +53,14 @@ def read_cut(folder: Path, episode: Episode, *, with_film: bool = True) -> tuple
     film_name, findings = _one_of(folder, FILMS)
     edit_name, in_edit_names = _one_of(folder, EDITS)
     cues, subtitles_name, in_cues = read_spoken(folder)
-    edit, in_edit = _edit(folder, edit_name, _rate(folder, film_name, episode))
+    edit, in_edit = _edit(folder, edit_name, film_name, episode)
     markers, marker_files, in_markers = _markers(folder, edit, edit_name, film_name, episode)
     chapters, in_chapters = match(markers, episode)
     film, in_film = _film(folder, film_name, chapters) if with_film else (None, ())
     inputs = tuple(name for name in (*marker_files, subtitles_name, edit_name, film_name) if name)
     every = (findings, in_edit_names, in_edit, in_markers, in_chapters, in_cues, in_film)
-    cut = Cut(chapters, bool(marker_files), cues, film, edit, tuple(dict.fromkeys(inputs)), is_coarse(subtitles_name))
+    coarse = getattr(reader(SUBTITLES, subtitles_name), "COARSE", False)
+    cut = Cut(chapters, bool(marker_files), cues, film, edit, tuple(dict.fromkeys(inputs)), coarse)
     return cut, tuple(finding for part in every for finding in part)
 
 
@@ -100,19 +95,23 @@ def _one_of(folder: Path, names: Sequence[str]) -> tuple[str, Findings]:
 def _rate(folder: Path, film: str, episode: Episode) -> Rate | None:
     """Return the rate of the front matter, else the film's own; whether frames are dropped an edit list says itself."""
     written = read_rate(episode.frame_rate) if episode.frame_rate else None
-    if isinstance(written, Rate) or not film or not _present(folder, EDITS[:1]):
+    if isinstance(written, Rate) or not film:
         return written if isinstance(written, Rate) else None
+    from repslate.cut.video import examine
+
     plain, _ = examine(folder / film, ())
     return next((rate for rate in RATES.values() if plain and rate.exact == plain.rate), None)
 
 
-def _edit(folder: Path, name: str, rate: Rate | None) -> tuple[Edit | None, Findings]:
-    if not name:
+def _edit(folder: Path, name: str, film: str, episode: Episode) -> tuple[Edit | None, Findings]:
+    form = reader(EDITS, name)
+    if form is None:
         return None, ()
     text, unread = read_text(folder / name, name)
     if text is None:
         return None, unread
-    edit, findings = read_timeline(text, name) if name.endswith(".otio") else read_edit_list(text, name, rate)
+    rate = _rate(folder, film, episode) if getattr(form, "RATELESS", False) else None
+    edit, findings = form.read(text, name, rate)
     return edit, (*unread, *findings)
 
 
@@ -130,15 +129,18 @@ def _markers(
         return (), tuple(present), (twice,)
     if present:
         text_, unread = read_text(folder / present[0], present[0], most=CHAPTERS_FILE)
-        read = read_ffmetadata if present[0].endswith(".ffmeta") else read_markers
-        markers, findings = read(text_, present[0]) if text_ is not None else ((), ())
+        markers, findings = read_markers(text_, present[0]) if text_ is not None else ((), ())
         return markers, tuple(present), (*unread, *findings)
     if laid := _present(folder, SOURCE_MARKERS):
         return _laid(folder, laid[0], edit, edit_name, episode)
     if edit is not None and edit.markers:
+        from repslate.cut.source_markers import from_source
+
         markers, findings = from_source(edit, edit.markers)
         return markers, (edit_name,), findings
     if film_name:
+        from repslate.cut.media_chapters import read_film_chapters
+
         markers, findings = read_film_chapters(folder / film_name)
         return (markers, (film_name,), findings) if markers else ((), (), ())
     return (), (), ()
@@ -148,7 +150,10 @@ def _laid(
     folder: Path, name: str, edit: Edit | None, edit_name: str, episode: Episode
 ) -> tuple[tuple[Marker, ...], tuple[str, ...], Findings]:
     """Take markers laid while filming through the edit."""
-    if edit is None:
+    from repslate.cut.source_markers import from_source
+
+    form = reader(SOURCE_MARKERS, name)
+    if edit is None or form is None:
         because = f"{edit_name} cannot be read" if edit_name else "no edit lies beside it"
         text = f"{name} holds times of the footage but {because}, expected {' or '.join(EDITS)}"
         help_ = "export the edit list or the OTIO timeline of the cut into the folder"
@@ -158,7 +163,7 @@ def _laid(
         return (), (name,), unread
     written = read_rate(episode.frame_rate) if episode.frame_rate else None
     rate = written if isinstance(written, Rate) else edit.rate
-    listed, in_list = read_source_markers(text_, name, rate)
+    listed, in_list = form.read(text_, name, rate)
     markers, findings = from_source(edit, listed)
     return markers, (name,), (*unread, *in_list, *findings)
 
@@ -166,10 +171,16 @@ def _laid(
 def _cues(folder: Path, name: str) -> tuple[tuple[Cue, ...], Findings]:
     if not name:
         return (), ()
+    from repslate.cut.subtitles import read_subtitles
+
     text, unread = read_text(folder / name, name)
     cues, findings = read_subtitles(text, name) if text is not None else ((), ())
     return cues, (*unread, *findings)
 
 
 def _film(folder: Path, name: str, chapters: Sequence[Chapter]) -> tuple[Film | None, Findings]:
-    return examine(folder / name, [chapter.start for chapter in chapters]) if name else (None, ())
+    if not name:
+        return None, ()
+    from repslate.cut.video import examine
+
+    return examine(folder / name, [chapter.start for chapter in chapters])

@@ -1,31 +1,17 @@
-"""Chapter markers as the trainer or the editor wrote them."""
+"""Chapter markers as the trainer or the editor wrote them, in whatever format."""
 
 from __future__ import annotations
 
-import html
-import re
 import unicodedata
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from html.entities import html5
 from pathlib import PurePosixPath
 
-from repslate.cut.webvtt import AUTHORED, Block, Line, Timings, read_webvtt
-from repslate.model.clock import HOUR, read_clock, write_clock
+from repslate.cut import formats
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 _LONGEST = 200  # characters of a title or an id: our limit, some three times what hosts show of a title
-
-_LINE_END = re.compile(r"\r\n|\n|\r")
-_DASH = re.compile(r"\A[-–—](?:\s+|$)")
-
-# WebVTT as authored: whole timestamps only, three decimals, white space round the arrow (W3C WebVTT §4.1).
-_TIMINGS = re.compile(r"(?P<start>\S+)[ \t]+-->[ \t]+(?P<end>\S+)(?:[ \t].*)?")
-_REFERENCE = re.compile(r"&(?:([A-Za-z][A-Za-z0-9]*;)|#[0-9]{1,7};|#[xX][0-9A-Fa-f]{1,6};)?")
-_WEBVTT = "W3C WebVTT, file structure"
-_TITLES = "W3C WebVTT, chapter title text"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,55 +29,24 @@ class Marker:
 
 
 def read_markers(text: str, file: str) -> tuple[tuple[Marker, ...], tuple[Finding, ...]]:
-    """Return the markers of chapters.txt or chapters.vtt in the order of the file, and what could not be read.
+    """Return the markers of a file in its order, and what could not be read.
 
     The ending of `file` decides. Every finding is an error, for a marker that is lost is a chapter that is missing;
     only the header line of a stream, which changes nothing here, is a warning.
     """
-    match PurePosixPath(file).suffix.lower():
-        case ".txt":
-            lines = _LINE_END.split(text.removeprefix("\ufeff"))
-            read = [_read_line(line, Span(file, number)) for number, line in enumerate(lines, 1)]
-        case ".vtt":
-            read = list(_read_webvtt(text, file))
-        case ending:
-            message = f"cannot tell how to read markers from a file ending in “{ending}”, expected .txt or .vtt"
-            read = [_unreadable(Span(file), message, "name the file chapters.txt or chapters.vtt")]
+    if form := formats.reader(formats.MARKERS, file):
+        read = list(form.read(text, file))
+    else:
+        ending, known = PurePosixPath(file).suffix.lower(), formats.endings(formats.MARKERS)
+        message = f"cannot tell how to read markers from a file ending in “{ending}”, expected {known}"
+        read = [unreadable(Span(file), message, "name the file chapters.txt or chapters.vtt")]
     markers = tuple(one for one in read if isinstance(one, Marker))
     return markers, tuple(one for one in read if isinstance(one, Finding))
 
 
-def write_markers(markers: Sequence[Marker]) -> str:
-    """Write markers as the text of a chapters.txt: whole seconds, or milliseconds rounded down where there are any."""
-    hours = any(marker.time >= HOUR for marker in markers)
-    lines = []
-    for marker in markers:
-        name = f" {{{marker.id}}}" if marker.id else ""
-        lines.append(f"{write_clock(marker.time, hours=hours, thousandths=None)} {marker.title}{name}\n")
-    return "".join(lines)
-
-
-def _unreadable(span: Span, message: str, help_: str, because: str = "") -> Finding:
+def unreadable(span: Span, message: str, help_: str, because: str = "") -> Finding:
+    """Return the error for a marker that is lost."""
     return Finding("marker-unreadable", Severity.ERROR, span, message, help_, because)
-
-
-# ---- chapters.txt: one marker a line
-
-
-def _read_line(line: str, place: Span) -> Marker | Finding | None:
-    text = line.strip()
-    if not text or text.startswith("#"):
-        return None
-    span = Span(place.file, place.line, len(line) - len(line.lstrip()) + 1, len(text))
-    clock, *rest = text.split(maxsplit=1)
-    if clock[0] + clock[-1] in ("()", "[]"):
-        clock = clock[1:-1]
-    time = read_clock(clock)
-    if isinstance(time, str):
-        shown = clock[:40]
-        what = f"“{shown}” is not a time: {time}" if shown[:1].isdigit() else f"expected a time first, found “{shown}”"
-        return _unreadable(span, what, "write the time, a space and the title, for example “2:10 Goblet squat”")
-    return titled(time, _DASH.sub("", "".join(rest)), span)
 
 
 def titled(time: Fraction, text: str, span: Span) -> Marker | Finding:
@@ -101,161 +56,23 @@ def titled(time: Fraction, text: str, span: Span) -> Marker | Finding:
         title, _, name = title[:-1].rpartition("{")
         title, name = title.rstrip(), name.strip()
         if not name:
-            return _unreadable(
+            return unreadable(
                 span, "expected an exercise's id between { and }, found nothing", "write the id, or leave out {}"
             )
     if not title:
-        return _unreadable(
+        return unreadable(
             span, "expected a title after the time, found none", "write what the chapter shows after its time"
         )
     for what, part in (("a title", title), ("an id", name or "")):
         if len(part) > _LONGEST:
             message = f"expected {what} of at most {_LONGEST} characters, found {len(part)}"
-            return _unreadable(
+            return unreadable(
                 span, message, "shorten it, or begin a new line where a line break is missing", "our limit"
             )
     for character in title + (name or ""):
         if unicodedata.category(character) in ("Cc", "Zl", "Zp") and character != "\t":
             what = f"expected a title of plain text, found the control character U+{ord(character):04X}"
-            return _unreadable(
+            return unreadable(
                 span, what, "type the title again; the character is invisible and often comes with copied text"
             )
     return Marker(time, title.replace("\t", " "), name, span)
-
-
-# ---- chapters.vtt: WebVTT with chapter titles, as strictly as it is authored, so that any player reads it alike
-
-
-@dataclass(frozen=True, slots=True)
-class _Cue:
-    """A cue's timings, with the line they stand on."""
-
-    start: Fraction
-    end: Fraction
-    span: Span
-
-
-def _read_webvtt(text: str, file: str) -> Iterator[Marker | Finding]:
-    """Yield markers and findings of a WebVTT file, block by block from the top."""
-    track = read_webvtt(text, file)
-    if not track.signed:
-        found = f"“{track.first.text[:40]}”" if track.first.text else "an empty line"
-        message = f"expected “WEBVTT” on the first line, found {found}"
-        yield _unreadable(track.first.span, message, "begin the file with WEBVTT and an empty line", _WEBVTT)
-        return
-    for line in track.header:
-        yield _header_line(line)
-    cues: list[_Cue] = []
-    identifiers: set[str] = set()
-    for block in track.blocks:
-        yield from _crowded(block)
-        if block.side:
-            yield from _side_block(block, after_cue=bool(cues))
-        else:
-            yield from _read_cue(block, cues, identifiers)
-    yield from _crossings(cues)
-
-
-def _header_line(line: Line) -> Finding:
-    if line.text.startswith("X-TIMESTAMP-MAP"):  # RFC 8216 §3.5: places a piece of a stream; a whole file needs none
-        what = "found X-TIMESTAMP-MAP, which belongs to pieces of a stream and is ignored here"
-        return Finding("marker-unreadable", Severity.WARNING, line.span, what, "delete the line", "RFC 8216 §3.5")
-    what = f"expected an empty line after WEBVTT, found “{line.text[:40]}”"
-    return _unreadable(line.span, what, "put an empty line under WEBVTT", _WEBVTT)
-
-
-def _crowded(block: Block) -> Iterator[Finding]:
-    """Yield a finding where a "-->" ends what stands above, for it should end at an empty line (WebVTT §6.1)."""
-    first = block.lines[0]
-    if block.above == "cue":
-        what = f"expected an empty line before the next cue, found “{first.text[:40]}”"
-        yield _unreadable(first.span, what, "put an empty line above it", _WEBVTT)
-    elif block.above == "WEBVTT":
-        what = f"expected an empty line after WEBVTT, found “{first.text[:40]}”"
-        yield _unreadable(first.span, what, "put an empty line under WEBVTT", _WEBVTT)
-    elif block.above in ("NOTE", "STYLE", "REGION"):
-        yield _arrow_in(block.above, first)
-
-
-def _arrow_in(kind: str, line: Line) -> Finding:
-    what = f"expected no “-->” in a {kind} block, found “{line.text[:40]}”"
-    return _unreadable(line.span, what, "put an empty line before the cue", _WEBVTT)
-
-
-def _side_block(block: Block, *, after_cue: bool) -> Iterator[Finding]:
-    """Skip a NOTE, STYLE or REGION block, which says nothing about chapters, once it stands where it may."""
-    if block.side != "NOTE" and after_cue:
-        what = f"expected {block.side} before the first cue, found it after one"
-        yield _unreadable(block.lines[0].span, what, f"move the {block.side} block up, or delete it", _WEBVTT)
-    if block.arrow is not None:
-        yield _arrow_in(block.side, block.lines[block.arrow])
-
-
-def _read_cue(block: Block, cues: list[_Cue], identifiers: set[str]) -> Iterator[Marker | Finding]:
-    """Yield the marker of a cue and everything wrong with it; add its timings to `cues`."""
-    if block.arrow is None:
-        what = f"expected a line of timings such as 00:10.000 --> 00:20.000, found “{block.lines[0].text[:40]}”"
-        help_ = "write start --> end, and the title on the line below"
-        yield _unreadable(block.lines[0].span, what, help_, _WEBVTT)
-        return
-    if block.arrow == 1:
-        if block.id in identifiers:
-            what = f"expected an identifier of its own for each cue, found “{block.id[:40]}” again"
-            yield _unreadable(block.lines[0].span, what, "change one of the two, or delete it", _WEBVTT)
-        identifiers.add(block.id)
-    cue = _read_timings(block.lines[block.arrow], block.timings)
-    if isinstance(cue, Finding):
-        yield cue
-    else:
-        cues.append(cue)
-        yield from _read_title(block.payload, cue)
-
-
-def _read_timings(line: Line, timings: Timings | None) -> _Cue | Finding:
-    """Return what a player reads, provided that it is written as the standard writes it."""
-    found = _TIMINGS.fullmatch(line.text)
-    if not found:
-        what = f"expected start --> end with spaces round the arrow, found “{line.text[:60]}”"
-        return _unreadable(line.span, what, "write for example 00:10.000 --> 00:20.000", _WEBVTT)
-    wrong = next((written for written in found.groups() if not AUTHORED.fullmatch(written)), None)
-    if wrong is not None or timings is None:
-        what = f"expected MM:SS.mmm or HH:MM:SS.mmm with three decimals, found “{(wrong or line.text)[:40]}”"
-        return _unreadable(line.span, what, "write for example 01:05.000", _WEBVTT)
-    if timings.end <= timings.start:
-        what = f"expected an end after {found['start']}, found {found['end']}"
-        return _unreadable(line.span, what, "give the cue an end after its start", _WEBVTT)
-    return _Cue(timings.start, timings.end, line.span)
-
-
-def _read_title(lines: Sequence[Line], cue: _Cue) -> Iterator[Marker | Finding]:
-    if len(lines) > 1:
-        what = f"expected the title on one line, found {len(lines)} lines"
-        yield _unreadable(lines[1].span, what, "write the title on one line, and an empty line after it", _TITLES)
-    text = lines[0].text if lines else ""
-    span = lines[0].span if lines else cue.span
-    wrong = [found for found in _REFERENCE.finditer(text) if not _is_reference(found)]
-    if "<" in text:
-        at = text.index("<")
-        what = f"expected a title of plain text, found a tag or a bare “<” in “{text[at : at + 20]}”"
-        yield _unreadable(span.part(at, 1), what, "delete the tag, or write &lt; for <", _TITLES)
-    elif wrong:
-        what = f"expected &amp; for a bare “&”, found “{text[wrong[0].start() : wrong[0].start() + 20]}”"
-        yield _unreadable(span.part(wrong[0].start(), 1), what, "write &amp; for &", _TITLES)
-    else:
-        yield titled(cue.start, html.unescape(text), span)
-
-
-def _is_reference(found: re.Match[str]) -> bool:
-    return len(found[0]) > 1 and (found[1] is None or found[1] in html5)
-
-
-def _crossings(cues: Sequence[_Cue]) -> Iterator[Finding]:
-    """Yield a finding for each cue that begins inside another and ends after it: chapters nest or stand apart."""
-    around: list[_Cue] = []
-    for cue in sorted(cues, key=lambda cue: (cue.start, -cue.end)):
-        while around and around[-1].end <= cue.start:
-            around.pop()
-        if around and around[-1].end < cue.end:
-            what = f"expected chapters apart or one inside the other, found one that runs into line {cue.span.line}'s"
-            yield _unreadable(around[-1].span, what, "end it where the next one begins", "W3C WebVTT, nested cues only")
-        around.append(cue)

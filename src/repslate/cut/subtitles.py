@@ -11,18 +11,15 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import PurePosixPath
 
-from repslate.cut.cue import Cue, unreadable, unusual
-from repslate.cut.subrip import read_subrip, srt_time, write_srt
-from repslate.cut.transcript import read_transcript
-from repslate.cut.webvtt import Block, has_bare_angle, is_authored, plain, read_webvtt
+from repslate.cut import formats
+from repslate.cut.cue import Cue, cue_time, unreadable, unusual
 from repslate.model.quantity import TENS, UNITS
 from repslate.source.bounds import CUE, NUMBERS, WORDS, too_much
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
-__all__ = ["Cue", "read_subtitles", "write_srt"]
+__all__ = ["Cue", "is_coarse", "read_subtitles"]
 
-_BECAUSE = "W3C WebVTT, file structure"
 #: What is counted of all that is said, and how much of it is heard.
 _SAID = (
     ("words", re.compile(r"[^\W\d_]+|\d+"), WORDS),  # "8-10" is heard as two
@@ -30,30 +27,30 @@ _SAID = (
 )
 
 
+def is_coarse(file: str) -> bool:
+    """Tell whether a file of what is said gives only the times of whole paragraphs."""
+    return getattr(formats.reader(formats.SUBTITLES, file), "COARSE", False)
+
+
 def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding, ...]]:
     """Return the cues of an .srt, .vtt or .txt file in the order of the file, and what there is to say of it.
 
     An error is about words that are left out or a cue that no player shows, a warning about what is read all the same;
-    a warning of one kind is given once, at its first place. WebVTT is read as players read it (W3C WebVTT §6.1).
+    a warning of one kind is given once, at its first place.
     """
-    match PurePosixPath(file).suffix.lower():
-        case ".srt":
-            read = list(read_subrip(text, file))
-        case ".vtt":
-            read = list(_read_webvtt(text, file))
-        case ".txt":
-            cues, found = read_transcript(text, file)
-            cues, over = _within_bounds(cues)
-            return cues, (*over, *_once_each(found))
-        case ending:
-            message = f"cannot tell how to read subtitles from a file ending in “{ending}”, expected .srt, .vtt or .txt"
-            read = [unreadable(Span(file), message, "name the file subtitles.srt or subtitles.vtt", "")]
+    form = formats.reader(formats.SUBTITLES, file)
+    if form is None:
+        ending, known = PurePosixPath(file).suffix.lower(), formats.endings(formats.SUBTITLES)
+        message = f"cannot tell how to read subtitles from a file ending in “{ending}”, expected {known}"
+        return (), (unreadable(Span(file), message, "name the file subtitles.srt or subtitles.vtt", ""),)
+    read = list(form.read(text, file))
     cues, over = _within_bounds([one for one in read if isinstance(one, Cue)])
     findings = [one for one in read if isinstance(one, Finding)]
     if not read:
         message = "expected subtitles, found none in this file"
         findings.append(unusual(Span(file), message, "export the subtitles again, or delete the file", ""))
-    findings += _in_time(cues, webvtt=file.lower().endswith(".vtt"))
+    if not is_coarse(file):
+        findings += _in_time(cues, form.POINT, abreast=getattr(form, "ABREAST", False))
     return cues, (*over, *_once_each(findings))
 
 
@@ -81,11 +78,11 @@ def _within_bounds(cues: Sequence[Cue]) -> tuple[tuple[Cue, ...], tuple[Finding,
     return tuple(kept), tuple(findings)
 
 
-def _in_time(cues: Sequence[Cue], *, webvtt: bool) -> Iterator[Finding]:
-    """Yield what is wrong with how the cues follow each other; in WebVTT two may be shown at once."""
+def _in_time(cues: Sequence[Cue], point: str, *, abreast: bool) -> Iterator[Finding]:
+    """Yield what is wrong with how the cues follow each other; `abreast`, two may be shown at once."""
 
     def at(seconds: Fraction) -> str:
-        return srt_time(seconds).replace(",", "." if webvtt else ",")
+        return cue_time(seconds, point)
 
     for cue in cues:
         if cue.end < cue.start:
@@ -99,7 +96,7 @@ def _in_time(cues: Sequence[Cue], *, webvtt: bool) -> Iterator[Finding]:
         if latest is not None and cue.start < latest.start:
             what = f"expected a start after {at(latest.start)}, as above, found {at(cue.start)}"
             yield unusual(cue.span, what, "put the cues in the order of their times", "")
-        elif above is not None and cue.start < above.end and not webvtt:
+        elif above is not None and cue.start < above.end and not abreast:
             what = f"expected a start after the end above, {at(above.end)}, found {at(cue.start)}"
             yield unusual(cue.span, what, "end a cue before the next begins", "")
         latest = cue if latest is None or cue.start > latest.start else latest
@@ -122,72 +119,3 @@ def _once_each(findings: Iterable[Finding]) -> Iterator[Finding]:
         for alike in kinds.values()
     ]
     yield from sorted([*errors, *firsts], key=lambda finding: finding.span)
-
-
-# ---- WebVTT: what players make of it, and what they pass over
-
-
-def _read_webvtt(text: str, file: str) -> Iterator[Cue | Finding]:
-    track = read_webvtt(text, file)
-    if not track.signed:
-        found = f"“{track.first.text[:40]}”" if track.first.text else "an empty line"
-        what = f"expected “WEBVTT” on the first line, found {found}; no player reads the file"
-        yield unreadable(track.first.span, what, "begin the file with WEBVTT and an empty line", _BECAUSE)
-        return
-    for line in track.header:
-        if line.text.startswith("X-TIMESTAMP-MAP"):  # places a piece of a stream; a whole file needs none
-            what = "found X-TIMESTAMP-MAP, which belongs to pieces of a stream and is ignored here"
-            yield unusual(line.span, what, "delete X-TIMESTAMP-MAP and what follows it", "RFC 8216 §3.5")
-        else:
-            what = f"expected an empty line after WEBVTT, found “{line.text[:40]}”, which nothing reads"
-            yield unusual(line.span, what, "put an empty line under WEBVTT", _BECAUSE)
-    has_cue = False
-    for block in track.blocks:
-        if block.above in ("WEBVTT", "NOTE", "STYLE", "REGION", "cue"):
-            what = f"expected an empty line above the times, found the end of {_called(block.above)}"
-            yield unusual(block.lines[0].span, what, "put an empty line above the times", _BECAUSE)
-        if block.kind == "cue":
-            yield from _read_cue(block)
-            has_cue = has_cue or block.timings is not None
-        else:
-            yield from _passed_over(block, after_cue=has_cue)
-
-
-def _called(kind: str) -> str:
-    return {"cue": "another cue", "WEBVTT": "the header"}.get(kind, f"a {kind} block")
-
-
-def _read_cue(block: Block) -> Iterator[Cue | Finding]:
-    line = block.lines[block.arrow or 0]
-    text = "\n".join(below.text for below in block.payload)
-    if block.timings is None:
-        lost = "; its text is left out" if text.strip() else ""
-        what = f"expected times such as 00:01.000 --> 00:04.000, found “{line.text[:60]}”{lost}"
-        comma = "," in line.text
-        help_ = "write a full stop before the milliseconds" if comma else "write MM:SS.mmm or HH:MM:SS.mmm"
-        yield unreadable(line.span, what, f"{help_}, for example 01:05.000", _BECAUSE)
-        return
-    yield Cue(block.timings.start, block.timings.end, plain(text), line.span, block.id)
-    if not is_authored(line.text):
-        what = f"expected times such as 00:01.000 --> 00:04.000, found “{line.text[:60]}”, which players understand"
-        yield unusual(line.span, what, "write two digits for hours, and a space on both sides of the arrow", _BECAUSE)
-    if block.side:
-        what = f"expected an empty line under “{block.id[:40]}”, found times: players take it for the cue's name"
-        yield unusual(line.span, what, "put an empty line above the times", _BECAUSE)
-    if has_bare_angle(text):
-        what = "expected &lt; for “<”, behind which players hide the text"
-        yield unusual(line.span, what, "write &lt; for < in the text", "W3C WebVTT, cue text")
-
-
-def _passed_over(block: Block, *, after_cue: bool) -> Iterator[Finding]:
-    """Yield what there is to say of a block that is no cue: a NOTE is nobody's business, other text is lost."""
-    first = block.lines[0]
-    if block.kind == "text":
-        what = f"expected times such as 00:01.000 --> 00:04.000, found “{first.text[:40]}”; the text is left out"
-        yield unreadable(first.span, what, "write times above the text, or NOTE if it is a remark", _BECAUSE)
-    elif block.arrow is not None:
-        what = f"expected a remark, found a cue behind {block.kind}, which is left out"
-        yield unusual(first.span, what, f"write {block.kind} on a line of its own", _BECAUSE)
-    elif block.kind != "NOTE" and after_cue:
-        what = f"expected {block.kind} before the first cue, found it after one, where it is not read"
-        yield unusual(first.span, what, "move STYLE and REGION blocks up, or delete them", _BECAUSE)

@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from av import VideoFrame, VideoStream
     from av.container import InputContainer
 
-FILMS = ("cut.mp4", "cut.mov", "cut.mkv")
 WINDOW = Fraction(2)  # seconds on either side; with 2.5, 15 chapters in 20 minutes cost up to 11 % of a decode
 SAME_RATE = Fraction(1, 2000)  # a mean that is nearer than this is rounding; 24 and 23.976 differ by 1 in 1000
 FULL_RANGE = 2  # FFmpeg's AVCOL_RANGE_JPEG: black is 0, otherwise 16 (ITU-R BT.709)

@@ -248,12 +248,12 @@ class Library:
 def load() -> Library:
     """Read the library that comes with the package (once)."""
     entries = {entry.name: entry for family in read_exercises() for entry in _entries(family)}
-    table = mapping(read(FOLDER / "muscles.yaml"))
+    table = read(FOLDER / "muscles.yaml")
     muscles = _muscles(mapping(table["muscles"]))
     groups = mapping(table["groups"])
     return Library(
         entries,
-        {slug: _trait(slug, mapping(row)) for slug, row in mapping(read(FOLDER / "traits.yaml")).items()},
+        {slug: _trait(slug, mapping(row)) for slug, row in read(FOLDER / "traits.yaml").items()},
         muscles,
         {name: texts(mapping(row)["muscles"]) for name, row in groups.items()},
         _muscle_index(muscles.values(), groups),

@@ -116,6 +116,11 @@ class Drops:
     count: int
     percent: Range[Decimal]
 
+    @property
+    def fall(self) -> bool:
+        """Whether each drop leaves less than before, and something."""
+        return self.percent.low > 0 and self.percent.high < 100
+
 
 @dataclass(frozen=True, slots=True)
 class Prescription:

@@ -15,7 +15,7 @@ from repslate.proof.differences import FIGURE, MISSING, NAME, TIME, Claim, Disag
 from repslate.proof.expected import Expected, minutes
 from repslate.proof.markdown import plain
 from repslate.proof.reading import Document, Piece, Place, Role
-from repslate.proof.wording import behind, content, figures, integer, is_unparted, key, likeness, named, normal
+from repslate.proof.wording import behind, content, figures, integer, is_unparted, key, likeness, named, normal, shared
 from repslate.source.span import Span
 
 _MINUTES = re.compile(r"\b(\d+)(?:\s*(?:-|to)\s*(\d+))?\s*min(?:ute)?s?\b")
@@ -131,7 +131,7 @@ def compare_items(
         return
     listed_ = " ".join(item.text for item in items)
     words = content(listed_)  # none where the names are signs or figures alone
-    near = [piece for piece in head if 2 * (content(piece.text) & words).total() > words.total()]
+    near = [piece for piece in head if 2 * shared(content(piece.text), words) > words.total()]
     near = near or [piece for piece in head if all(_has(piece.text, item.text) for item in items)]
     like = max(near, key=lambda piece: likeness(piece.text, listed_), default=None)
     absent = [item.text for item in items if like is None or not _has(like.text, item.text)]
@@ -221,5 +221,5 @@ def _holds(text: str, words: str) -> bool:
 def _likest(pieces: Sequence[Piece], text: str) -> Piece | None:
     """Return the piece that shares most words with a text, None where none shares any."""
     words = content(text)
-    best = max(pieces, key=lambda piece: (content(piece.text) & words).total(), default=None)
-    return best if best is not None and (content(best.text) & words).total() else None
+    best = max(pieces, key=lambda piece: shared(content(piece.text), words), default=None)
+    return best if best is not None and shared(content(best.text), words) else None

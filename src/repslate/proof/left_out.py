@@ -14,7 +14,7 @@ from repslate.proof.expected import Expected
 from repslate.proof.markdown import plain
 from repslate.proof.numbers import load_row
 from repslate.proof.reading import Document, Place, Role
-from repslate.proof.wording import meaning, normal
+from repslate.proof.wording import meaning, normal, shared
 
 _SHOWN = 0.75  # share of a text's words that stand together somewhere on the page (our choice)
 
@@ -39,7 +39,7 @@ def no_loads(document: Document, expected: Expected) -> Iterator[Disagreement]:
 
 
 def _is_shown(words: Counter[str], said: Iterable[Counter[str]]) -> bool:
-    return any((words & one).total() >= _SHOWN * words.total() for one in said)
+    return any(shared(words, one) >= _SHOWN * words.total() for one in said)
 
 
 def _passages(expected: Expected) -> Iterator[tuple[str, str, list[str]]]:

@@ -24,6 +24,7 @@ from repslate.proof.reading import UNSEEN
 from repslate.source.apart import confine, run
 
 if TYPE_CHECKING:
+    from PIL.Image import Image
     from pypdfium2 import PdfDocument, PdfPage, PdfTextPage  # type: ignore[import-untyped]
 
 _BASELINE = 1.0  # points by which the feet of letters on one line may differ
@@ -205,7 +206,7 @@ def _page(document: PdfDocument, index: int, *, looked: bool) -> Page:
     page = document[index]
     left, bottom, right, top = page.get_cropbox()
     width, height = right - left, top - bottom
-    picture = page.render(scale=_DOTS / 72, grayscale=True).to_numpy()
+    picture = page.render(scale=_DOTS / 72, grayscale=True).to_pil()  # NumPy takes longer to load than all of this
     lines = _read(list(_glyphs(page, left, top, picture if looked else None)), dict(_leaves(page)), width, height)
     return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(picture)))
 
@@ -375,7 +376,7 @@ def _is_turned(letter: str) -> bool:
     return unicodedata.bidirectional(letter) in ("R", "AL")
 
 
-def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_Glyph]:
+def _glyphs(page: PdfPage, left: float, top: float, picture: Image | None) -> Iterator[_Glyph]:
     """Yield what the page's text draws, as its `picture` shows it; what PDFium adds to make words is left out."""
     from pypdfium2 import raw
 
@@ -403,10 +404,13 @@ def _glyphs(page: PdfPage, left: float, top: float, picture: Any) -> Iterator[_G
 def _stands_out(picture: Any, box: Any, left: float, top: float) -> bool:
     """Tell whether a letter stands out where it should be on the picture of its page."""
     scale = _DOTS / 72
-    rows = slice(max(0, int((top - box.top) * scale)), max(0, int((top - box.bottom) * scale) + 1))
-    columns = slice(max(0, int((box.left - left) * scale)), max(0, int((box.right - left) * scale) + 1))
-    part = picture[rows, columns]
-    return part.size == 0 or int(part.max()) - int(part.min()) >= _STANDS_OUT
+    up, down = (int((top - end) * scale) for end in (box.top, box.bottom))
+    begin, end = (int((end - left) * scale) for end in (box.left, box.right))
+    place = max(0, begin), max(0, up), min(picture.width, end + 1), min(picture.height, down + 1)
+    if place[0] >= place[2] or place[1] >= place[3]:
+        return True
+    darkest, lightest = picture.crop(place).getextrema()
+    return bool(lightest - darkest >= _STANDS_OUT)
 
 
 def _run(text: PdfTextPage, at: int, drawn: object) -> _Run:
@@ -517,7 +521,7 @@ def _links(document: PdfDocument, page: PdfPage) -> Iterator[str]:
             yield address.value.decode("utf-8", "replace")
 
 
-def _codes(picture: Any) -> Iterator[str]:
+def _codes(picture: Image) -> Iterator[str]:
     """Yield what the QR codes on the picture of a page say (ISO/IEC 18004); an unreadable one counts as none."""
     from zxingcpp import BarcodeFormat, BarcodeFormats, read_barcodes
 

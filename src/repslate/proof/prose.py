@@ -10,7 +10,7 @@ from fractions import Fraction
 from repslate.proof.differences import PROSE, Claim, Disagreement, quoted
 from repslate.proof.expected import Passage
 from repslate.proof.reading import Piece
-from repslate.proof.wording import bag, meaning, normal, sentences
+from repslate.proof.wording import bag, meaning, normal, sentences, shared
 
 ALIKE = 0.6  # share of content words from which two sentences are versions of one (our choice, tried on the samples)
 ALMOST = 0.85  # the same where one of the two has no figure at all: a short phrase may share its few words by chance
@@ -65,7 +65,7 @@ def _differs(sentence: str, piece: Piece, like: _Known, others: Counter[tuple[Fr
 
 
 def _share(one: Counter[str], other: Counter[str]) -> float:
-    total = one.total() + other.total()
-    if not total or 2 * min(one.total(), other.total()) < ALIKE * total:
+    sizes = one.total(), other.total()
+    if 2 * min(sizes) < ALIKE * sum(sizes) or not any(sizes):
         return 0.0
-    return 2 * (one & other).total() / total
+    return 2 * shared(one, other) / sum(sizes)

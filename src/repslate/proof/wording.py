@@ -244,7 +244,12 @@ def likeness(one: str, other: str) -> float:
 
 def _share(one: Counter[str], other: Counter[str]) -> float:
     total = one.total() + other.total()
-    return 2 * (one & other).total() / total if total else 0.0
+    return 2 * shared(one, other) / total if total else 0.0
+
+
+def shared(one: Counter[str], other: Counter[str]) -> int:
+    """Return how many words two counters have in common; of most pairs none, which `&` of the two would not see."""
+    return sum(min(one[word], other[word]) for word in one.keys() & other.keys())
 
 
 def negated(text: str) -> int:

@@ -13,9 +13,10 @@ from math import ceil
 from repslate.cut.chapter_fit import Naming, better_start, naming, nearest_shot
 from repslate.cut.chapters import Chapter, ends
 from repslate.cut.cue import Cue
+from repslate.cut.folder import FILMS
 from repslate.cut.named import Mention, mentions
 from repslate.cut.timecode import RATES, read_timecode, write_timecode
-from repslate.cut.video import FILMS, Film
+from repslate.cut.video import Film
 from repslate.cut.wording import exact_clock, frame_words, length_words, rate_words
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
-from repslate.cut.markers import Marker, write_markers
+from repslate.cut.formats import chapters_txt
+from repslate.cut.markers import Marker
 from repslate.model.block_heading import BlockHeading, write_heading
 from repslate.model.clock import HOUR, write_clock
 from repslate.model.episode import Goal, Level
@@ -206,7 +207,9 @@ class _Writer:
             markers[second] = marker
         remarks = ["# coarse times, those of a plain transcript's paragraphs"] if self.heard.coarse else []
         remarks += also
-        return "".join(f"{line}\n" for line in remarks) + write_markers([markers[second] for second in sorted(markers)])
+        return "".join(f"{line}\n" for line in remarks) + chapters_txt.write(
+            [markers[second] for second in sorted(markers)]
+        )
 
     def _marker(self, topic: Topic, names: Mapping[int, str], *, first: bool) -> Marker | None:
         time = Fraction(0) if first else topic.time

@@ -1,4 +1,4 @@
-"""Kilograms from a prescription: working loads for readers with different maxima, warm-up sets, drops, progression.
+"""Kilograms from a prescription: working loads for readers with different maxima.
 
 Exact figures; what can be loaded comes from plates.py, what goes with what from repmax.py.
 """
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from repslate.model.prescription import Drops, OneRepMaxShare, Prescription, Reps
+from repslate.model.prescription import OneRepMaxShare, Prescription, Reps
 from repslate.model.quantity import MassUnit, Range
 from repslate.model.series import LoadTable
 from repslate.training.plates import Loaded, Rack, round_load
@@ -87,11 +87,6 @@ def share_of(p: Prescription, table: LoadTable) -> tuple[Range[Fraction], str] |
     if isinstance(fewest, Refusal):
         return fewest
     return Range(most.value, fewest.value), f"{EFFORT_SOURCE}; {TABLES[table].source}"
-
-
-def drops_fall(drops: Drops) -> bool:
-    """Tell whether each drop leaves less than before, and something."""
-    return drops.percent.low > 0 and drops.percent.high < 100
 
 
 def _order(p: Prescription) -> str:

@@ -31,7 +31,6 @@ from repslate.model.prescription import OneRepMaxShare, Prescription, Reps, writ
 from repslate.model.quantity import Range, write_number
 from repslate.model.series import LoadTable
 from repslate.source.finding import Finding, Severity
-from repslate.training.load import drops_fall
 from repslate.training.repmax import SPREAD_SOURCE, TABLES, Refusal, reps_at, reserve_range, share_at
 
 SEVERITY = Severity.ERROR
@@ -61,7 +60,7 @@ def _is_pull(exercise: Exercise) -> bool:
 
 
 def _drops(p: Prescription) -> Iterator[Said]:
-    if p.drops and not drops_fall(p.drops):
+    if p.drops and not p.drops.fall:
         message = (
             f"{write(Prescription(drops=p.drops))}, expected above 0 and below 100 %, so that each load is lighter"
         )

@@ -38,6 +38,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from repslate.checks.shared import called
 from repslate.checks.spoken import topic_at
@@ -46,9 +47,11 @@ from repslate.model.clock import write_clock
 from repslate.model.episode import Block, Exercise, Level
 from repslate.source.finding import About, Finding, Severity
 from repslate.source.span import Span
-from repslate.speech.claims import Claim, Promise, claims
 from repslate.training.cautions import asks_for_spotter
 from repslate.training.hazards import topics
+
+if TYPE_CHECKING:
+    from repslate.speech.claims import Claim, Promise
 
 SEVERITY = Severity.WARNING
 SAFETY = True
@@ -63,6 +66,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield each claim with the first thing in the plan that contradicts it."""
     if facts.heard is None:
         return
+    from repslate.speech.claims import claims
+
     first = next((topic.word for topic in facts.heard.topics if topic.subject is not None), 0)
     for claim in claims(facts.heard.words, first):
         block, exercise = topic_at(facts.heard, claim.first, facts.episode)
@@ -82,6 +87,8 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _against(claim: Claim, facts: Facts, spoken_of: Exercise | None) -> Iterator[tuple[Span, str, Exercise | None]]:
     """Yield what contradicts: where it stands, in words, and the exercise it is about."""
+    from repslate.speech.claims import Promise
+
     if claim.promise is Promise.FOR_ALL:
         if claim.whole and facts.episode.level is _FOR_NOBODY_NEW:
             yield facts.episode.places["level"], "the level is advanced", None
@@ -97,6 +104,8 @@ def _against(claim: Claim, facts: Facts, spoken_of: Exercise | None) -> Iterator
 
 def _why_not(promise: Promise, facts: Facts, block: Block, exercise: Exercise) -> str:
     """Return why an exercise breaks a promise, "" where it keeps it."""
+    from repslate.speech.claims import Promise
+
     entry = exercise.match.entry if exercise.match else None
     if promise is Promise.NO_SPOTTER:
         asked = any(asks_for_spotter(caution.words.text) for caution in (*exercise.cautions, *block.cautions))

@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from repslate.cut.cue import Cue
-from repslate.cut.markers import Marker, read_markers, write_markers
+from repslate.cut.formats import SUBTITLES, chapters_txt, reader
+from repslate.cut.markers import Marker, read_markers
 from repslate.cut.retime.alignment import align, words
 from repslate.cut.retime.chapters import Retimed
 from repslate.cut.retime.kept import Kept
@@ -23,7 +24,6 @@ from repslate.source.new_file import place_new, room_beside
 from repslate.source.span import Span
 from repslate.source.text import read_text
 
-SUBTITLES = (".srt", ".vtt", ".txt")
 TARGET = "chapters.txt"
 MARKERS = (TARGET, "chapters.vtt")
 
@@ -33,7 +33,7 @@ def compare(folder: Path, old: Path, new: Path) -> tuple[tuple[Kept, ...] | None
 
     None where the two cannot be read or compared. Findings name the files as seen from `folder`.
     """
-    spoken = [path.suffix.lower() in SUBTITLES for path in (old, new)]
+    spoken = [reader(SUBTITLES, path.name) is not None for path in (old, new)]
     if all(spoken):
         before, in_old = _cues(folder, old)
         after, in_new = _cues(folder, new)
@@ -110,7 +110,7 @@ def rewrite(source: Source | None, moved: Sequence[Retimed]) -> str:
     before the chapter that followed it. `moved` are the chapters of `source`, where there is one, in its order.
     """
     alive = sorted((one for one in moved if one.to is not None), key=_new_time)
-    lines = dict(zip(map(id, alive), write_markers([_marker(one) for one in alive]).splitlines(), strict=True))
+    lines = dict(zip(map(id, alive), chapters_txt.write([_marker(one) for one in alive]).splitlines(), strict=True))
     plain = source is not None and source.name == TARGET
     text = source.text.split("\n") if source is not None and plain else []
     ends = [marker.span.line for marker in source.markers] if source is not None and plain else [0] * len(moved)

@@ -1,4 +1,4 @@
-"""SubRip subtitles (.srt), which no standard describes: the rules are those in use.
+"""subtitles.srt: SubRip, which no standard describes: the rules are those in use.
 
 The file is taken apart here and not by a library: libraries read "00:01,000" as one minute and give no line numbers,
 and once every line is checked there is nothing left for them to do.
@@ -11,11 +11,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from repslate.cut.cue import Cue, unreadable, unusual
-from repslate.model.clock import read_clock, write_stamp
+from repslate.cut.cue import Cue, cue_time, unreadable, unusual
+from repslate.model.clock import read_clock
 from repslate.source.finding import Finding
 from repslate.source.span import Span
 
+POINT = ","
 _BECAUSE = "SubRip as it is in use, no standard"
 _LINE_END = re.compile(r"\r\n|\n|\r")
 
@@ -51,7 +52,7 @@ class _Head:
     times: int
 
 
-def read_subrip(text: str, file: str) -> Iterator[Cue | Finding]:
+def read(text: str, file: str) -> Iterator[Cue | Finding]:
     """Yield cues and findings from the top; every line that is not blank is in a cue or told."""
     lines = _LINE_END.split(text.removeprefix("\ufeff"))
     heads = list(_heads(lines))
@@ -61,20 +62,15 @@ def read_subrip(text: str, file: str) -> Iterator[Cue | Finding]:
         yield from _read_cue(lines, head, end, file)
 
 
-def write_srt(cues: Sequence[Cue]) -> str:
+def write(cues: Sequence[Cue]) -> str:
     """Write cues as SubRip, numbered from 1, times rounded to milliseconds; an arrow in the text becomes "→".
 
     Raise ValueError for a time below zero, which no reader lets through.
     """
     return "".join(
-        f"{number}\n{srt_time(cue.start)} --> {srt_time(cue.end)}\n{cue.text.replace('-->', '→')}\n\n"
+        f"{number}\n{cue_time(cue.start)} --> {cue_time(cue.end)}\n{cue.text.replace('-->', '→')}\n\n"
         for number, cue in enumerate(cues, 1)
     )
-
-
-def srt_time(seconds: Fraction) -> str:
-    """Write seconds as HH:MM:SS,mmm, rounded to the nearest millisecond."""
-    return write_stamp(Fraction(round(seconds * 1000), 1000), ",")
 
 
 def plain(text: str) -> str:

@@ -1,4 +1,4 @@
-"""Plain transcripts (.txt): paragraphs and the time each begins at, "[1:05] Next up, swings.", as many tools give them.
+"""transcript.txt: paragraphs and the time each begins at, "[1:05] Next up, swings.", as many tools give them.
 
 Its times are those of whole paragraphs, so whoever asks for seconds is told that they are coarse.
 """
@@ -10,14 +10,13 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from pathlib import PurePosixPath
 
 from repslate.cut.cue import Cue, unreadable, unusual
 from repslate.model.clock import read_clock, write_clock
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
-ENDING = ".txt"
+COARSE = True
 _BECAUSE = "transcripts as they are in use, no standard"
 _PACE = Fraction(5, 2)  # words a second, 150 a minute: common practice for unhurried speech, no source
 _LINE_END = re.compile(r"\r\n|\n|\r")
@@ -43,13 +42,8 @@ class _Paragraph:
     span: Span
 
 
-def is_coarse(file: str) -> bool:
-    """Tell whether a file of what is said gives only the times of whole paragraphs."""
-    return PurePosixPath(file).suffix.lower() == ENDING
-
-
-def read_transcript(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding, ...]]:
-    """Return a cue for each paragraph, in the order of the file, and what there is to say of it.
+def read(text: str, file: str) -> Iterator[Cue | Finding]:
+    """Yield a cue for each paragraph, in the order of the file, then what there is to say of it.
 
     A paragraph lasts until the next one begins, the last one as long as its words take at 150 a minute. The kind of
     bracket that most times have counts for the whole file. What cannot be placed in time is told and left out.
@@ -57,13 +51,12 @@ def read_transcript(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Findin
     lines = _LINE_END.split(text.removeprefix("\ufeff"))
     opening = max(_OPENINGS, key=lambda sign: sum(_opens(line, sign) is not None for line in lines))
     if not any(_opens(line, opening) for line in lines):
-        return (), (_no_times(lines, file),)
+        yield _no_times(lines, file)
+        return
     paragraphs, findings = _paragraphs(lines, opening, file)
     cues, more = _timed(paragraphs)
-    findings += more
-    if cues:
-        findings.append(_coarse(cues))
-    return tuple(cues), tuple(sorted(findings, key=lambda finding: finding.span))
+    yield from cues
+    yield from sorted([*findings, *more, *([_coarse(cues)] if cues else [])], key=lambda finding: finding.span)
 
 
 def _opens(line: str, sign: str) -> re.Match[str] | None:

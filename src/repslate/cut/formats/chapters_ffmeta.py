@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from repslate.cut.markers import Marker, titled
-from repslate.source.finding import Finding, Severity
+from repslate.cut.markers import Marker, titled, unreadable
+from repslate.source.finding import Finding
 from repslate.source.span import Span
 
 _SOURCE = "FFmpeg doc/metadata.texi"
@@ -23,8 +23,8 @@ class _Entry(NamedTuple):
     span: Span
 
 
-def read_ffmetadata(text: str, file: str) -> tuple[tuple[Marker, ...], tuple[Finding, ...]]:
-    """Return the markers of an FFMETADATA file in the order of the file, and what could not be read.
+def read(text: str, file: str) -> Iterator[Marker | Finding]:
+    """Yield the markers of an FFMETADATA file in the order of the file, and what could not be read.
 
     Strict where FFmpeg loses something without a word: TIMEBASE, START and END stand first and in this order. Tags of
     the whole file and of streams are passed over. Every finding is an error.
@@ -34,10 +34,9 @@ def read_ffmetadata(text: str, file: str) -> tuple[tuple[Marker, ...], tuple[Fin
         found = "a byte order mark" if text.startswith("\ufeff") else f"“{lines[0][:40]}”"
         message = f"expected “;FFMETADATA1” at the very start of the file, found {found}"
         help_ = "write ;FFMETADATA1 on the first line, with nothing before it"
-        return (), (_unreadable(Span(file), message, help_),)
-    read = [_chapter(section) for section in _sections(lines, file) if section[0].key == "[CHAPTER]"]
-    markers = tuple(one for one in read if isinstance(one, Marker))
-    return markers, tuple(one for one in read if isinstance(one, Finding))
+        yield unreadable(Span(file), message, help_, _SOURCE)
+        return
+    yield from (_chapter(section) for section in _sections(lines, file) if section[0].key == "[CHAPTER]")
 
 
 def _sections(lines: Sequence[str], file: str) -> Iterator[list[_Entry]]:
@@ -85,7 +84,7 @@ def _chapter(section: Sequence[_Entry]) -> Marker | Finding:
         found = _BASE.fullmatch(entries[0].value)
         if not found or not int(found[1]) or not int(found[2]):
             message = f"expected TIMEBASE=1/1000 or another fraction of a second, found “{entries[0].value[:40]}”"
-            return _unreadable(entries[0].span, message, "write TIMEBASE=1/1000 for milliseconds")
+            return unreadable(entries[0].span, message, "write TIMEBASE=1/1000 for milliseconds", _SOURCE)
         base = Fraction(int(found[1]), int(found[2]))
         entries = entries[1:]
     times = []
@@ -95,14 +94,10 @@ def _chapter(section: Sequence[_Entry]) -> Marker | Finding:
             what = f"“{entry.key}={entry.value}”"[:60] if entry else "nothing"
             message = f"expected {key}= and a whole number as line {number + 1} after the timebase, found {what}"
             help_ = f"write TIMEBASE, START and END in this order; without its {key} FFmpeg loses the chapter's title"
-            return _unreadable(entry.span if entry else head.span, message, help_)
+            return unreadable(entry.span if entry else head.span, message, help_, _SOURCE)
         times.append(int(entry.value) * base)
     if times[1] < times[0]:
         message = f"expected an END of at least {entries[0].value}, found {entries[1].value}"
-        return _unreadable(entries[1].span, message, "give the chapter an end after its start")
+        return unreadable(entries[1].span, message, "give the chapter an end after its start", _SOURCE)
     title = next((entry for entry in entries[2:] if entry.key.lower() == "title"), None)
     return titled(times[0], title.value if title else "", title.span if title else head.span)
-
-
-def _unreadable(span: Span, message: str, help_: str) -> Finding:
-    return Finding("marker-unreadable", Severity.ERROR, span, message, help_, _SOURCE)

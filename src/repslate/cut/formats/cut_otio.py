@@ -1,4 +1,4 @@
-"""OpenTimelineIO JSON, read through its library, to the neutral edit that stands in edit.py.
+"""cut.otio: OpenTimelineIO JSON, read through its library, to the neutral edit that stands in edit.py.
 
 The library upgrades schemas and knows the objects; times are summed here, for it counts in floats, passes over speed
 changes, and gives a time even to markers whose footage was cut away.
@@ -72,7 +72,7 @@ class _Seen:
     outgoing: Transition | None = None
 
 
-def read_timeline(text: str, file: str) -> tuple[Edit | None, tuple[Finding, ...]]:
+def read(text: str, file: str, _rate: Rate | None = None) -> tuple[Edit | None, tuple[Finding, ...]]:
     """Return the edit that an OTIO timeline tells, and what could not be read; None where it is no timeline.
 
     Every video track makes pieces, whether or not one above covers it. Markers of clips are in the footage's time,
