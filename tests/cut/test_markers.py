@@ -40,7 +40,7 @@ def test_case(case: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "titles", "message"),
     [  # W3C WebVTT, file structure: signature, byte order mark, line ends
-        ("webvtt\n\n00:00.000 --> 00:01.000\nA\n", [], "expected “WEBVTT” on the first line, found “webvtt”"),
+        ("webvtt\n\n00:00.000 --> 00:01.000\nA\n", [], "found “webvtt”, expected “WEBVTT” on the first line"),
         ("WEBVTTx\n\n00:00.000 --> 00:01.000\nA\n", [], "found “WEBVTTx”"),
         (" WEBVTT\n\n00:00.000 --> 00:01.000\nA\n", [], "found “ WEBVTT”"),
         ("", [], "found an empty line"),

@@ -92,7 +92,7 @@ def test_chapters_that_are_there_already_are_replaced(tmp_path: Path) -> None:
         (chapters((0, "A"), (2, "B")), "other.mkv", "ends as film.mp4 does"),
         (chapters((0, "A"), (2, "B")), "other", "ends as film.mp4 does"),
         (chapters((0, "A"), (2, "B")), "no such folder/other.mp4", "No such file"),
-        ([], "other.mp4", "first chapter at 0:00, found none"),
+        ([], "other.mp4", "found none, expected a first chapter at 0:00"),
         (chapters((1, "A"), (2, "B")), "other.mp4", "first chapter at 0:00, found “A” at 0:01"),
         (chapters((0, "A"), (2, "B"), (2, "C")), "other.mp4", "one chapter at a time, found “B” and “C” at 0:02"),
         (chapters((0, "A"), (6, "B")), "other.mp4", "before the film's end"),

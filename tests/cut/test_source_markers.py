@@ -42,7 +42,7 @@ def laid(edit: Edit, name: str, label: str, source: str) -> tuple[Marker | None,
         ("worked", "25", "CAM1 00:02:10:00", "70", "", "", "", ""),
         (
             *("worked", "25", "CAM1 00:01:30:00", None, "marker-removed", "warning"),
-            "expected “Row” (00:01:30:00 of CAM1) in the cut, found that footage removed",
+            "found “Row” (00:01:30:00 of CAM1) removed, expected it in the cut",
             "the next footage kept begins 30 s later: if it shows the same, move the marker to 00:02:00:00 of CAM1",
         ),
         (
@@ -77,7 +77,7 @@ def laid(edit: Edit, name: str, label: str, source: str) -> tuple[Marker | None,
         ),
         (
             *("worked", "25", "CAM2 00:00:30:00", None, "marker-source-unknown", "error"),
-            "expected footage that the edit uses (CAM1), found “CAM2” for “Row”",
+            "found “CAM2” for “Row”, expected footage that the edit uses (CAM1)",
             "did you mean CAM1",
         ),
         (

@@ -20,7 +20,10 @@ from repslate.model.names import plain, words
 LIBRARY: Library = load()
 CASES = Path(__file__).parents[1] / "cases" / "library"
 FILES = sorted(FOLDER.glob("exercises/*.yaml"))
-OTHERS = [FOLDER / f"{name}.yaml" for name in ("muscles", "traits", "topics")]
+OTHERS = [
+    *(FOLDER / f"{name}.yaml" for name in ("muscles", "traits", "topics")),
+    FOLDER.parent / "training" / "harms.yaml",
+]
 
 
 def lines(name: str) -> list[str]:

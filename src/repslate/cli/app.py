@@ -273,13 +273,14 @@ def explain(
 ) -> None:
     """Say what a check asks or how a number is computed, and whose figures it rests on. Without a name: list them.
 
-    checks lists the checks with their weights, json the fields of every document that --format json prints, schema the
-    settings files, and with one of their names its JSON Schema.
+    checks lists the checks with their weights; front-matter, series and exercises the keys of those files, schema with
+    one of the three its JSON Schema; json the fields of every document that --format json prints.
     """
     from importlib.resources import files
 
     from repslate.checks import pages, table
     from repslate.checks.pages import read_numbers
+    from repslate.model.schemas import MODELS, described
     from repslate.source.near import nearest
 
     if of is not None and name != "schema":
@@ -297,6 +298,9 @@ def explain(
         typer.echo(files("repslate.cli").joinpath("json.txt").read_text("utf-8"), nl=False)
     elif name == "schema":
         _schema(of)
+    elif name in MODELS:
+        for keys, says in described(name):
+            typer.echo(_filled(f"{', '.join(keys)}: {says}", 4))
     elif name in numbers:
         for row in numbers[name][1:]:
             typer.echo(_filled(row))

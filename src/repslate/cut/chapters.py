@@ -98,7 +98,7 @@ def _id_unknown(marker: Marker, episode: Episode) -> Finding:
     """Say that an id is nobody's, with the nearest that there is."""
     ids = [exercise.id for _, exercise in episode.exercises()]
     near_id = nearest(str(marker.id), ids)
-    message = f"expected the id of an exercise of this episode, found “{{{marker.id}}}”"
+    message = f"found “{{{marker.id}}}”, expected the id of an exercise of this episode"
     help_ = f"did you mean {{{near_id}}}" if near_id else f"write one of {_listed(f'{{{id_}}}' for id_ in ids)}"
     return Finding("chapter-id-unknown", Severity.ERROR, marker.span, message, help_)
 
@@ -111,7 +111,7 @@ def _unmatched(marker: Marker, near: Sequence[Target], episode: Episode) -> Find
         meant = ", an exercise that this episode does not hold"
     elif known:
         meant = f", which the library knows as “{known.entry.name}”"
-    message = f"expected the name of an exercise or block of this episode, found “{marker.title}”{meant}"
+    message = f"found “{marker.title}”{meant}, expected the name of an exercise or block of this episode"
     if near:
         first, *others = near[:3]
         more = f" (near too: {_listed(other.name for other in others)})" if others else ""
@@ -135,7 +135,7 @@ def _same_second(chapters: Sequence[Chapter]) -> Iterator[Finding]:
         other = first.setdefault(floor(chapter.start), chapter)
         if other is not chapter:
             clock = write_clock(chapter.start)
-            message = f"expected one chapter in a second, found “{chapter.title}” and “{other.title}” both at {clock}"
+            message = f"found “{chapter.title}” and “{other.title}” both at {clock}, expected one chapter in a second"
             help_ = "move one of the two, or delete it"
             because = "chapter lists count in whole seconds, rounded down (common practice on video hosts, no standard)"
             yield Finding("chapters-same-second", Severity.ERROR, chapter.span, message, help_, because)

@@ -42,18 +42,18 @@ def settle(rate: Rate | None, scanned: Scanned, trouble: Trouble) -> Rate | None
     if rate is None and scanned.drop:
         fast = any(int(label[-2:]) >= 30 for event in scanned.events for label in event.labels)
         name = "59.94 drop" if fast else "29.97 drop"
-        message = f"expected the frame rate of the cut, found none; drop-frame counting says {name}"
+        message = f"found no frame rate, expected that of the cut; drop-frame counting says {name}"
         trouble.add(Finding("edit-rate", Severity.WARNING, trouble.span(1), message, _RATE_HELP.format(name)))
         return RATES[name]
     if rate is None:
-        message = "expected the frame rate of the cut, which an edit list does not say, found none"
+        message = "found no frame rate, expected that of the cut, which an edit list does not say"
         trouble.add(Finding("edit-rate", Severity.ERROR, trouble.span(1), message, _RATE_HELP.format("25")))
         return None
     if scanned.drop and not rate.may_drop:
-        message = f"expected no drop-frame counting at {rate.nominal} frames a second, found FCM: DROP FRAME"
+        message = f"found FCM: DROP FRAME, expected no drop-frame counting at {rate.nominal} frames a second"
         trouble.habit(1, message, "check the frame rate; the times are read without drop-frame")
     if scanned.drop is None:
-        message = "expected an FCM line, found none"
+        message = "found no FCM line, expected one"
         help_ = f"the times are read as {'drop' if rate.drop else 'non-drop'}-frame; check that"
         trouble.habit(1, message, help_, harmless=not rate.may_drop)
         return rate
@@ -68,10 +68,10 @@ def _label(label: str, rate: Rate, line: int, trouble: Trouble) -> int | None:
     if label.isdigit():
         if int(label) < rate.day:
             return int(label)
-        trouble.error(line, f"expected a frame within 24 h, found {label}", "export the list with timecode")
+        trouble.error(line, f"found {label}, expected a frame within 24 h", "export the list with timecode")
         return None
     if label[-3] != ":" and not rate.drop:
-        message = "expected colons before the frames, as FCM and frame rate say, found the sign of drop-frame"
+        message = "found the sign of drop-frame, expected colons before the frames, as FCM and frame rate say"
         help_ = "check the frame rate and the FCM line; "
         help_ += "these times are read as " + ("drop-frame" if rate.may_drop else "if they had colons")
         trouble.habit(line, message, help_)
@@ -105,11 +105,11 @@ def time_events(scanned: Scanned, rate: Rate, trouble: Trouble) -> list[Timed]:
         if event.speed is not None and event.speed < 0 and so < si:
             si, so = so, si
         if so < si or ro < ri:
-            trouble.habit(event.line, "expected times that go up, found some that pass midnight", "check these events")
+            trouble.habit(event.line, "found times that pass midnight, expected times that go up", "check these events")
         so += rate.day if so < si else 0
         ro += rate.day if ro < ri else 0
         if timed and ri < timed[0].ri - rate.day // 2:
-            trouble.habit(event.line, "expected times that go up, found some that pass midnight", "check these events")
+            trouble.habit(event.line, "found times that pass midnight, expected times that go up", "check these events")
             ri, ro = ri + rate.day, ro + rate.day
         speed = _pace(event, so - si, ro - ri, rate, trouble)
         timed.append(Timed(event, si, so, ri, ro, speed))
@@ -124,19 +124,19 @@ def _pace(event: Event, source: int, record: int, rate: Rate, trouble: Trouble) 
     if told is None:
         told = _pace_in_name(event, source, rate)
         if told is not None:
-            trouble.habit(event.line, "expected an M2 line for another speed, found it in the name only", "check it")
+            trouble.habit(event.line, "found another speed in the name only, expected an M2 line for it", "check it")
     if told == 0:
         return told
     sign = -1 if told is not None and told < 0 else 1
     spare = _CLOSE + record * _ROUNDED / rate.nominal
     if told is not None and abs(source - record * abs(told)) <= spare:
         return sign * Fraction(source, record) if source and record else told
-    message = f"expected as many frames of footage as of the cut, found {source} and {record}"
+    message = f"found {source} and {record}, expected as many frames of footage as of the cut"
     if told is None and abs(source - record) <= _CLOSE:
         trouble.habit(event.line, message, "check the event; it is read as played at normal speed")
         return Fraction(1)
     if told is not None:
-        message = f"expected {float(record * abs(told)):.1f} frames of footage for the M2 speed, found {source}"
+        message = f"found {source}, expected {float(record * abs(told)):.1f} frames of footage for the M2 speed"
     help_ = f"correct the times, or add “M2   {event.reel}   "
     help_ += f"{float(rate.nominal * Fraction(source, max(1, record))):05.1f}   {event.labels[0]}” under the event"
     trouble.error(event.line, message, help_)

@@ -90,7 +90,7 @@ def scan(text: str, trouble: Trouble) -> Scanned:
         line = raw.strip()
         span = trouble.span(number, raw)
         if ("\t" in line or not line.isascii()) and (line[:1] != "*" or _COMMENT.match(line)):
-            message = "expected plain letters and blanks, found tabs or other letters"
+            message = "found tabs or other letters, expected plain letters and blanks"
             trouble.habit(number, message, "nothing to fix here, other programs may refuse the list", harmless=True)
         if not line:
             continue
@@ -106,33 +106,33 @@ def scan(text: str, trouble: Trouble) -> Scanned:
         elif comment := _COMMENT.fullmatch(line):
             _comment(comment, span, scanned, trouble)
         elif not _SILENT.match(line):
-            message = "expected the lines of an edit list, found other words, which are passed over"
+            message = "found other words, which are passed over, expected the lines of an edit list"
             trouble.habit(number, message, "delete the line if it is not part of the list")
         elif scanned.events and line.startswith("*"):
             scanned.events[-1].comments.append(line)
     if not has_title:
-        trouble.habit(1, "expected a TITLE line, found none", "nothing to fix, the title is not used", harmless=True)
+        trouble.habit(1, "found no TITLE line, expected one", "nothing to fix, the title is not used", harmless=True)
     return scanned
 
 
 def _event(line: str, span: Span, counting: bool | None, trouble: Trouble) -> Event | None:
     found = _EVENT.fullmatch(line)
     if not found:
-        message = f"expected an event (number, reel, track, edit, four times), found “{line[:60]}”"
+        message = f"found “{line[:60]}”, expected an event (number, reel, track, edit, four times)"
         trouble.error(span.line, message, "export the list again, or fix the line after its neighbours")
         return None
     reel, length = found["reel"], found["length"]
     if len(reel) > 8 or " " in reel:
-        message = "expected reel names of at most 8 characters without blanks, found longer ones"
+        message = "found longer reel names, expected at most 8 characters without blanks"
         trouble.habit(span.line, message, "nothing to fix, the whole name is used", harmless=True)
     labels = (found[6], found[7], found[8], found[9])
     if any(label.isdigit() for label in labels):
-        trouble.habit(span.line, "expected timecode, found counts of frames", "check the times of these events")
+        trouble.habit(span.line, "found counts of frames, expected timecode", "check the times of these events")
     kind, frames = found["kind"], int(length) if length else None
     if kind[0] == "K":
-        trouble.habit(span.line, "expected cuts, dissolves and wipes, found a key, which is read as a cut", "check it")
+        trouble.habit(span.line, "found a key, which is read as a cut, expected cuts, dissolves and wipes", "check it")
     elif kind != "C" and not length:
-        message = f"expected the frames that the transition {kind} lasts, found none"
+        message = f"found no number, expected the frames that the transition {kind} lasts"
         trouble.error(span.line, message, f"write them after the {kind}, such as “{kind}    024”")
         return None
     return Event(int(found["number"]), reel, found["track"], kind, frames, labels, span.line, span, counting)
@@ -142,13 +142,13 @@ def _speed(line: str, number: int, events: list[Event], trouble: Trouble) -> Non
     """Put an M2 line's frames a second on the event above that it speaks of."""
     found = _SPEED.fullmatch(line)
     if not found or not events:
-        message = f"expected M2 with a reel and a speed under an event, found “{line[:60]}”"
+        message = f"found “{line[:60]}”, expected M2 with a reel and a speed under an event"
         trouble.error(number, message, "write “M2   CAM1   050.0   00:00:10:00” under the event that plays faster")
         return
     last = [event for event in events[-2:] if event.number == events[-1].number]
     named = [event for event in last if event.reel == found["reel"]]
     if not named:
-        trouble.habit(number, "expected an M2 with the reel of its event, found another", "check the event's speed")
+        trouble.habit(number, "found another reel on an M2, expected that of its event", "check the event's speed")
     (named or last)[-1].speed = Fraction(found["speed"])
 
 
@@ -157,11 +157,11 @@ def _comment(found: re.Match[str], span: Span, scanned: Scanned, trouble: Troubl
     event = scanned.events[-1] if scanned.events else None
     if key == "LOC":
         if not found[0].startswith("* "):
-            message = "expected “* LOC:” with a blank, found none"
+            message = "found “*LOC:”, expected “* LOC:” with a blank"
             trouble.habit(span.line, message, "nothing to fix, the marker is read", harmless=True)
         _location(text, span, event, scanned, trouble)
     elif event is None:
-        trouble.habit(span.line, "expected comments under an event, found one before the first", "check whose it is")
+        trouble.habit(span.line, "found a comment before the first event, expected it under one", "check whose it is")
     elif key == "COMMENT":
         event.comments.append(text)
     elif key == "TO CLIP NAME" or not event.is_transition:
@@ -173,19 +173,19 @@ def _comment(found: re.Match[str], span: Span, scanned: Scanned, trouble: Troubl
 def _location(text: str, span: Span, event: Event | None, scanned: Scanned, trouble: Trouble) -> None:
     found = _LOCATION.fullmatch(text)
     if not found:
-        message = f"expected a time after LOC, found “{text[:40]}”"
+        message = f"found “{text[:40]}”, expected a time after LOC"
         trouble.error(span.line, message, "write “* LOC: 01:00:20:00 RED     Goblet squat”")
         return
     colour, _, words = (found["text"] or "").partition(" ")
     if colour.upper() not in _COLOURS:
         words = found["text"] or ""
-        message = "expected a colour after the time of a LOC, found none"
+        message = "found no colour after the time of a LOC, expected one"
         trouble.habit(span.line, message, "nothing to fix, all its words are the marker's name", harmless=True)
     elif not colour.isupper():
-        message = "expected a marker's colour in capitals, found small letters"
+        message = "found small letters, expected a marker's colour in capitals"
         trouble.habit(span.line, message, "nothing to fix, the marker is read", harmless=True)
     if not words.strip():
-        message = "expected a name after the time of a LOC, found none"
+        message = "found no name after the time of a LOC, expected one"
         trouble.habit(span.line, message, "name the marker after the exercise it shows, or delete it")
         return
     scanned.locations.append(Location(found["label"], words.strip(), span, event))

@@ -51,13 +51,13 @@ def json_wrong(text: str) -> tuple[object, Wrong | None]:
         depth += (token[0] in "{[") - (token[0] in "}]")
         deepest = max(deepest, depth)
     if deepest > _DEEPEST:
-        return None, Wrong(1, f"expected at most {_DEEPEST} brackets within each other, found {deepest}")
+        return None, Wrong(1, f"found {deepest}, expected at most {_DEEPEST} brackets within each other")
     try:
         return json.loads(text.removeprefix("\ufeff")), None
     except json.JSONDecodeError as error:
-        return None, Wrong(error.lineno, f"expected JSON, found something else: {error.msg.lower()}")
+        return None, Wrong(error.lineno, f"found something else, expected JSON: {error.msg.lower()}")
     except ValueError:  # an integer of thousands of digits
-        return None, Wrong(1, "expected figures of a film, found one with thousands of digits")
+        return None, Wrong(1, "found a number of thousands of digits, expected figures of a film")
 
 
 def lines_of(text: str) -> dict[JsonPath, int]:
@@ -109,9 +109,9 @@ def _held_wrong(data: dict[str, object], line: int) -> Iterator[Wrong]:
     if (
         _kind(data) == "UnknownSchema"
     ):  # OpenTimelineIO makes one of what it does not know, and ends the process over it
-        yield Wrong(line, "expected an object that OpenTimelineIO knows, found an UnknownSchema")
+        yield Wrong(line, "found an UnknownSchema, expected an object that OpenTimelineIO knows")
     if _NEWER.get(version) in data:
-        yield Wrong(line, f"expected no “{_NEWER[version]}” in {version}, found one")
+        yield Wrong(line, f"found “{_NEWER[version]}”, expected none in {version}")
     for field, kinds in _HELD.items():
         value = data.get(field)
         held: list[object] = [value]
@@ -122,18 +122,18 @@ def _held_wrong(data: dict[str, object], line: int) -> Iterator[Wrong]:
         for one in held:
             if value is not None and _kind(one) not in kinds:
                 found = _kind(one) or type(one).__name__
-                yield Wrong(line, f"expected {' or '.join(sorted(kinds))} in “{field}”, found {found}")
+                yield Wrong(line, f"found {found}, expected {' or '.join(sorted(kinds))} in “{field}”")
 
 
 def _figures_wrong(data: dict[str, object], kind: str, path: JsonPath, line: int) -> Iterator[Wrong]:
     value, rate, scalar = data.get("value", 0), data.get("rate", 1), data.get("time_scalar", 1)
     if kind == "RationalTime":
         if not _within(rate, _SLOWEST, _FASTEST) or not _within(value, -_MOST, _MOST):
-            yield Wrong(line, f"expected a time that a film can have, found {value!s:.20} at {rate!s:.20} a second")
+            yield Wrong(line, f"found {value!s:.20} at {rate!s:.20} a second, expected a time that a film can have")
         elif path[-1:] == ("duration",) and not _within(value, 0, _MOST):
-            yield Wrong(line, f"expected a length of 0 or more, found {value!s:.20}")
+            yield Wrong(line, f"found {value!s:.20}, expected a length of 0 or more")
     if not _within(scalar, -_QUICKEST, _QUICKEST):
-        yield Wrong(line, f"expected a speed of at most {_QUICKEST} times, found {scalar!s:.20}")
+        yield Wrong(line, f"found {scalar!s:.20}, expected a speed of at most {_QUICKEST} times")
 
 
 def _within(figure: object, least: float, most: float) -> bool:

@@ -57,21 +57,21 @@ def titled(time: Fraction, text: str, span: Span) -> Marker | Finding:
         title, name = title.rstrip(), name.strip()
         if not name:
             return unreadable(
-                span, "expected an exercise's id between { and }, found nothing", "write the id, or leave out {}"
+                span, "found nothing, expected an exercise's id between { and }", "write the id, or leave out {}"
             )
     if not title:
         return unreadable(
-            span, "expected a title after the time, found none", "write what the chapter shows after its time"
+            span, "found no title after the time, expected one", "write what the chapter shows after its time"
         )
     for what, part in (("a title", title), ("an id", name or "")):
         if len(part) > _LONGEST:
-            message = f"expected {what} of at most {_LONGEST} characters, found {len(part)}"
+            message = f"found {len(part)}, expected {what} of at most {_LONGEST} characters"
             return unreadable(
                 span, message, "shorten it, or begin a new line where a line break is missing", "our limit"
             )
     for character in title + (name or ""):
         if unicodedata.category(character) in ("Cc", "Zl", "Zp") and character != "\t":
-            what = f"expected a title of plain text, found the control character U+{ord(character):04X}"
+            what = f"found the control character U+{ord(character):04X}, expected a title of plain text"
             return unreadable(
                 span, what, "type the title again; the character is invisible and often comes with copied text"
             )

@@ -66,7 +66,7 @@ def write_into(film: Path, chapters: Sequence[Chapter], out: Path) -> tuple[Find
     import av
 
     if is_address(out):
-        return (_not_written(out, f"expected a file of this computer, found the address {out}", "give a file's name"),)
+        return (_not_written(out, f"found the address {out}, expected a file of this computer", "give a file's name"),)
     refused = _refused(film, chapters, out)
     if refused is not None:
         return (refused,)
@@ -79,7 +79,7 @@ def write_into(film: Path, chapters: Sequence[Chapter], out: Path) -> tuple[Find
                 return (_not_written(out, f"expected the copy to be the same as {film.name}, {differs}"),)
             place_new(copy, out)
     except (av.FFmpegError, OSError, ValueError) as trouble:
-        return (_not_written(out, f"expected to copy {film.name}, found “{reason(trouble)}”"),)
+        return (_not_written(out, f"found “{reason(trouble)}”, expected to copy {film.name}"),)
     return tuple(_left_out(film, what) for what in left_out)
 
 
@@ -87,30 +87,28 @@ def _refused(film: Path, chapters: Sequence[Chapter], out: Path) -> Finding | No
     """Return why a film cannot be written, before anything is opened for writing."""
     kinds = [_FORMATS.get(path.suffix.lower()) for path in (film, out)]
     if kinds[0] is None or kinds[0] != kinds[1]:
-        message = f"expected a name that ends as {film.name} does, as .mp4, .m4v, .mov or .mkv, found {out.name}"
+        message = f"found {out.name}, expected a name that ends as {film.name} does, as .mp4, .m4v, .mov or .mkv"
         return _not_written(
             out, message, f"write to {out.stem}{film.suffix}: another kind of file would shift the times"
         )
     if os.path.lexists(out):
-        return _not_written(out, f"expected a new file, found {out.name} there already", "choose another name")
+        return _not_written(out, f"found {out.name} there already, expected a new file", "choose another name")
     ordered = sorted(chapters, key=lambda chapter: chapter.start)
     if not ordered or ordered[0].start != 0:
         found = f"“{ordered[0].title}” at {exact_clock(ordered[0].start)}" if ordered else "none"
         span = ordered[0].span if ordered else Span(film.name)
         return _unfit(
-            span, f"expected a first chapter at 0:00, found {found}", "add a chapter at 0:00, such as Welcome"
+            span, f"found {found}, expected a first chapter at 0:00", "add a chapter at 0:00, such as Welcome"
         )
     for one, other in pairwise(ordered):
         if one.start == other.start:
             message = (
-                f"expected one chapter at a time, found “{one.title}” and “{other.title}” at {exact_clock(one.start)}"
+                f"found “{one.title}” and “{other.title}” at {exact_clock(one.start)}, expected one chapter at a time"
             )
             return _unfit(other.span, message, "move one of the two, or delete it")
     for chapter in ordered:
         if len(_one_line(chapter.title).encode()) > _LONGEST:
-            return _unfit(
-                chapter.span, f"expected a title of at most {_LONGEST} bytes, found more", "shorten the title"
-            )
+            return _unfit(chapter.span, f"found a longer title, expected at most {_LONGEST} bytes", "shorten the title")
     return _past_end(film, ordered[-1], out)
 
 
@@ -126,7 +124,7 @@ def _past_end(film: Path, last: Chapter, out: Path) -> Finding | None:
         )
     if last.start < end:
         return None
-    message = f"expected the last chapter before the film's end at {exact_clock(end)}, found {exact_clock(last.start)}"
+    message = f"found {exact_clock(last.start)}, expected the last chapter before the film's end at {exact_clock(end)}"
     return _unfit(last.span, message, "move the chapter, or take the film that it belongs to")
 
 
@@ -275,6 +273,6 @@ def _unfit(span: Span, message: str, help_: str) -> Finding:
 
 
 def _left_out(film: Path, what: str) -> Finding:
-    message = f"expected picture, sound and subtitles in {film.name}, found {what}, which the copy does not have"
+    message = f"found {what}, which the copy does not have, expected picture, sound and subtitles in {film.name}"
     help_ = "keep the film if you need it; players of films do not"
     return Finding("film-track-left-out", Severity.WARNING, Span(film.name), message, help_)

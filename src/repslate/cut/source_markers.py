@@ -41,18 +41,18 @@ def _remarks(edit: Edit, marker: EditMarker, best: Place, found: Sequence[Place]
     where, at, span = _where(edit, marker), write_clock(best.cut_time, thousandths=None), marker.span
     if len(found) > 1:
         times = ", ".join(write_clock(place.cut_time, thousandths=None) for place in found)
-        message = f"expected {where} once in the cut, found it {len(found)} times, at {times}"
+        message = f"found {where} {len(found)} times in the cut, at {times}, expected once"
         help_ = f"the chapter is at {at}; nothing to fix unless another time is meant"
         yield Finding("marker-reused", Severity.WARNING, span, message, help_)
     if best.clear_from is not None:
-        message = f"expected {where} to be seen whole, found it under a transition at {at}"
+        message = f"found {where} under a transition at {at}, expected it to be seen whole"
         clear = write_clock(best.clear_from, thousandths=None)
         help_ = f"the picture stands whole from {clear}{_shown_at(edit, best.clear_from)}"
         yield Finding("marker-under-transition", Severity.WARNING, span, message, help_)
     speed = best.piece.speed
     if speed == 1:
         return
-    message = f"expected {where} at normal speed, found it {_pace(speed)}"
+    message = f"found {where} {_pace(speed)}, expected it at normal speed"
     if speed < 0:
         help_ = f"the chapter is at {at}; look at the cut there, and move the marker if something else is shown"
         because = "lists differ on which end of backwards footage their times name"
@@ -67,7 +67,7 @@ def _nowhere(edit: Edit, marker: EditMarker) -> Finding:
     kept = [piece for piece in edit.pieces if not marker.source or piece.is_from(marker.source)]
     if not kept:
         return _source_unknown(edit, marker)
-    message = f"expected {_where(edit, marker)} in the cut, found that footage removed"
+    message = f"found {_where(edit, marker)} removed, expected it in the cut"
     later = [piece for piece in kept if piece.source_start > marker.time]
     if later:
         piece = min(later, key=lambda piece: (piece.source_start, piece.cut_start))
@@ -99,7 +99,7 @@ def _source_unknown(edit: Edit, marker: EditMarker) -> Finding:
     names = list(dict.fromkeys(piece.source for piece in edit.pieces if piece.source != "BL"))
     near = nearest(marker.source, names)
     known = ", ".join(names[:8]) or "none at all"
-    message = f"expected footage that the edit uses ({known}), found “{marker.source}” for “{marker.name}”"
+    message = f"found “{marker.source}” for “{marker.name}”, expected footage that the edit uses ({known})"
     help_ = f"did you mean {near}" if near else "name the footage as the edit does, or leave the marker out"
     return Finding("marker-source-unknown", Severity.ERROR, marker.span, message, help_)
 

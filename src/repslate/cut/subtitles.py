@@ -47,7 +47,7 @@ def read_subtitles(text: str, file: str) -> tuple[tuple[Cue, ...], tuple[Finding
     cues, over = _within_bounds([one for one in read if isinstance(one, Cue)])
     findings = [one for one in read if isinstance(one, Finding)]
     if not read:
-        message = "expected subtitles, found none in this file"
+        message = "found no subtitles in this file, expected some"
         findings.append(unusual(Span(file), message, "export the subtitles again, or delete the file", ""))
     if not is_coarse(file):
         findings += _in_time(cues, form.POINT, abreast=getattr(form, "ABREAST", False))
@@ -86,18 +86,18 @@ def _in_time(cues: Sequence[Cue], point: str, *, abreast: bool) -> Iterator[Find
 
     for cue in cues:
         if cue.end < cue.start:
-            what = f"expected an end after {at(cue.start)}, found {at(cue.end)}: no player shows it"
+            what = f"found {at(cue.end)}, expected an end after {at(cue.start)}: no player shows it"
             yield unreadable(cue.span, what, "give the cue an end after its start", "W3C WebVTT, cue timings")
         elif cue.end == cue.start:
-            what = f"expected an end after {at(cue.start)}, found the same time"
+            what = f"found the same time, expected an end after {at(cue.start)}"
             yield unusual(cue.span, what, "give the cue an end after its start", "")
     latest = above = None
     for cue in cues:
         if latest is not None and cue.start < latest.start:
-            what = f"expected a start after {at(latest.start)}, as above, found {at(cue.start)}"
+            what = f"found {at(cue.start)}, expected a start after {at(latest.start)}, as above"
             yield unusual(cue.span, what, "put the cues in the order of their times", "")
         elif above is not None and cue.start < above.end and not abreast:
-            what = f"expected a start after the end above, {at(above.end)}, found {at(cue.start)}"
+            what = f"found {at(cue.start)}, expected a start after the end above, {at(above.end)}"
             yield unusual(cue.span, what, "end a cue before the next begins", "")
         latest = cue if latest is None or cue.start > latest.start else latest
         above = cue

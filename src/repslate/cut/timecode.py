@@ -62,11 +62,11 @@ def read_rate(text: str) -> Rate | str:
     decimals = (decimals or "").rstrip("0")
     key = {"23.98": "23.976"}.get(name := f"{whole}.{decimals}" if decimals else whole, name)
     if key not in RATES:
-        return f"expected one of {', '.join(RATES)}, found “{text[:40]}”"
+        return f"found “{text[:40]}”, expected one of {', '.join(RATES)}"
     rate = RATES[key]
     drop = (counting or "").lower() in ("drop", "df")
     if drop and not rate.may_drop:
-        return f"expected drop-frame counting only at 29.97 and 59.94, found “{text[:40]}”"
+        return f"found “{text[:40]}”, expected drop-frame counting only at 29.97 and 59.94"
     return rate.counted(drop=drop)
 
 
@@ -78,18 +78,18 @@ def read_timecode(label: str, rate: Rate) -> int | str:
     """
     found = _TIMECODE.fullmatch(label)
     if not found:
-        return f"expected HH:MM:SS:FF, found “{label[:40]}”"
+        return f"found “{label[:40]}”, expected HH:MM:SS:FF"
     hours, minutes, seconds, frames = (int(found[part]) for part in (1, 2, 3, 5))
     for what, value, most in (("hours", hours, 23), ("minutes", minutes, 59), ("seconds", seconds, 59)):
         if value > most:
-            return f"expected {what} from 00 to {most}, found {value} in “{label}”"
+            return f"found {value} in “{label}”, expected {what} from 00 to {most}"
     if frames >= rate.nominal:
-        return f"expected frames from 00 to {rate.nominal - 1:02}, found {frames} in “{label}”"
+        return f"found {frames} in “{label}”, expected frames from 00 to {rate.nominal - 1:02}"
     if found[4] != ":" and not rate.drop:
-        return f"expected a colon before the frames where none are dropped, found “{label}”"
+        return f"found “{label}”, expected a colon before the frames where none are dropped"
     if seconds == 0 and frames < rate.drop and minutes % 10:
         first = f"{found[1]}:{found[2]}:00;{rate.drop:02}"
-        return f"expected {first} as the minute's first drop-frame label, found “{label}”, which does not exist"
+        return f"found “{label}”, which does not exist, expected {first} as the minute's first drop-frame label"
     minutes += 60 * hours
     return rate.nominal * (60 * minutes + seconds) + frames - rate.drop * (minutes - minutes // 10)
 

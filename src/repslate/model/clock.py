@@ -22,11 +22,11 @@ def read_clock(text: str) -> Fraction | str:
         return "expected M:SS or H:MM:SS"
     hours, minutes, seconds, fraction = found.groups()
     if len(seconds) != 2:
-        return f"expected two digits for the seconds, found “{seconds}”"
+        return f"found “{seconds}”, expected two digits for the seconds"
     if int(seconds) > 59:
-        return f"expected seconds from 00 to 59, found “{seconds}”"
+        return f"found “{seconds}”, expected seconds from 00 to 59"
     if hours and (len(minutes) != 2 or int(minutes) > 59):
-        return f"expected minutes from 00 to 59 after the hours, found “{minutes}”"
+        return f"found “{minutes}”, expected minutes from 00 to 59 after the hours"
     whole = int(hours or 0) * HOUR + int(minutes) * 60 + int(seconds)
     return whole + Fraction(int(fraction or 0), 10 ** len(fraction or ""))
 

@@ -25,20 +25,35 @@ def read_exercises() -> Iterator[dict[str, Node]]:
 
 
 def read(path: Path) -> dict[str, Node]:
-    """Read mappings by their indents, texts, and lists and mappings in brackets; every value stays as it was typed."""
-    lines = (line for line in path.read_text("utf-8").splitlines() if line and not line.lstrip().startswith("#"))
-    within: list[tuple[int, dict[str, Node]]] = [(-1, {})]
-    for line in lines:
+    """Read mappings and lists by their indents, texts, and both in brackets; every value stays as it was typed."""
+    lines = [line for line in path.read_text("utf-8").splitlines() if line and not line.lstrip().startswith("#")]
+    lines.reverse()
+    found: dict[str, Node] = {}
+    within = [(-1, found)]
+    while lines:
+        line = lines.pop()
         key, _, value = line.partition(":")
         name, value = key.lstrip(), value.strip()
-        while within[-1][0] >= len(key) - len(name):
+        indent = len(key) - len(name)
+        while within[-1][0] >= indent:
             within.pop()
         while value[:1] in _CLOSED and value[-1] != _CLOSED[value[0]]:
-            value = f"{value} {next(lines).strip()}"
+            value = f"{value} {lines.pop().strip()}"
         inner: dict[str, Node] = {}
-        within[-1][1][name] = _value(value) if value else inner
-        within.append((len(key) - len(name), inner))
-    return within[0][1]
+        if value == ">-":  # a text over several lines
+            within[-1][1][name] = " ".join(_below(lines, " " * (indent + 1)))
+        elif not value and lines and lines[-1].lstrip().startswith("- "):
+            within[-1][1][name] = [item.removeprefix("- ") for item in _below(lines, " " * (indent + 1))]
+        else:
+            within[-1][1][name] = _value(value) if value else inner
+        within.append((indent, inner))
+    return found
+
+
+def _below(lines: list[str], margin: str) -> Iterator[str]:
+    """Take the lines that stand further in, the next one last in the list."""
+    while lines and lines[-1].startswith(margin):
+        yield lines.pop().strip()
 
 
 def _value(written: str) -> Node:

@@ -22,3 +22,11 @@ def schema(name: str) -> Schema:
     if model is OwnExercise:
         found = {"type": "object", "additionalProperties": found}
     return {"$schema": _DIALECT, "title": title, **found}
+
+
+def described(name: str) -> list[tuple[list[str], str]]:
+    """Return what each key of a file says, keys of one meaning together, in the order of the file."""
+    said: dict[str, list[str]] = {}
+    for key, takes in json_schema(MODELS[name][1])["properties"].items():
+        said.setdefault(takes["description"], []).append(key)
+    return [(keys, says) for says, keys in said.items()]

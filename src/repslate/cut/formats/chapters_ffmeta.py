@@ -32,7 +32,7 @@ def read(text: str, file: str) -> Iterator[Marker | Finding]:
     lines = text.replace("\r\n", "\n").split("\n")
     if not lines[0].startswith(";FFMETADATA1"):
         found = "a byte order mark" if text.startswith("\ufeff") else f"“{lines[0][:40]}”"
-        message = f"expected “;FFMETADATA1” at the very start of the file, found {found}"
+        message = f"found {found}, expected “;FFMETADATA1” at the very start of the file"
         help_ = "write ;FFMETADATA1 on the first line, with nothing before it"
         yield unreadable(Span(file), message, help_, _SOURCE)
         return
@@ -83,7 +83,7 @@ def _chapter(section: Sequence[_Entry]) -> Marker | Finding:
     if entries and entries[0].key == "TIMEBASE":
         found = _BASE.fullmatch(entries[0].value)
         if not found or not int(found[1]) or not int(found[2]):
-            message = f"expected TIMEBASE=1/1000 or another fraction of a second, found “{entries[0].value[:40]}”"
+            message = f"found “{entries[0].value[:40]}”, expected TIMEBASE=1/1000 or another fraction of a second"
             return unreadable(entries[0].span, message, "write TIMEBASE=1/1000 for milliseconds", _SOURCE)
         base = Fraction(int(found[1]), int(found[2]))
         entries = entries[1:]
@@ -92,12 +92,12 @@ def _chapter(section: Sequence[_Entry]) -> Marker | Finding:
         entry = entries[number] if number < len(entries) else None
         if entry is None or entry.key != key or not _NUMBER.fullmatch(entry.value):
             what = f"“{entry.key}={entry.value}”"[:60] if entry else "nothing"
-            message = f"expected {key}= and a whole number as line {number + 1} after the timebase, found {what}"
+            message = f"found {what}, expected {key}= and a whole number as line {number + 1} after the timebase"
             help_ = f"write TIMEBASE, START and END in this order; without its {key} FFmpeg loses the chapter's title"
             return unreadable(entry.span if entry else head.span, message, help_, _SOURCE)
         times.append(int(entry.value) * base)
     if times[1] < times[0]:
-        message = f"expected an END of at least {entries[0].value}, found {entries[1].value}"
+        message = f"found {entries[1].value}, expected an END of at least {entries[0].value}"
         return unreadable(entries[1].span, message, "give the chapter an end after its start", _SOURCE)
     title = next((entry for entry in entries[2:] if entry.key.lower() == "title"), None)
     return titled(times[0], title.value if title else "", title.span if title else head.span)

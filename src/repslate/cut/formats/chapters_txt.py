@@ -42,6 +42,6 @@ def _read_line(line: str, place: Span) -> Marker | Finding | None:
     time = read_clock(clock)
     if isinstance(time, str):
         shown = clock[:40]
-        what = f"“{shown}” is not a time: {time}" if shown[:1].isdigit() else f"expected a time first, found “{shown}”"
+        what = f"“{shown}” is not a time: {time}" if shown[:1].isdigit() else f"found “{shown}”, expected a time first"
         return unreadable(span, what, "write the time, a space and the title, for example “2:10 Goblet squat”")
     return titled(time, _DASH.sub("", "".join(rest)), span)

@@ -32,12 +32,12 @@ def read(text: str, file: str, rate: Rate | None = None) -> tuple[Edit, tuple[Fi
     start = min((event.ri for event in events), default=0)
     pieces = _pieces([event for event in events if event.event.has_picture], rate, start, trouble)
     if not pieces:
-        trouble.error(1, "expected at least one event with picture, found none", "export the edit list again")
+        trouble.error(1, "found no event with picture, expected at least one", "export the edit list again")
     markers = []
     for location in scanned.locations:
         at = record(location.label, location.span.line, events, rate, trouble)
         if at is not None and at < start:
-            message = f"expected a marker inside the cut, found “{location.text}” before its first frame"
+            message = f"found “{location.text}” before the first frame of the cut, expected a marker inside it"
             trouble.error(location.span.line, message, "move the marker behind the first event's start, or delete it")
         elif at is not None:
             markers.append(EditMarker(location.text, to_seconds(at - start, rate), True, "", location.span))
@@ -67,7 +67,7 @@ def _pieces(events: Sequence[Timed], rate: Rate, start: int, trouble: Trouble) -
         if event.is_transition:
             piece = _led_in(piece, event, pieces, rate, trouble)
         elif timed.ri == timed.ro and event.line not in leading:
-            message = "expected events with a length, found one of none, which shows nothing"
+            message = "found an event of no length, which shows nothing, expected some frames"
             trouble.habit(event.line, message, "check the event, or delete it")
             continue
         elif timed.ri == timed.ro and pieces and _runs_on(pieces[-1], piece):
@@ -83,11 +83,11 @@ def _led_in(piece: Piece, event: Event, before: list[Piece], rate: Rate, trouble
     kind = "dissolve" if event.kind == "D" else "wipe"
     transition = Transition(kind, piece.cut_start, end, event.span)
     if end > piece.cut_end:
-        trouble.habit(event.line, f"expected a {kind} no longer than its event, found a longer one", "check its frames")
+        trouble.habit(event.line, f"found a {kind} longer than its event, expected it no longer", "check its frames")
     if before and before[-1].cut_end == piece.cut_start:
         before[-1] = replace(before[-1], outgoing=transition)
     else:
-        trouble.habit(event.line, f"expected footage that a {kind} leads out of, found none before it", "check it")
+        trouble.habit(event.line, f"found nothing before a {kind}, expected footage that it leads out of", "check it")
     return replace(piece, incoming=transition)
 
 
@@ -99,14 +99,14 @@ def _order(pieces: Sequence[Piece], trouble: Trouble) -> None:
     """Tell of pieces that stand out of order, overlap, or leave a gap in the cut."""
     for one, two in pairwise(pieces):
         if two.cut_start < one.cut_start:
-            message = "expected events in the order of the cut, found one that is shown before the one above it"
+            message = "found an event that is shown before the one above it, expected them in the order of the cut"
             trouble.habit(two.span.line, message, "check it; the events are put in order by their record times")
     reached = Fraction(0)
     for piece in sorted(pieces, key=lambda piece: (piece.cut_start, piece.cut_end)):
         if piece.cut_start < reached:
-            message = "expected one picture at a time, found record times that overlap"
+            message = "found record times that overlap, expected one picture at a time"
             trouble.habit(piece.span.line, message, "check these events; each is taken to be seen")
         elif piece.cut_start > reached:
-            message = "expected events that follow each other, found a gap in the cut before one"
+            message = "found a gap in the cut before an event, expected each to follow the one above"
             trouble.habit(piece.span.line, message, "nothing to fix if the cut is black there")
         reached = max(reached, piece.cut_end)

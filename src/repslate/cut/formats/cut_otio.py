@@ -103,12 +103,12 @@ def _load(text: str, trouble: Trouble) -> schema.Timeline | None:
     except (OTIOError, ValueError, KeyError, TypeError) as error:
         line = re.search(r"near line ([0-9]+)", str(error))
         reason = " ".join(str(error).strip("'\"").split())[:120]
-        message = f"expected an OTIO timeline, found one that its library refuses: {reason}"
+        message = f"found a file that the library of OTIO refuses, expected a timeline: {reason}"
         trouble.error(int(line[1]) if line else 1, message, _EXPORT)
         return None
     if isinstance(found, schema.Timeline) and found.tracks is not None:
         return found
-    trouble.error(1, f"expected an OTIO timeline, found another object ({type(found).__name__})", _EXPORT)
+    trouble.error(1, f"found another object ({type(found).__name__}), expected an OTIO timeline", _EXPORT)
     return None
 
 
@@ -143,7 +143,7 @@ class _Walk:
         from opentimelineio import schema
 
         if not item.enabled:
-            message = "expected tracks and clips that are switched on, found some switched off, which show nothing"
+            message = "found tracks or clips that are switched off and show nothing, expected them switched on"
             help_ = "switch them on if the cut shows them"
             self._trouble.habit(self._line(seen.path), message, help_, harmless=True)
             seen = replace(seen, shows=False)
@@ -199,14 +199,14 @@ class _Walk:
             time = _seconds(marker.marked_range.start_time)
             span = self._trouble.span(line)
             if not name:
-                message = "expected a name for each marker, found one without"
+                message = "found a marker without a name, expected one for each"
                 self._trouble.habit(line, message, "name the marker after the exercise it shows, or delete it")
             elif isinstance(item, schema.Clip):
                 self._markers.append(EditMarker(name, time, False, _source(item), span))
             elif window and window.start <= time < window.end:
                 self._markers.append(EditMarker(name, window.to_cut(time), True, "", span))
             else:
-                message = f"expected “{name}” inside the part of its track that is shown, found it outside"
+                message = f"found “{name}” outside the part of its track that is shown, expected it inside"
                 self._trouble.error(line, message, "move the marker, or delete it")
 
     def _length(self, item: Any, path: JsonPath) -> Fraction:
@@ -221,7 +221,7 @@ class _Walk:
             media = item.media_reference if isinstance(item, schema.Clip) else None
             if media is not None and media.available_range is not None:
                 return _seconds(media.available_range.duration)
-            message = f"expected clips and gaps with a length, found “{item.name}” with neither source nor media range"
+            message = f"found “{item.name}” with neither source nor media range, expected clips and gaps with a length"
             self._trouble.error(self._line(path), message, _EXPORT)
             return Fraction(0)
         lengths = [self._length(child, (*path, "children", number)) for number, child in enumerate(item)]
@@ -237,7 +237,7 @@ class _Walk:
                 # Writers divide in floats: a third has to come out as one.
                 speed *= Fraction(effect.time_scalar).limit_denominator(10_000)
             elif isinstance(effect, schema.TimeEffect):
-                message = "expected one speed for each clip, found a speed that changes, which cannot be followed"
+                message = "found a speed that changes, which cannot be followed, expected one speed for each clip"
                 self._trouble.habit(self._line(path), message, "check the chapters of that clip by eye")
         return speed
 

@@ -34,7 +34,7 @@ def read(text: str, file: str, rate: Rate | None = None) -> tuple[tuple[EditMark
         if name:
             markers.append(EditMarker(name, to_seconds(timed.si, rate), False, timed.source, event.span))
         else:
-            message = "expected a name for each marker, found events with neither LOC nor COMMENT"
+            message = "found events with neither LOC nor COMMENT, expected a name for each marker"
             trouble.habit(event.line, message, "write “* COMMENT: Goblet squat” under the event")
     found = [marker for marker in markers if marker is not None]
     return tuple(sorted(found, key=lambda marker: marker.span)), trouble.findings()
@@ -50,6 +50,6 @@ def _at_location(location: Location, events: Sequence[Timed], rate: Rate, troubl
         if timed.event.has_picture and (timed.ri <= at < timed.ro or timed.ri == at):
             frames = timed.si + (at - timed.ri) * timed.speed
             return EditMarker(location.text, frames / rate.exact, False, timed.source, location.span)
-    message = f"expected the time of a LOC inside an event, found “{location.label}” for “{location.text}” in none"
+    message = f"found “{location.label}” for “{location.text}” in none, expected the time of a LOC inside an event"
     trouble.error(location.span.line, message, "put the marker under an event whose record times hold it")
     return None

@@ -95,7 +95,7 @@ def _before_first(lines: Sequence[str], file: str) -> Iterator[Finding]:
     found = [at for at, line in enumerate(lines) if line.strip()]
     if found:
         more = f" and further lines, {len(found)} in all" if len(found) > 1 else ""
-        what = f"expected the number and the times of the first cue, found “{lines[found[0]][:40]}”{more}"
+        what = f"found “{lines[found[0]][:40]}”, expected the number and the times of the first cue{more}"
         span = _whole(lines, found[0], file)
         yield unreadable(span, what, "delete what stands there, or write times above it", _BECAUSE)
 
@@ -111,9 +111,9 @@ def _read_cue(lines: Sequence[str], head: _Head, end: int, file: str) -> Iterato
     id_ = lines[head.first].strip() if head.first < head.times else ""
     yield Cue(start, stop, plain("\n".join(text)), span, id_)
     if not id_:
-        yield unusual(span, "expected a number above the times, found none", "number the cues", _BECAUSE)
+        yield unusual(span, "found no number above the times, expected one", "number the cues", _BECAUSE)
     if head.first and lines[head.first - 1].strip():
-        what = f"expected an empty line above the cue, found “{lines[head.first - 1][:40]}”"
+        what = f"found “{lines[head.first - 1][:40]}”, expected an empty line above the cue"
         yield unusual(span, what, "put an empty line between two cues", _BECAUSE)
     yield from _habits(lines[head.times], span)
 
@@ -127,14 +127,14 @@ def _read_times(line: str, span: Span, has_text: bool) -> tuple[Fraction, Fracti
         time = read_clock(written)
         if not _STAMP.fullmatch(written) or isinstance(time, str):
             reason, help_ = _why_not(written)
-            what = f"expected a time such as 00:00:01,000, found “{written[:40]}”: {reason}{lost}"
+            what = f"found “{written[:40]}”, expected a time such as 00:00:01,000: {reason}{lost}"
             return unreadable(span, what, help_, _BECAUSE)
         times.append(time)
     if rest and not _SETTINGS.fullmatch(f" {rest[0]}"):
-        what = f"expected the text on the line below the times, found “{rest[0][:40]}” behind them{lost}"
+        what = f"found “{rest[0][:40]}” behind the times, expected the text on the line below{lost}"
         return unreadable(span, what, "begin a new line behind the second time", _BECAUSE)
     if times[1] < times[0]:
-        what = f"expected an end after {left.strip()}, found {second}{lost}"
+        what = f"found {second}, expected an end after {left.strip()}{lost}"
         return unreadable(span, what, "give the cue an end after its start", _BECAUSE)
     return times[0], times[1]
 
@@ -152,12 +152,12 @@ def _habits(line: str, span: Span) -> Iterator[Finding]:
     left, _, right = line.partition("-->")
     second, *rest = right.split(maxsplit=1)
     if "." in left + second:
-        what = "expected a comma before the milliseconds, found a full stop"
+        what = "found a full stop, expected a comma before the milliseconds"
         yield unusual(span, what, "write 00:00:01,000; the full stop belongs to WebVTT", _BECAUSE)
     if not all(_EXACT.fullmatch(time.replace(".", ",")) for time in (left.strip(), second)):
-        yield unusual(span, "expected two digits for the hours, found one", "write 00:00:01,000", _BECAUSE)
+        yield unusual(span, "found one digit for the hours, expected two", "write 00:00:01,000", _BECAUSE)
     if not left.endswith(" ") or not right.startswith(" "):
-        what = "expected a space on both sides of the arrow, found none"
+        what = "found no space beside the arrow, expected one on both sides"
         yield unusual(span, what, "write 00:00:01,000 --> 00:00:04,000", _BECAUSE)
     if rest:
         what = f"found where to show the text, “{rest[0].strip()[:40]}”, which is not read"

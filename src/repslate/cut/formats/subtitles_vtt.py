@@ -18,7 +18,7 @@ def read(text: str, file: str) -> Iterator[Cue | Finding]:
     track = read_webvtt(text, file)
     if not track.signed:
         found = f"“{track.first.text[:40]}”" if track.first.text else "an empty line"
-        what = f"expected “WEBVTT” on the first line, found {found}; no player reads the file"
+        what = f"found {found}, expected “WEBVTT” on the first line; no player reads the file"
         yield unreadable(track.first.span, what, "begin the file with WEBVTT and an empty line", _BECAUSE)
         return
     for line in track.header:
@@ -26,12 +26,12 @@ def read(text: str, file: str) -> Iterator[Cue | Finding]:
             what = "found X-TIMESTAMP-MAP, which belongs to pieces of a stream and is ignored here"
             yield unusual(line.span, what, "delete X-TIMESTAMP-MAP and what follows it", "RFC 8216 §3.5")
         else:
-            what = f"expected an empty line after WEBVTT, found “{line.text[:40]}”, which nothing reads"
+            what = f"found “{line.text[:40]}”, which nothing reads, expected an empty line after WEBVTT"
             yield unusual(line.span, what, "put an empty line under WEBVTT", _BECAUSE)
     has_cue = False
     for block in track.blocks:
         if block.above in ("WEBVTT", "NOTE", "STYLE", "REGION", "cue"):
-            what = f"expected an empty line above the times, found the end of {_called(block.above)}"
+            what = f"found the end of {_called(block.above)}, expected an empty line above the times"
             yield unusual(block.lines[0].span, what, "put an empty line above the times", _BECAUSE)
         if block.kind == "cue":
             yield from _read_cue(block)
@@ -49,17 +49,17 @@ def _read_cue(block: Block) -> Iterator[Cue | Finding]:
     text = "\n".join(below.text for below in block.payload)
     if block.timings is None:
         lost = "; its text is left out" if text.strip() else ""
-        what = f"expected times such as 00:01.000 --> 00:04.000, found “{line.text[:60]}”{lost}"
+        what = f"found “{line.text[:60]}”, expected times such as 00:01.000 --> 00:04.000{lost}"
         comma = "," in line.text
         help_ = "write a full stop before the milliseconds" if comma else "write MM:SS.mmm or HH:MM:SS.mmm"
         yield unreadable(line.span, what, f"{help_}, for example 01:05.000", _BECAUSE)
         return
     yield Cue(block.timings.start, block.timings.end, plain(text), line.span, block.id)
     if not is_authored(line.text):
-        what = f"expected times such as 00:01.000 --> 00:04.000, found “{line.text[:60]}”, which players understand"
+        what = f"found “{line.text[:60]}”, which players understand, expected times such as 00:01.000 --> 00:04.000"
         yield unusual(line.span, what, "write two digits for hours, and a space on both sides of the arrow", _BECAUSE)
     if block.side:
-        what = f"expected an empty line under “{block.id[:40]}”, found times: players take it for the cue's name"
+        what = f"found times, expected an empty line under “{block.id[:40]}”: players take it for the cue's name"
         yield unusual(line.span, what, "put an empty line above the times", _BECAUSE)
     if has_bare_angle(text):
         what = "expected &lt; for “<”, behind which players hide the text"
@@ -70,11 +70,11 @@ def _passed_over(block: Block, *, after_cue: bool) -> Iterator[Finding]:
     """Yield what there is to say of a block that is no cue: a NOTE is nobody's business, other text is lost."""
     first = block.lines[0]
     if block.kind == "text":
-        what = f"expected times such as 00:01.000 --> 00:04.000, found “{first.text[:40]}”; the text is left out"
+        what = f"found “{first.text[:40]}”, expected times such as 00:01.000 --> 00:04.000; the text is left out"
         yield unreadable(first.span, what, "write times above the text, or NOTE if it is a remark", _BECAUSE)
     elif block.arrow is not None:
-        what = f"expected a remark, found a cue behind {block.kind}, which is left out"
+        what = f"found a cue behind {block.kind}, which is left out, expected a remark"
         yield unusual(first.span, what, f"write {block.kind} on a line of its own", _BECAUSE)
     elif block.kind != "NOTE" and after_cue:
-        what = f"expected {block.kind} before the first cue, found it after one, where it is not read"
+        what = f"found {block.kind} after a cue, where it is not read, expected it before the first"
         yield unusual(first.span, what, "move STYLE and REGION blocks up, or delete them", _BECAUSE)

@@ -87,7 +87,7 @@ def _before_first(lines: Sequence[str], before: Sequence[int], file: str) -> Ite
     if before:
         at = before[0]
         more = f" and {len(before) - 1} more lines" if len(before) > 1 else ""
-        what = f"expected a time before the first words, found “{lines[at].strip()[:40]}”{more}; it is left out"
+        what = f"found “{lines[at].strip()[:40]}”{more}, expected a time before the first words; it is left out"
         help_ = "write the time of the first words above them, such as [0:00], or delete what is not said"
         yield unusual(Span(file, at + 1, 1, max(1, len(lines[at]))), what, help_, _BECAUSE)
 
@@ -102,7 +102,7 @@ def _timed(paragraphs: Sequence[_Paragraph]) -> tuple[list[Cue], list[Finding]]:
         if isinstance(start, str) or isinstance(end, str):
             findings.append(_no_time(one, start if isinstance(start, str) else f"{end}"))
         elif not one.lines:
-            what = f"expected words after {one.start}, found none"
+            what = f"found no words after {one.start}, expected some"
             findings.append(unusual(one.span, what, "write what is said there, or delete the time", _BECAUSE))
         else:
             placed.append((one, start, end))
@@ -130,10 +130,10 @@ def _backwards(placed: Sequence[tuple[_Paragraph, Fraction, Fraction | None]]) -
     for one, start, end in placed:
         if latest is not None and start < latest:
             above = write_clock(latest)
-            what = f"expected a time after {above}, as above, found {one.start}"
+            what = f"found {one.start}, expected a time after {above}, as above"
             yield unusual(one.span, what, "put the paragraphs in the order of their times", _BECAUSE)
         if end is not None and end <= start:
-            what = f"expected an end after {one.start}, found {one.end}; it is not used"
+            what = f"found {one.end}, expected an end after {one.start}; it is not used"
             yield unusual(one.span, what, "write the later time second, or only the first", _BECAUSE)
         latest = start if latest is None else max(latest, start)
 
@@ -152,8 +152,8 @@ def _coarse(cues: Sequence[Cue]) -> Finding:
 def _no_times(lines: Sequence[str], file: str) -> Finding:
     at = next((at for at, line in enumerate(lines) if line.strip()), None)
     if at is None:
-        message = "expected a transcript, found nothing in this file"
+        message = "found nothing in this file, expected a transcript"
         return unusual(Span(file), message, "export the transcript again, or delete the file", "")
-    message = f"expected paragraphs that begin with a time such as [1:05], found “{lines[at].strip()[:40]}”"
+    message = f"found “{lines[at].strip()[:40]}”, expected paragraphs that begin with a time such as [1:05]"
     help_ = "export the transcript with times, or give subtitles (.srt or .vtt)"
     return unreadable(Span(file, at + 1, 1, max(1, len(lines[at]))), message, help_, _BECAUSE)
