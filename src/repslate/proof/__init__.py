@@ -14,7 +14,6 @@ from repslate.facts import Facts
 from repslate.proof.card import compare_card
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_list, read_webvtt
 from repslate.proof.chapter_times import compare_marks
-from repslate.proof.copies import Copy, compare_copy
 from repslate.proof.cut_page import compare_cut_page
 from repslate.proof.differences import Disagreement
 from repslate.proof.expected import Expected, expect
@@ -96,7 +95,3 @@ def _judged(expected: Expected, files: Mapping[str, bytes], made: Mapping[str, M
     found = ((name, readers[name](name, files[name], expected, made.get(name, Made()))) for name in known)
     return judge(found, made)
 
-
-def audit_copy(facts: Facts, name: str, data: bytes, kind: Copy) -> tuple[Finding, ...]:
-    """Hold a text that was copied back from where it was published against the episode; `name` is its file's."""
-    return tuple(dict.fromkeys(one.finding() for one in compare_copy(name, data, kind, expect(facts))))
