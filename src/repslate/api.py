@@ -345,7 +345,8 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     """Read back what was built of an episode to `out`/<slug>/, and hold it against the episode as it is now.
 
     A text that was changed since, or built from other sources, is compared word by word with what would be built now;
-    one made by templates of the user's is read as at its build. No value where there is no build, or no episode that can be read.
+    one made by templates of the user's is read as at its build. No value where there is no build, or no episode that
+    can be read.
     """
     from hashlib import sha256
 
@@ -382,7 +383,7 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     stale = changed(record.inputs, sources) if record else ()
     made = record.made(outputs, sources) if record else {}
     edited = {name for name in files if name in TEXTS and not (name in made and (made[name].fresh or made[name].own))}
-    built = _texts(reading, folder, target, cards=record.outputs if record else files) if edited else {}
+    built = _texts(reading, folder, target, beside=record.outputs if record else files) if edited else {}
     edited &= built.keys()
     again = {name: data for name, data in files.items() if name not in edited}
     found = [verdict.finding for verdict in hold_against(reading.value, again, made).all]
@@ -413,9 +414,12 @@ def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
 
 
 def _texts(
-    reading: Result[Facts], folder: Path | None, target: Path, cards: Collection[str] | None = None
+    reading: Result[Facts], folder: Path | None, target: Path, beside: Collection[str] | None = None
 ) -> Mapping[str, bytes]:
-    """Return the texts that would be built of an episode now to the folder `target`, beside `cards` that are there."""
+    """Return the texts that would be built of an episode now to the folder `target`.
+
+    They link the cards. Where one is not `beside` them, it is drawn to see whether it can be.
+    """
     from tempfile import TemporaryDirectory
 
     from repslate.proof.published import TEXTS
@@ -425,13 +429,14 @@ def _texts(
 
     if folder is None:
         with TemporaryDirectory(prefix="repslate-") as around:
-            return _texts(reading, Path(around), target, cards)
+            return _texts(reading, Path(around), target, beside)
     facts = reading.value
     if facts is None:
         return {}
-    outputs = [output for output in OUTPUTS if output.name in TEXTS]
+    drawn = beside is None or all(output.name in beside for output in OUTPUTS if output.needs_pango)
+    outputs = [output for output in OUTPUTS if output.name in TEXTS or not drawn]
     findings = checks.run(facts, read=reading.findings)[0] if facts.cues or facts.film or facts.edit else ()
-    return render(facts, folder, find(), desk=Desk(findings, real(target)), outputs=outputs, cards=cards).files
+    return render(facts, folder, find(), desk=Desk(findings, real(target)), outputs=outputs).files
 
 
 def retime(episode: str | Path, old: str | Path, new: str | Path, *, write: bool = False) -> Result[Moved]:

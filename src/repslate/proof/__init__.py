@@ -94,4 +94,3 @@ def _judged(expected: Expected, files: Mapping[str, bytes], made: Mapping[str, M
     known = (name for name in files if name in readers)
     found = ((name, readers[name](name, files[name], expected, made.get(name, Made()))) for name in known)
     return judge(found, made)
-

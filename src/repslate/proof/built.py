@@ -149,9 +149,7 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
     """Say of each piece of a built text what it is."""
     links = {one.piece: address(one.address, episode.base) for one in of.document.links}
     whole = {one.piece for one in of.document.links if one.words == of.document.pieces[one.piece].text}
-    safety = {
-        of.pieces[at]: (region, one) for region, keys, one in episode.needed for at in _found(of.keys, keys)
-    }
+    safety = {of.pieces[at]: (region, one) for region, keys, one in episode.needed for at in _found(of.keys, keys)}
     named: dict[int, list[tuple[str, Span | None]]] = {}
     longest = sorted(episode.names, key=lambda name: -len(name[0]))
     for keys, called, source in longest:

@@ -1,4 +1,4 @@
-"""A published text against the text that was built: every word that was lost, added, moved or hidden, piece by piece."""
+"""A published text against the built one: every word that was lost, added, moved or hidden, piece by piece."""
 
 from __future__ import annotations
 
@@ -165,7 +165,9 @@ class Comparison:
         if there:
             return min(there)
         at = change.lost[0] if change.lost else 0
-        return next((self.to[one] + 1 for one in range(at - 1, -1, -1) if one in self.to and one not in self.shifted), 0)
+        return next(
+            (self.to[one] + 1 for one in range(at - 1, -1, -1) if one in self.to and one not in self.shifted), 0
+        )
 
     def is_inside(self, change: Change) -> bool:
         """Tell whether words were added within a sentence of the built text, not as sentences behind or before it."""

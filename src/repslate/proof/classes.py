@@ -117,15 +117,10 @@ class Judge:
             return Judged(change, WORDING)
         if change.more[0] < self.top and (self.first_line or not menu) and any(w.kind is not Kind.FEW for w in said):
             return Judged(change, DISCLOSURE)
+        topic = talk.topic(keys) or ("exercise" if self._names_other(keys) else None)
         figures = any(word.kind in (Kind.NUMBER, Kind.CLOCK) for word in said)
-        topic = talk.topic(keys)
-        if topic is None and self._names_other(keys):
-            topic = "exercise"
-        if topic is None and piece.role is Role.HEADING and not self._is_edge(change):
-            return Judged(change, WORDING)
-        if topic and not (menu and self._is_edge(change) and not figures):
-            return Judged(change, TALK, topic)
-        return Judged(change, WORDING)
+        calm = topic is None or (menu and self._is_edge(change) and not figures)
+        return Judged(change, WORDING) if calm else Judged(change, TALK, topic or "")
 
     def _is_edge(self, change: Change) -> bool:
         """Tell whether a piece stands before or behind all that was built, where a website has its own."""
@@ -175,7 +170,7 @@ class Judge:
         return bool(about.link) and about.link in self.addresses and calm and bool(change.more)
 
     def _in_safety(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
-        """A sentence of its own may be added, if it takes nothing back; all other changes are errors."""
+        """Judge a change in words of safety: a sentence may be added that takes nothing back; else it is an error."""
         keys = {word.key for word in more}
         if lost or self.of.is_inside(change) or keys & talk.TURNING or about.region is Region.DISCLOSURE:
             return Judged(change, _SAFETY[about.region])

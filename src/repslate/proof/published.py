@@ -9,19 +9,17 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import partial
 
-from repslate.proof.built import STRANDS, About, Region, Strand, about, known, strand
+from repslate.proof.built import STRANDS, About, Strand, about, known, strand
+from repslate.proof.changes import Comparison
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_webvtt
 from repslate.proof.classes import Judge, Judged
-from repslate.proof.changes import Comparison, runs
 from repslate.proof.differences import (
     EXTRA,
     FIX,
-    HIDDEN,
     OTHER,
     TALK,
     UNSEEN,
     WORDING,
-    Claim,
     Disagreement,
     excess,
     quoted,
@@ -32,9 +30,9 @@ from repslate.proof.html import read_html
 from repslate.proof.machines import compare_machines
 from repslate.proof.markdown import read_markdown
 from repslate.proof.posts import read_text
-from repslate.proof.reading import Document, Piece, Place, Role
+from repslate.proof.reading import Document, Piece, Place
 from repslate.proof.safety import unseen
-from repslate.proof.words import plain, words
+from repslate.proof.words import plain
 from repslate.source.finding import Finding, Severity
 
 _OTHER = 0.4  # share of the built words under which a text is another one

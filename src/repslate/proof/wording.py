@@ -227,6 +227,7 @@ def decimal(text: str) -> Fraction:
 
 
 def clock(text: str) -> Fraction:
+    """Return the seconds of a clock; one below zero for what is written like one and is no time."""
     if not re.fullmatch(r"\d+(?::[0-5]\d)+(?:[.,]\d+)?", text):
         return Fraction(-1 - integer(re.sub(r"\D", "", text)))
     seconds = Fraction(0)

@@ -38,7 +38,9 @@ _TOKEN = re.compile(
 )
 _END = re.compile(r"[.!?;:]+[\"”')]*(?:\s|$)")
 _NOT = {"never": "not", "cannot": "can not", "can't": "can not", "won't": "will not"}
-_TRACKING = re.compile(r"utm_|mc_|_?ga\b|_gl$|(?:fb|g|ms|dc|yc|tw|ig|tt)cl(?:id|src)|igshid|gbraid|wbraid|si$|ref|feature")
+_TRACKING = re.compile(
+    r"utm_|mc_|_?ga\b|_gl$|(?:fb|g|ms|dc|yc|tw|ig|tt)cl(?:id|src)|igshid|gbraid|wbraid|si$|ref|feature"
+)
 _AMOUNTS = {**NUMBER_WORDS, **AMOUNT_WORDS}
 
 

@@ -44,15 +44,9 @@ def render(
     *,
     desk: Desk,
     outputs: Collection[Output] = OUTPUTS,
-    cards: Collection[str] | None = None,
 ) -> Rendered:
-    """Render the outputs of the episode in `folder`. An error in a template of the user's is a finding.
-
-    Where `cards` are not among the outputs and stand there already, they are named for the others to link them.
-    """
+    """Render the outputs of the episode in `folder`. An error in a template of the user's is a finding."""
     words = view(facts, desk.findings)
-    if cards is not None:
-        words = replace(words, cards=tuple(card for card in words.cards if card[1] in cards))
     link = film_link(folder / words.cut.film, desk.out) if words.cut and words.cut.film else None
     drawn, findings = look.load(words, folder, templates, film_link=link)
     unusable = (*trouble(templates, folder), *findings)
