@@ -7,6 +7,7 @@ that nothing reads back.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 from types import MappingProxyType
 
@@ -93,4 +94,6 @@ def _judged(expected: Expected, files: Mapping[str, bytes], made: Mapping[str, M
     readers = {name.format(slug=expected.episode.slug): reader for name, reader in READERS.items()}
     known = (name for name in files if name in readers)
     found = ((name, readers[name](name, files[name], expected, made.get(name, Made()))) for name in known)
-    return judge(found, made)
+    verdicts = judge(found, made)
+    verdicts.all = [replace(one, source=one.source or expected.near(one.finding.message)) for one in verdicts.all]
+    return verdicts

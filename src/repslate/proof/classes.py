@@ -166,8 +166,8 @@ class Judge:
 
     def _still_leads(self, change: Change, about: About) -> bool:
         """Tell whether the words of a link were changed, to ones that claim nothing, and it leads where it did."""
-        calm = all(self.of.found.words[at].kind <= Kind.PLAIN for at in change.more)
-        return bool(about.link) and about.link in self.addresses and calm and bool(change.more)
+        calm = change.more and all(self.of.found.words[at].kind <= Kind.PLAIN for at in change.more)
+        return bool(calm and change.whole and about.link) and about.link in self.addresses
 
     def _in_safety(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
         """Judge a change in words of safety: a sentence may be added that takes nothing back; else it is an error."""
@@ -185,7 +185,7 @@ class Judge:
             return Judged(change, FIGURE)
         old, new = [word.key for word in lost], [word.key for word in more]
         topic = talk.topic([*new, *old])
-        if topic or numbers or _has_dose(more):
+        if topic or numbers or any(word.kind is Kind.NUMBER for word in more):
             return Judged(change, TALK, topic or "dose")
         if talk.turns(old, new):
             return Judged(change, TALK, "instruction")

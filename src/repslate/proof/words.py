@@ -41,6 +41,14 @@ _NOT = {"never": "not", "cannot": "can not", "can't": "can not", "won't": "will 
 _TRACKING = re.compile(
     r"utm_|mc_|_?ga\b|_gl$|(?:fb|g|ms|dc|yc|tw|ig|tt)cl(?:id|src)|igshid|gbraid|wbraid|si$|ref|feature"
 )
+_SPELT = (  # what British and American English end otherwise, in words of any kind: both sides are spelt alike
+    (re.compile(r"our(?=s?$|ed$|ing$|ite$|ful$)"), "or"),
+    (re.compile(r"tre(?=s?$)"), "ter"),
+    (re.compile(r"is(?=(?:e[sd]?|ing|ation)$)"), "iz"),
+    (re.compile(r"amme(?=s?$)"), "am"),
+    (re.compile(r"ll(?=(?:ed|ing|er)$)"), "l"),
+    (re.compile(r"^grey"), "gray"),
+)
 _AMOUNTS = {**NUMBER_WORDS, **AMOUNT_WORDS}
 
 
@@ -120,7 +128,11 @@ def _read_word(word: str, before: Kind) -> Iterator[tuple[str, Kind]]:
             yield UNITS[one], Kind.UNIT
         elif one in ("rep", "reps", "repetition", "repetitions"):
             yield "reps", Kind.UNIT
+        elif UNITS.get(one) in ("m", "cm", "km", "kg") and len(one) > 2:
+            yield UNITS[one], Kind.PLAIN
         else:
+            for british, american in _SPELT:
+                one = british.sub(american, one)  # noqa: PLW2901 - as it is spelt elsewhere
             key = unicodedata.normalize("NFKC", one.replace("'", ""))
             yield key, Kind.FEW if one in _FEW else Kind.PLAIN
 
