@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 from collections import Counter
@@ -179,4 +180,4 @@ def _gather(data: Any, path: tuple[str, ...], found: dict[tuple[str, ...], str])
         for at, value in enumerate(data):
             _gather(value, (*path, str(at)), found)
     else:
-        found[path] = str(data)
+        found[path] = html.unescape(str(data))  # as some websites write what stands in a script

@@ -208,7 +208,7 @@ class _Places:
 def _finding(compared: Comparison, judged: Judged, what: Mapping[int, About], texts: _Places) -> Finding:
     change, (found, wanted) = judged.change, _quotes(compared, judged)
     one = what[change.piece] if change.piece is not None else None
-    subject = one.subject if one else "the text"
+    subject = "the description of a picture" if judged.topic == "picture" else one.subject if one else "the text"
     place = _place(compared, judged, texts)
     source = f" as {one.source.file}, line {one.source.line}, has it" if one and one.source else ""
     if change.piece is None:

@@ -65,10 +65,12 @@ def file_findings(
     altered: Collection[str],
     stale: Collection[str],
     disagreeing: Collection[str],
+    differing: Collection[str],
 ) -> Iterator[Finding]:
     """Yield what is to be said of whole files: gone, or changed by hand; and of sources that changed since the build.
 
-    `disagreeing` are the files that say something else than the episode, whose own findings say so.
+    `disagreeing` are the files that say something else than the episode, whose own findings say so, and `differing`
+    those of which any word is another.
     """
     if record is None:
         text = (
@@ -85,6 +87,6 @@ def file_findings(
         text = f"the file was changed since the build {says}, expected the bytes of the build"
         help_ = "fix what its other findings name, or build again" if name in disagreeing else ""
         yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
-    if stale and disagreeing:
+    if stale and differing:
         text = f"{' and '.join(stale)} changed since the build, expected what the files were built from"
         yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")

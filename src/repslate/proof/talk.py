@@ -21,17 +21,18 @@ _SPEAK_OF = {
     "dose": r"reps?|sets|rounds?|circuits?|supersets?|intervals?|rests?|resting|weights?|loads?|heav\w*|"
     r"light(?:er|est)|tempo|extra|double|triple|twice|thrice|longer|shorter|kilos?|plates?|laps?|daily|"
     r"everyday|tabata|amrap|emom|warmup",
-    "effort": r"hard(?:er|est)?|eas(?:y|ier|iest|ily)|max(?:imal\w*|imum)?|failure|intens\w*|fast(?:er|est)?|slow(?:er|ly)?|"
-    r"explosive\w*|sprint\w*|effort\w*|tired\w*|exhaust\w*|strain\w*|forc(?:e|ed|ing)|beginners?|advanced|intermediate|"
-    r"experienced|bounce\w*|jerk\w*|momentum|swing\w*|slam\w*|deeper|further|higher|burn\w*|sweat\w*|reserve|rpe|tough\w*",
+    "effort": r"hard(?:er|est)?|eas(?:y|ier|iest|ily)|max(?:imal\w*|imum)?|failure|intens\w*|fast(?:er|est)?|"
+    r"slow(?:er|ly)?|explosive\w*|sprint\w*|effort\w*|tired\w*|exhaust\w*|strain\w*|forc(?:e|ed|ing)|beginners?|advanced|"
+    r"intermediate|experienced|bounce\w*|jerk\w*|momentum|swing\w*|slam\w*|deeper|further|higher|burn\w*|sweat\w*|"
+    r"reserve|rpe|tough\w*",
 }
 _TOPIC = re.compile("|".join(f"(?P<{topic}>{words})" for topic, words in _SPEAK_OF.items()))
 #: What takes back, narrows or turns round what stands beside it.
 TURNING = frozenset(
-    "not no nor neither none nobody nothing without unless only except but however although though "
-    "despite instead rather myth ignore ignored skip optional rarely seldom hardly barely usually mostly "
-    "sometimes maybe perhaps probably experienced advanced nonsense exaggerated overrated needless unnecessary anyway regardless even may might "
-    "could can until before after above below less more most least too always".split()
+    "not no nor neither none nobody nothing without unless only except but however although though despite instead "
+    "rather myth ignore ignored skip optional rarely seldom hardly barely usually mostly sometimes maybe perhaps "
+    "probably experienced advanced nonsense exaggerated overrated needless unnecessary anyway regardless even may "
+    "might could can until before after above below less more most least too always".split()
 )
 _OPPOSITES = (
     "up down", "left right", "front back", "in out", "straight bent", "above below", "inside outside", "wide narrow",
