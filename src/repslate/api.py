@@ -391,8 +391,7 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
         texts = BuiltTexts(expect(reading.value), built)
         found += [finding for name in files if name in edited for finding in texts.compare(name, files[name])]
     there = {*files, *(finding.span.file for finding in unread)}
-    wrong = {finding.span.file for finding in found if finding.severity is Severity.ERROR}
-    told = file_findings(record, there, altered, stale, wrong, {finding.span.file for finding in found})
+    told = file_findings(record, there, altered, stale, found)
     return Result(Audit(target, tuple(files), altered, tuple(sorted(stale))), (*unread, *found, *told))
 
 

@@ -59,6 +59,7 @@ def test_changed_bytes_are_told_apart_from_changed_meaning(built: Path) -> None:
     said = {(Path(one["file"]).name, one["check"], one["severity"]) for one in document["findings"]}
     assert said == {
         ("article.md", "audit-changed", "note"),
+        ("article.md", "audit-wording", "note"),
         ("caption.txt", "audit-changed", "note"),
         ("caption.txt", "audit-figure", "error"),
         ("chapters.vtt", "audit-file-missing", "error"),
@@ -176,7 +177,7 @@ def test_what_our_own_reader_does_not_understand_stops_no_build(
     with (built / "article.md").open("a") as stream:
         stream.write("\nBy hand.\n")
     assert {(one.check, one.severity) for one in api.audit(copy, built.parent).findings} == {
-        ("audit-figure", Severity.ERROR),
+        ("audit-wording", Severity.NOTE),
         ("audit-changed", Severity.NOTE),
     }
     assert api.build(copy, built.parent).value is not None

@@ -8,6 +8,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -109,7 +110,7 @@ class Judge:
         keys = [word.key for word in said]
         piece = of.found.piece(change.more[0])
         menu = len(said) <= _MENU and piece.text.rstrip()[-1:] not in (".", "!", "?")
-        if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys):
+        if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change):
             return Judged(change, TALK, "sponsor")
         if _has_dose(said):
             return Judged(change, EXTRA)
@@ -127,11 +128,23 @@ class Judge:
         places = self.of.back
         return change.more[0] < min(places, default=0) or change.more[0] > max(places, default=0)
 
+    def _brand(self, change: Change) -> str | None:
+        """Return "sponsor" for an added hashtag of two words and more, one of which only a brand may have."""
+        of = self.of
+        for at in change.more:
+            if at and of.found.keys[at - 1] == "#":
+                parts = [
+                    part.lower() for part in re.findall(r"[A-Z]+(?![a-z])|[A-Z][a-z]+", of.found.words[at].written)
+                ]
+                if len(parts) > 1 and not {*parts} <= {*of.built.keys, *talk.OF_TRAINING, *self.known.library}:
+                    return "sponsor"
+        return None
+
     def _names_other(self, keys: Sequence[str]) -> bool:
-        """Tell whether words name an exercise of the library that the episode has not."""
+        """Tell whether words name an exercise of the library that the episode has not, in one word or more."""
         others = self.known.others
         return any(
-            tuple(keys[at : at + length]) in others for length in (2, 3, 4) for at in range(len(keys) - length + 1)
+            tuple(keys[at : at + length]) in others for length in (1, 2, 3, 4) for at in range(len(keys) - length + 1)
         )
 
     # ---- a piece of the built text
@@ -145,7 +158,9 @@ class Judge:
             is_claim = about.region is not Region.PROSE
             yield Judged(change, _SAFETY.get(about.region, HIDDEN if is_claim else TALK), "" if is_claim else "hidden")
             change = Change(change.piece, change.lost, change.more, [], change.reordered)
-        lost = [word for at in change.lost if (word := of.built.words[at]).kind is not Kind.FEW and word.seen]
+        lost = [word for at in change.lost if (word := of.built.words[at]).kind is not Kind.FEW]
+        if change.whole and not any(word.seen for word in lost):
+            lost = []  # what is folded away, a copy out of a browser does not have
         more = [word for at in change.more if (word := of.found.words[at]).kind is not Kind.FEW]
         if not (lost or more):
             if change.lost or change.more or change.reordered:
@@ -179,12 +194,12 @@ class Judge:
 
     def _in_prose(self, change: Change, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
         numbers = any(word.kind >= Kind.UNIT for word in lost)
-        if numbers and not change.whole:
+        if numbers and (more or not change.whole):
             return Judged(change, _claimed(change, lost, more))
         if any(word.kind >= Kind.UNIT for word in more) and self.of.is_inside(change):
             return Judged(change, FIGURE)
         old, new = [word.key for word in lost], [word.key for word in more]
-        topic = talk.topic([*new, *old])
+        topic = talk.topic([*new, *old]) or self._brand(change)
         if topic or numbers or any(word.kind is Kind.NUMBER for word in more):
             return Judged(change, TALK, topic or "dose")
         if talk.turns(old, new):

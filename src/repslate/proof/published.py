@@ -9,7 +9,7 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import partial
 
-from repslate.proof.built import STRANDS, About, Strand, about, known, strand
+from repslate.proof.built import STRANDS, About, Strand, about, known, standing, strand
 from repslate.proof.changes import Comparison
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_webvtt
 from repslate.proof.classes import Judge, Judged
@@ -35,8 +35,8 @@ from repslate.proof.safety import unseen
 from repslate.proof.words import plain
 from repslate.source.finding import Finding, Severity
 
-_OTHER = 0.4  # share of the built words under which a text is another one
-_MANY = 20  # words of a text that is long enough to tell
+_OTHER = 0.34  # share of the episode's names under which a text is another one's,
+_MOST = 0.75  # unless so many of the built words stand in it
 _AROUND = 2  # words shown on both sides of a change
 _NAMED = 6  # changes of other words that the note names
 _SEVERITY = {TALK: Severity.WARNING, UNSEEN: Severity.WARNING, WORDING: Severity.NOTE}
@@ -115,6 +115,13 @@ class BuiltTexts:
         nearest = max(built, key=lambda one: self._likeness(one, document)) if len(built) > 1 else built[0]
         return self._compared(nearest, document, data, copied=True)
 
+    def _is_another(self, compared: Comparison) -> bool:
+        """Tell whether few of the episode's own names that were built stand in a text, and not most of its words."""
+        built, found = compared.built.keys, compared.found.keys
+        names = [name for name in self._known.own if next(standing(built, name), None) is not None]
+        kept = sum(next(standing(found, name), None) is not None for name in names)
+        return len(names) > 1 and kept < _OTHER * len(names) and compared.stayed < _MOST * len(built)
+
     def _built(self, name: str) -> tuple[Document, list[tuple[Strand, dict[int, About]]]]:
         if name not in self._read:
             document = _READ[name](name, self._files[name])
@@ -141,7 +148,7 @@ class BuiltTexts:
             if at and not found.words:
                 continue  # plain text has no pictures
             compared = Comparison(one, found)
-            if not at and len(one.keys) >= _MANY and compared.stayed < _OTHER * len(one.keys):
+            if not at and self._is_another(compared):
                 return [_another(name, document, compared)]
             judge = Judge(compared, what, self._known, first_line=name in _POSTS, kind=STRANDS[at][0])
             for judged in judge.judged():

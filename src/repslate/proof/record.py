@@ -64,14 +64,13 @@ def file_findings(
     files: Collection[str],
     altered: Collection[str],
     stale: Collection[str],
-    disagreeing: Collection[str],
-    differing: Collection[str],
+    found: Collection[Finding],
 ) -> Iterator[Finding]:
     """Yield what is to be said of whole files: gone, or changed by hand; and of sources that changed since the build.
 
-    `disagreeing` are the files that say something else than the episode, whose own findings say so, and `differing`
-    those of which any word is another.
+    `found` is what was found in the files.
     """
+    disagreeing = {one.span.file for one in found if one.severity is Severity.ERROR}
     if record is None:
         text = (
             "there is no record of the build, expected build.json, which tells a changed file from one as it was built"
@@ -87,6 +86,6 @@ def file_findings(
         text = f"the file was changed since the build {says}, expected the bytes of the build"
         help_ = "fix what its other findings name, or build again" if name in disagreeing else ""
         yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
-    if stale and differing:
+    if stale and found:
         text = f"{' and '.join(stale)} changed since the build, expected what the files were built from"
         yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")

@@ -46,6 +46,13 @@ _OPPOSITES = (
 )  # fmt: skip
 _PAIRS = {one: {pair[1 - at] for pair in map(str.split, _OPPOSITES) for at in (0, 1) if pair[at] == one}
           for one in " ".join(_OPPOSITES).split()}  # fmt: skip
+#: What hashtags are made of that name nobody.
+OF_TRAINING = frozenset(
+    "workout workouts fitness fit training train trainer coach gym home strength strong body weight free full core "
+    "legs arms upper lower health healthy life motivation day daily morning week move movement mobility stretch "
+    "cardio hiit sport beginner video film episode new no kit equipment time minute minutes exercise exercises "
+    "plan the and of my your with at for to in".split()
+)
 #: Of a website's own words around a text, these still count.
 PLAIN_SPONSOR = re.compile(r"sponsor\w*|advert\w*|paid|partner\w*|affiliate\w*|promo|discounts?|coupons?")
 
