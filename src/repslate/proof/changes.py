@@ -6,9 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from repslate.proof.built import About, Region, Strand
+from repslate.proof.built import Strand
 from repslate.proof.matching import Match, at_edges, match, moved
-from repslate.proof.reading import Role
 from repslate.proof.talk import TURNING
 from repslate.proof.words import Kind
 
@@ -180,10 +179,6 @@ class Comparison:
         extent = self.found.extent[self.found.pieces[run.start]]
         return run.start == extent.start or self.found.words[run.start - 1].ends
 
-    def is_heading(self, change: Change) -> bool:
-        """Tell whether an added piece is a heading."""
-        return self.found.piece(change.more[0]).role is Role.HEADING
-
 
 def runs(places: Sequence[int]) -> Iterator[range]:
     """Yield the stretches of places that follow each other."""
@@ -192,8 +187,3 @@ def runs(places: Sequence[int]) -> Iterator[range]:
         if at == len(places) or places[at] != places[at - 1] + 1:
             yield range(places[start], places[at - 1] + 1)
             start = at
-
-
-def is_safety(one: About) -> bool:
-    """Tell whether a piece is a caution, a notice or the disclosure."""
-    return one.region >= Region.NOTICE
