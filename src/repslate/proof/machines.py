@@ -151,7 +151,8 @@ def _structured(built: Document, found: Document, base: str, *, copied: bool) ->
         for path in [*wanted, *(path for path in leaves if path not in wanted)]:
             value, other = wanted.get(path, ""), leaves.get(path, "")
             if not _same(value, other, base):
-                name = "/".join(path)
+                called = wanted.get((*path[:-1], "name"), "")
+                name = f"{path[-1]} of {called}" if called and path[-1] != "name" else "/".join(path)
                 told.setdefault(_check(path[-1], value or other), []).append((name, value, other))
         for check, values in told.items():
             name, value, other = values[0]

@@ -68,9 +68,11 @@ def file_findings(
 ) -> Iterator[Finding]:
     """Yield what is to be said of whole files: gone, or changed by hand; and of sources that changed since the build.
 
+    Of a changed file that has findings of its own these say it.
+
     `found` is what was found in the files.
     """
-    disagreeing = {one.span.file for one in found if one.severity is Severity.ERROR}
+    told = {one.span.file for one in found}
     if record is None:
         text = (
             "there is no record of the build, expected build.json, which tells a changed file from one as it was built"
@@ -82,10 +84,9 @@ def file_findings(
             text = f"{name} was built and is not there any more, expected it beside the other files"
             yield Finding("audit-file-missing", Severity.ERROR, Span(name), text, "build again")
     for name in altered:
-        says = "and says something else than the episode" if name in disagreeing else "and still says the same"
-        text = f"the file was changed since the build {says}, expected the bytes of the build"
-        help_ = "fix what its other findings name, or build again" if name in disagreeing else ""
-        yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
+        if name not in told:
+            text = "the file was changed since the build and still says the same, expected the bytes of the build"
+            yield Finding("audit-changed", Severity.NOTE, Span(name), text)
     if stale and found:
         text = f"{' and '.join(stale)} changed since the build, expected what the files were built from"
         yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")
