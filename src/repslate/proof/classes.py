@@ -48,17 +48,26 @@ class Judged:
     topic: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Which strand is judged: `first_line` is where a post has its disclosure, `kind` the role of its first pieces.
+
+    `drawn` are the words of drawings, which a text copied out of a browser has among its own.
+    """
+
+    first_line: bool
+    kind: Role
+    drawn: frozenset[str] = frozenset()
+
+
 class Judge:
     """Classes the changes between two strands."""
 
-    def __init__(
-        self, compared: Comparison, about: dict[int, About], known: Known, *, first_line: bool, kind: Role
-    ) -> None:
+    def __init__(self, compared: Comparison, about: dict[int, About], known: Known, place: Where) -> None:
         self.of = compared
         self.about = about
         self.known = known
-        self.first_line = first_line
-        self.kind = kind
+        self.where = place
         self.addresses = {address(one.address, known.base) for one in compared.found.document.links}
         self.top = self._disclosure()
 
@@ -69,7 +78,7 @@ class Judge:
         for change in changes:
             if change.piece is None:
                 yield Judged(change, WORDING) if id(change) in listed else self._new(change)
-            elif self.kind is Role.ALT:
+            elif self.where.kind is Role.ALT:
                 yield Judged(change, TALK, "picture")
             else:
                 yield from self._changed(change, self.about[change.piece])
@@ -110,13 +119,19 @@ class Judge:
         keys = [word.key for word in said]
         piece = of.found.piece(change.more[0])
         menu = len(said) <= _MENU and piece.text.rstrip()[-1:] not in (".", "!", "?")
+        if self.where.drawn.issuperset(keys):
+            return Judged(change, WORDING)  # what stands in a drawing, copied out of a browser with the text
         if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change):
             return Judged(change, TALK, "sponsor")
         if _has_dose(said):
             return Judged(change, EXTRA)
         if piece.around:
             return Judged(change, WORDING)
-        if change.more[0] < self.top and (self.first_line or not menu) and any(w.kind is not Kind.FEW for w in said):
+        if (
+            change.more[0] < self.top
+            and (self.where.first_line or not menu)
+            and any(w.kind is not Kind.FEW for w in said)
+        ):
             return Judged(change, DISCLOSURE)
         topic = talk.topic(keys) or ("exercise" if self._names_other(keys) else None)
         figures = any(word.kind in (Kind.NUMBER, Kind.CLOCK) for word in said)
@@ -199,7 +214,7 @@ class Judge:
         if any(word.kind >= Kind.UNIT for word in more) and self.of.is_inside(change):
             return Judged(change, FIGURE)
         old, new = [word.key for word in lost], [word.key for word in more]
-        topic = talk.topic([*new, *old]) or self._brand(change)
+        topic = talk.topic(talk.apart(old, new)) or self._brand(change)
         if topic or numbers or any(word.kind is Kind.NUMBER for word in more):
             return Judged(change, TALK, topic or "dose")
         if talk.turns(old, new):

@@ -12,7 +12,7 @@ from functools import partial
 from repslate.proof.built import STRANDS, About, Strand, about, known, standing, strand
 from repslate.proof.changes import Comparison
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_webvtt
-from repslate.proof.classes import Judge, Judged
+from repslate.proof.classes import Judge, Judged, Where
 from repslate.proof.differences import (
     EXTRA,
     FIX,
@@ -30,7 +30,7 @@ from repslate.proof.html import read_html
 from repslate.proof.machines import compare_machines
 from repslate.proof.markdown import read_markdown
 from repslate.proof.posts import read_text
-from repslate.proof.reading import Document, Piece, Place
+from repslate.proof.reading import Document, Piece, Place, Role
 from repslate.proof.safety import unseen
 from repslate.proof.words import plain
 from repslate.source.finding import Finding, Severity
@@ -141,6 +141,7 @@ class BuiltTexts:
             return [over.finding()]
         built, strands = self._built(name)
         texts = _Places(data)
+        drawn = strands[1][0].keys if copied and not any(one.role is Role.DRAWING for one in document.pieces) else ()
         findings: list[Finding] = []
         notes: list[tuple[Place, str]] = []
         for at, (one, what) in enumerate(strands):
@@ -150,7 +151,8 @@ class BuiltTexts:
             compared = Comparison(one, found)
             if not at and self._is_another(compared):
                 return [_another(name, document, compared)]
-            judge = Judge(compared, what, self._known, first_line=name in _POSTS, kind=STRANDS[at][0])
+            where = Where(name in _POSTS, STRANDS[at][0], frozenset(drawn))
+            judge = Judge(compared, what, self._known, where)
             for judged in judge.judged():
                 if judged.check == WORDING:
                     notes.append(_note(compared, judged))

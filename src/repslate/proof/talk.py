@@ -27,6 +27,7 @@ _SPEAK_OF = {
     r"reserve|rpe|tough\w*",
 }
 _TOPIC = re.compile("|".join(f"(?P<{topic}>{words})" for topic, words in _SPEAK_OF.items()))
+_ENDING = re.compile(r"(?<=...)(?:ly|ing|ed|es|s)$")
 #: What takes back, narrows or turns round what stands beside it.
 TURNING = frozenset(
     "not no nor neither none nobody nothing without unless only except but however although though despite instead "
@@ -61,6 +62,12 @@ def topic(words: Iterable[str]) -> str | None:
     """Return what the first of the words that is in a list speaks of, None for words of other things."""
     found = (_TOPIC.fullmatch(word) for word in words)
     return next((one.lastgroup for one in found if one), None)
+
+
+def apart(one: Sequence[str], other: Sequence[str]) -> list[str]:
+    """Return the words of two texts that only one of them has, in any inflection."""
+    roots = {_ENDING.sub("", word) for word in one} & {_ENDING.sub("", word) for word in other}
+    return [word for word in (*other, *one) if _ENDING.sub("", word) not in roots]
 
 
 def turns(lost: Sequence[str], more: Sequence[str]) -> bool:
