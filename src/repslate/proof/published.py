@@ -38,6 +38,7 @@ from repslate.source.finding import Finding, Severity
 _OTHER = 0.34  # share of the episode's names under which a text is another one's,
 _MOST = 0.75  # unless so many of the built words stand in it
 _AROUND = 2  # words shown on both sides of a change
+_TOLD = 40  # findings of one text
 _NAMED = 6  # changes of other words that the note names
 _SEVERITY = {TALK: Severity.WARNING, UNSEEN: Severity.WARNING, WORDING: Severity.NOTE}
 _MARKED = re.compile(r"^(?:#{1,6} |\*\*|- |\* |\[)", re.MULTILINE)
@@ -163,7 +164,7 @@ class BuiltTexts:
         if name == "article.html" and not copied:
             findings += (_told(one) for one in unseen(document))
         findings = sorted(dict.fromkeys(findings), key=lambda one: (one.span.line, one.span.column))
-        return [*findings, *_folded(document.name, notes)]
+        return [*_few(findings), *_folded(document.name, notes)]
 
 
 def is_page(data: bytes) -> bool:
@@ -195,6 +196,16 @@ def _another(name: str, document: Document, compared: Comparison) -> Finding:
     share = 100 * compared.stayed // max(1, len(compared.built.keys))
     text = f"this is another text: {share} % of the words of {name} stand in it, expected the text that was built"
     return Finding(OTHER, Severity.ERROR, Place(document.name).span(1), text, FIX[OTHER])
+
+
+def _few(findings: list[Finding]) -> list[Finding]:
+    """Return the first findings, the last of which says how many more there are."""
+    if len(findings) <= _TOLD:
+        return findings
+    last = findings[_TOLD - 1]
+    more = f"{last.message} (and {len(findings) - _TOLD} more differences behind it)"
+    severe = any(one.severity is Severity.ERROR for one in findings[_TOLD - 1 :])
+    return [*findings[: _TOLD - 1], replace(last, message=more, severity=Severity.ERROR if severe else last.severity)]
 
 
 class _Places:
