@@ -13,6 +13,7 @@ from repslate.source.span import Span
 
 _CLAIMING = frozenset({Kind.UNIT, Kind.CLOCK, Kind.LABEL})
 _LINE = 45  # words: what is longer is a paragraph
+HASHTAGS = "the hashtags"
 _SHORT = 4  # letters: a name of one word that is so short is a word of any other text too
 _DRAWN = (Role.DRAWING,)
 _TOLD = (Role.ALT, Role.LABEL)
@@ -172,6 +173,9 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
             region, one = safety[piece]
             subject = f"{one.about}, {one.owner}" if one.owner and one.owner not in one.about else one.about
             done[piece] = About(region, subject, one.source)
+            continue
+        if said[0].key == "#":
+            done[piece] = About(Region.PROSE, HASHTAGS)
             continue
         is_line = len(said) <= _LINE and text.text.rstrip()[-1:] not in (".", "!", "?")
         holds = piece in named or any(word.kind in _CLAIMING for word in said)

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from repslate.proof import talk
-from repslate.proof.built import About, Known, Region, is_listed
+from repslate.proof.built import HASHTAGS, About, Known, Region, is_listed
 from repslate.proof.changes import Change, Comparison
 from repslate.proof.differences import (
     CAUTION,
@@ -69,6 +69,7 @@ class Judge:
         self.known = known
         self.where = place
         self.addresses = {address(one.address, known.base) for one in compared.found.document.links}
+        self.linked = {address(one.address, known.base) for one in compared.built.document.links}
         self.top = self._disclosure()
 
     def judged(self) -> Iterator[Judged]:
@@ -177,11 +178,12 @@ class Judge:
         if change.whole and not any(word.seen for word in lost):
             lost = []  # what is folded away, a copy out of a browser does not have
         more = [word for at in change.more if (word := of.found.words[at]).kind is not Kind.FEW]
+        more = [word for word in more if word.key not in self.linked]  # a link whose address was written out
         if not (lost or more):
             if change.lost or change.more or change.reordered:
                 yield Judged(change, WORDING)
         elif about.region is Region.PROSE:
-            yield self._in_prose(change, lost, more)
+            yield self._in_prose(change, about, lost, more)
         elif about.region is Region.CLAIM:
             calls = self._is_lead(change, about) or self._still_leads(change, about)
             yield Judged(change, WORDING if calls else _claimed(change, lost, more))
@@ -207,7 +209,10 @@ class Judge:
         topic = talk.topic(keys)
         return Judged(change, TALK, topic) if topic else Judged(change, WORDING)
 
-    def _in_prose(self, change: Change, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
+    def _in_prose(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
+        if about.subject == HASHTAGS:
+            sponsor = any(talk.PLAIN_SPONSOR.fullmatch(word.key) for word in (*lost, *more)) or self._brand(change)
+            return Judged(change, TALK, "sponsor") if sponsor else Judged(change, WORDING)
         numbers = any(word.kind >= Kind.UNIT for word in lost)
         if numbers and (more or not change.whole):
             return Judged(change, _claimed(change, lost, more))

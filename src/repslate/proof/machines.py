@@ -45,7 +45,9 @@ def _links(built: Document, found: Document, base: str, *, copied: bool) -> Iter
         return
     wanted = Counter(address(one.address, base) for one in built.links)
     there = Counter(address(one.address, base) for one in found.links)
+    written = {word.key for piece in found.pieces if "://" in piece.text for word in words(piece.text, base)}
     gone, new = wanted - there, there - wanted
+    gone = Counter({key: count for key, count in gone.items() if key not in written})
     lost, more = _first(built.links, gone, base), _first(found.links, new, base)
     for link in lost:
         key = _said(link)

@@ -35,6 +35,7 @@ TURNING = frozenset(
     "probably experienced advanced nonsense exaggerated overrated needless unnecessary anyway regardless even may "
     "might could can until before after above below less more most least too always".split()
 )
+_LOOSE = frozenset("more most even too always until before after".split())  # in cautions alone
 _OPPOSITES = (
     "up down", "left right", "front back", "in out", "straight bent", "above below", "inside outside", "wide narrow",
     "high low", "forward backward", "forwards backwards", "open closed", "over under", "top bottom", "first last",
@@ -72,6 +73,7 @@ def apart(one: Sequence[str], other: Sequence[str]) -> list[str]:
 
 def turns(lost: Sequence[str], more: Sequence[str]) -> bool:
     """Tell whether words put in the place of others say the opposite, or take back what stands beside them."""
-    if TURNING & set(lost) != TURNING & set(more):
+    sharp = TURNING - _LOOSE
+    if sharp & set(lost) != sharp & set(more):
         return True
     return any(_PAIRS.get(word, set()) & set(more) for word in lost)
