@@ -160,7 +160,9 @@ class Judge:
         """Tell whether words name an exercise of the library that the episode has not, in one word or more."""
         others = self.known.others
         return any(
-            tuple(keys[at : at + length]) in others for length in (1, 2, 3, 4) for at in range(len(keys) - length + 1)
+            {name := tuple(keys[at : at + length]), (*name[:-1], name[-1].removesuffix("s"))} & others
+            for length in (1, 2, 3, 4)
+            for at in range(len(keys) - length + 1)
         )
 
     # ---- a piece of the built text

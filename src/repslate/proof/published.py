@@ -161,8 +161,8 @@ class BuiltTexts:
                     findings.append(_finding(compared, judged, what, texts))
         if name.endswith((".html", ".md")):
             findings += (_told(one) for one in compare_machines(built, document, self._known.base, copied=copied))
-        if name == "article.html" and not copied:
-            findings += (_told(one) for one in unseen(document))
+        if name == "article.html":
+            findings += (_told(one) for one in unseen(document, copied=copied))
         findings = sorted(dict.fromkeys(findings), key=lambda one: (one.span.line, one.span.column))
         return [*_few(findings), *_folded(document.name, notes)]
 

@@ -43,7 +43,8 @@ _OPPOSITES = (
     "straight rounded", "straight round", "still moving", "same opposite", "both one", "small big", "light heavy",
     "hard soft", "firm soft", "tall slumped", "start stop", "start finish", "before after", "more less", "with without",
     "slowly quickly", "slow quick", "gently hard", "keep drop", "soft locked", "toes heels", "elbows wrists",
-    "knees hips", "towards away", "into away", "lift lower", "squeeze relax", "brace relax", "all none", "every no",
+    "knees hips", "towards away", "into away", "lift lower", "lower drop", "squeeze relax", "brace relax", "all none",
+    "every no",
     "always never", "rest work", "and or", "shallow deep", "calm hectic", "smooth jerky",
 )  # fmt: skip
 _PAIRS = {one: {pair[1 - at] for pair in map(str.split, _OPPOSITES) for at in (0, 1) if pair[at] == one}
