@@ -298,12 +298,12 @@ def explain(
         typer.echo(files("repslate.cli").joinpath("json.txt").read_text("utf-8"), nl=False)
     elif name == "schema":
         _schema(of)
-    elif name in MODELS:
-        for keys, says in described(name):
-            typer.echo(_filled(f"{', '.join(keys)}: {says}", 4))
-    elif name in numbers:
-        for row in numbers[name][1:]:
-            typer.echo(_filled(row))
+    elif name in numbers or name in MODELS:
+        rows = (
+            numbers[name][1:] if name in numbers else [f"{', '.join(keys)}: {says}" for keys, says in described(name)]
+        )
+        for row in rows:
+            typer.echo(_filled(row, 0 if name in numbers else 4))
     elif name in known:
         _page(known[name])
     else:
@@ -359,7 +359,7 @@ def audit(
     from repslate import api
     from repslate.cli import report
     from repslate.cli.printer import Printer
-    from repslate.proof.copies import Copy
+    from repslate.proof.published import Copy
     from repslate.source.finding import Severity
 
     if (text is None) != (kind is None):
