@@ -40,7 +40,7 @@ from repslate.training.volume import Week
 from repslate.training.volume import week as add_up
 
 if TYPE_CHECKING:
-    from repslate.proof.copies import Copy
+    from repslate.proof.published import Copy
     from repslate.proof.verdict import Verdict
     from repslate.speech.draft import Draft
     from repslate.speech.heard import Heard
@@ -344,12 +344,16 @@ def build(
 def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     """Read back what was built of an episode to `out`/<slug>/, and hold it against the episode as it is now.
 
-    No value where there is no build, or no episode that can be read.
+    A text that was changed since, or built from other sources, is compared word by word with what would be built now;
+    one made by templates of the user's is read as at its build. No value where there is no build, or no episode that
+    can be read.
     """
     from hashlib import sha256
 
     from repslate.proof import READERS
     from repslate.proof import audit as hold_against
+    from repslate.proof.expected import expect
+    from repslate.proof.published import TEXTS, BuiltTexts
     from repslate.proof.record import RECORD, changed, file_findings, read_record
     from repslate.publish.record import digests
 
@@ -378,7 +382,14 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     altered = changed(record.outputs, outputs) if record else ()
     stale = changed(record.inputs, sources) if record else ()
     made = record.made(outputs, sources) if record else {}
-    found = tuple(verdict.finding for verdict in hold_against(reading.value, files, made).all)
+    edited = {name for name in files if name in TEXTS and not (name in made and (made[name].fresh or made[name].own))}
+    built = _texts(reading, folder, target, beside=record.outputs if record else files) if edited else {}
+    edited &= built.keys()
+    again = {name: data for name, data in files.items() if name not in edited}
+    found = [verdict.finding for verdict in hold_against(reading.value, again, made).all]
+    if edited:
+        texts = BuiltTexts(expect(reading.value), built)
+        found += [finding for name in files if name in edited for finding in texts.compare(name, files[name])]
     there = {*files, *(finding.span.file for finding in unread)}
     wrong = {finding.span.file for finding in found if finding.severity is Severity.ERROR}
     told = file_findings(record, there, altered, stale, wrong)
@@ -386,9 +397,9 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
 
 
 def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
-    """Hold a text that was copied back from a website or a host against the episode."""
-    from repslate.proof import audit_copy as hold_against
-    from repslate.proof.copies import is_page
+    """Compare a text that was copied back from a website or a host, word by word, with what is built of the episode."""
+    from repslate.proof.expected import expect
+    from repslate.proof.published import BuiltTexts, is_page
 
     reading = read(episode)
     if reading.value is None:
@@ -397,8 +408,35 @@ def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
     if data is not None and not is_page(data):
         data, findings = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
     if data is not None:
-        findings = hold_against(reading.value, text.name, data, kind)
+        built = BuiltTexts(expect(reading.value), _texts(reading, _folder_of(episode), text.parent))
+        findings = tuple(built.compare_copy(text.name, data, kind))
     return Result(Audit(text.parent, (text.name,)), findings)
+
+
+def _texts(
+    reading: Result[Facts], folder: Path | None, target: Path, beside: Collection[str] | None = None
+) -> Mapping[str, bytes]:
+    """Return the texts that would be built of an episode now to the folder `target`.
+
+    They link the cards. Where one is not `beside` them, it is drawn to see whether it can be.
+    """
+    from tempfile import TemporaryDirectory
+
+    from repslate.proof.published import TEXTS
+    from repslate.publish import OUTPUTS
+    from repslate.publish.render import Desk, render
+    from repslate.publish.templates import find
+
+    if folder is None:
+        with TemporaryDirectory(prefix="repslate-") as around:
+            return _texts(reading, Path(around), target, beside)
+    facts = reading.value
+    if facts is None:
+        return {}
+    drawn = beside is None or all(output.name in beside for output in OUTPUTS if output.needs_pango)
+    outputs = [output for output in OUTPUTS if output.name in TEXTS or not drawn]
+    findings = checks.run(facts, read=reading.findings)[0] if facts.cues or facts.film or facts.edit else ()
+    return render(facts, folder, find(), desk=Desk(findings, real(target)), outputs=outputs).files
 
 
 def retime(episode: str | Path, old: str | Path, new: str | Path, *, write: bool = False) -> Result[Moved]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from repslate.proof import audit_against
 from repslate.proof.expected import Expected
-from repslate.source.finding import Finding
+from repslate.proof.published import BuiltTexts
+from repslate.source.finding import Finding, Severity
 
 NAMES = ("boathouse-kettlebells", "chair-session", "harbour-cut", "school-hall-circuit")
 
@@ -23,12 +25,25 @@ class Sample:
     def text(self, file: str) -> str:
         return self.files[file].decode()
 
-    def audit(self, file: str, text: str) -> tuple[Finding, ...]:
-        """Audit one file with another text."""
+    @cached_property
+    def texts(self) -> BuiltTexts:
+        """Its texts, to compare others with."""
+        return BuiltTexts(self.expected, self.files)
+
+    def audit(self, file: str, text: str) -> list[Finding]:
+        """Compare another text with that of a file, as is done after the build."""
+        return self.texts.compare(file, text.encode())
+
+    def told(self, file: str, text: str) -> list[Finding]:
+        """Return what `audit` says of another text above a note."""
+        return [one for one in self.audit(file, text) if one.severity is not Severity.NOTE]
+
+    def read_back(self, file: str, text: str) -> tuple[Finding, ...]:
+        """Hold another text of a file against the episode, as is done at the build."""
         return audit_against(self.expected, {file: text.encode()})
 
     def changed(self, file: str, old: str, new: str) -> tuple[Finding, ...]:
-        """Audit one file with its first `old` turned into `new`."""
+        """Read back one file with its first `old` turned into `new`."""
         text = self.text(file)
         assert old in text, f"{file} no longer has “{old}”"
-        return self.audit(file, text.replace(old, new, 1))
+        return self.read_back(file, text.replace(old, new, 1))

@@ -14,8 +14,8 @@ from proof.sampled import Sample
 from repslate import api
 from repslate import proof as audits
 from repslate.cli.app import CopyOf, app
-from repslate.proof.copies import Copy
 from repslate.proof.differences import Claim, Disagreement
+from repslate.proof.published import Copy
 from repslate.proof.reading import Place
 from repslate.publish.templates import find
 from repslate.source.finding import Severity

@@ -38,7 +38,7 @@ BOATHOUSE = [
     ("article.md", "Watch from 5:30", "Watch from 5:40", "audit-time", "the time of A1 Goblet squat in the film"),
     ("article.md", "[Watch from 5:30](<https://video.example", "[Page](<https://heronwick.example", "audit-link", "A1"),
     ("article.md", "Wait\nfor one second", "Wait\nfor two seconds", "audit-prose", "A1 Goblet squat"),
-    ("article.md", "Keep two metres free", "Keep two feet free", "audit-caution", "Keep two metres free"),
+    ("article.md", "Keep two metres free", "Keep two feet free", "audit-caution", "“metres”"),
     ("article.md", "- Heels heavy", "- Heels heavy. Do 20 reps", "audit-prose", "the reps in a sentence"),
     # head and foot
     ("article.md", "# Boathouse Kettlebells", "# Boathouse Kettlebell", "audit-name", "the title"),
@@ -138,7 +138,7 @@ def test_two_exercises_that_change_places_are_found(samples: dict[str, Sample], 
     text = samples[name].text(file)
     swapped = re.sub(r"^(\W*A1 .*)\n(\W*A2 .*)$", r"\2\n\1", text, count=1, flags=re.MULTILINE)
     assert swapped != text
-    assert "audit-order" in {one.check for one in samples[name].audit(file, swapped)}
+    assert "audit-order" in {one.check for one in samples[name].read_back(file, swapped)}
 
 
 def test_a_finding_names_both_places_and_both_values(boathouse: Sample) -> None:
@@ -156,11 +156,11 @@ def test_a_finding_names_both_places_and_both_values(boathouse: Sample) -> None:
 @pytest.mark.parametrize("file", ["article.md", "description.txt", "caption.txt"])
 def test_a_disclosure_at_the_end_is_found(boathouse: Sample, file: str) -> None:
     first, _, rest = boathouse.text(file).partition("\n\n")
-    found = boathouse.audit(file, f"{rest}\n{first}\n")
+    found = boathouse.read_back(file, f"{rest}\n{first}\n")
     assert {one.check for one in found} == {"audit-disclosure"}
 
 
 @pytest.mark.parametrize("file", ["article.html", "article.md", "description.txt", "caption.txt", "cut.html"])
 @pytest.mark.parametrize("text", ["", "\x00\x01", "<<<", "A" * 3000, "[](", "{}"])
 def test_any_bytes_are_read(harbour: Sample, file: str, text: str) -> None:
-    assert harbour.audit(file, text)
+    assert harbour.read_back(file, text)

@@ -19,7 +19,7 @@ _EDITS = 3  # harmless edits of which one is; tests/benchmarks/proof.py makes al
 @pytest.mark.parametrize("name", NAMES)
 def test_every_change_of_meaning_is_found(samples: dict[str, Sample], name: str) -> None:
     made = islice(mutations(samples[name]), 0, None, _NTH)
-    missed = [(one.file, one.kind, one.what) for one in made if not samples[name].audit(one.file, one.text)]
+    missed = [(one.file, one.kind, one.what) for one in made if not samples[name].told(one.file, one.text)]
     assert missed == []
 
 
@@ -27,7 +27,7 @@ def test_every_change_of_meaning_is_found(samples: dict[str, Sample], name: str)
 def test_every_harmless_edit_is_silent(samples: dict[str, Sample], name: str) -> None:
     wrong = []
     for one in islice(harmless(samples[name]), 0, None, _EDITS):
-        wrong += [(one.file, one.kind, one.what, said.message) for said in samples[name].audit(one.file, one.text)[:1]]
+        wrong += [(one.file, one.kind, one.what, said.message) for said in samples[name].told(one.file, one.text)[:1]]
     assert wrong == []
 
 

@@ -332,7 +332,7 @@ def audit(
     from repslate import api
     from repslate.cli import report
     from repslate.cli.printer import Printer
-    from repslate.proof.copies import Copy
+    from repslate.proof.published import Copy
     from repslate.source.finding import Severity
 
     if (text is None) != (kind is None):

@@ -7,6 +7,7 @@ that nothing reads back.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 from types import MappingProxyType
 
@@ -14,7 +15,6 @@ from repslate.facts import Facts
 from repslate.proof.card import compare_card
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_list, read_webvtt
 from repslate.proof.chapter_times import compare_marks
-from repslate.proof.copies import Copy, compare_copy
 from repslate.proof.cut_page import compare_cut_page
 from repslate.proof.differences import Disagreement
 from repslate.proof.expected import Expected, expect
@@ -94,9 +94,6 @@ def _judged(expected: Expected, files: Mapping[str, bytes], made: Mapping[str, M
     readers = {name.format(slug=expected.episode.slug): reader for name, reader in READERS.items()}
     known = (name for name in files if name in readers)
     found = ((name, readers[name](name, files[name], expected, made.get(name, Made()))) for name in known)
-    return judge(found, made)
-
-
-def audit_copy(facts: Facts, name: str, data: bytes, kind: Copy) -> tuple[Finding, ...]:
-    """Hold a text that was copied back from where it was published against the episode; `name` is its file's."""
-    return tuple(dict.fromkeys(one.finding() for one in compare_copy(name, data, kind, expect(facts))))
+    verdicts = judge(found, made)
+    verdicts.all = [replace(one, source=one.source or expected.near(one.finding.message)) for one in verdicts.all]
+    return verdicts

@@ -14,6 +14,7 @@ FIGURE, MISSING, EXTRA, ORDER, NAME = "audit-figure", "audit-missing", "audit-ex
 CAUTION, NOTICE, DISCLOSURE = "audit-caution", "audit-notice", "audit-disclosure"
 TIME, LINK, UNREADABLE = "audit-time", "audit-link", "audit-unreadable"
 PROSE, LEFT_OUT, UNSEEN = "audit-prose", "audit-left-out", "audit-unseen"
+HIDDEN, TALK, WORDING, OTHER = "audit-hidden", "audit-talk", "audit-wording", "audit-other-text"
 
 # What to do, by check; every one ends with the way back to agreement.
 FIX = {
@@ -29,6 +30,10 @@ FIX = {
     LINK: "put the address right in this file, or change it in workout.md or series.yaml and build again",
     UNREADABLE: "build again, or undo what was changed in this file",
     PROSE: "put the figure right in this file, or in workout.md and build again",
+    HIDDEN: "show it to everybody, unfolded, on every device, or build again",
+    TALK: "if it is meant, write it in workout.md and build again; else put it back as it was",
+    WORDING: "",
+    OTHER: "is it the text of another episode, or an early one? give the one that belongs to this episode",
     UNSEEN: "look at the page in a browser, in its dark colours and in print too, before you publish it",
 }
 

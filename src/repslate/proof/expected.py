@@ -115,6 +115,14 @@ class Expected:
         places = self.episode.places
         return next((places[key] for key in keys if key in places), self.episode.span)
 
+    def near(self, words: str) -> Span:
+        """Return where the episode has what some words name: an exercise, a block, a chapter; else its title."""
+        told = [(one.called, one.exercise.span) for one in self.exercises]
+        told += [(one.exercise.name, one.exercise.span) for one in self.exercises]
+        told += [(one.block.name, one.block.span) for one in self.blocks]
+        told += [(one.title, one.source) for one in self.chapters]
+        return next((span for name, span in told if name and name in words), self.source("title"))
+
 
 def expect(facts: Facts) -> Expected:
     """Say what must be published of an episode."""

@@ -14,25 +14,33 @@ from repslate.proof.tags import Lines, Tag, Text, cut
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
 _CELLS = frozenset({"td", "th"})
 _HEADING = re.compile("h([1-6])")
+_AROUND = frozenset("nav aside footer form button dialog".split())
+_AROUND_NAMES = frozenset(
+    "nav navigation menu breadcrumb breadcrumbs related footer sidebar cookie cookies share sharing social comment "
+    "comments toc newsletter subscribe banner masthead widget tags pagination search contentinfo complementary".split()
+)  # in the names of classes, as websites have them (our choice)
 _ALONE = frozenset({"data-at", "data-from"})
+LINE = "data-line"  # an attribute: the line of a Markdown source
 _JSON_LD = "application/ld+json"
 _MOST = 200_000  # tags, lines and references; a page of 120 exercises has a tenth of that
 _LONGEST_DATA = 500_000  # characters of one piece of structured data
 _TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
-def read_html(name: str, data: bytes, *, styled: bool = True, ours: bool = False) -> Document:
+def read_html(
+    name: str, data: bytes, *, styled: bool = True, ours: bool = False, of_markdown: bool = False
+) -> Document:
     """Read a page; bytes that are no UTF-8 are shown as a browser would, with the replacement character.
 
     Without `styled` nothing is said of what its style sheets hide; of a page that is `ours`, made just now by our own
-    template, nothing at all, since it hides nothing.
+    template, nothing at all, since it hides nothing. One made `of_markdown` tells in LINE where its elements stood.
     """
     text = data.decode("utf-8", "replace").removeprefix("\ufeff")
     for sign, what in (("<", "tags"), ("&", "character references"), ("\n", "lines")):
         if (count := text.count(sign)) > _MOST:
             return Document(name, (), unread=(f"{count:,} {what}", f"at most {_MOST:,}"))
     parts = list(cut(text))
-    page = _Page(name, text, () if ours else sights(parts, styled=styled))
+    page = _Page(name, text, () if ours else sights(parts, styled=styled), of_markdown=of_markdown)
     for part in parts:
         page.take(part)
         if page.unread:
@@ -47,6 +55,7 @@ class _Open:
 
     tag: str
     sight: Sight
+    around: bool
 
 
 @dataclass(slots=True)
@@ -56,14 +65,20 @@ class _Anchor:
     words: list[str] = field(default_factory=list)
 
 
+def _is_around(tag: str, given: dict[str, str]) -> bool:
+    named = re.split(r"[\W_]+", f"{given.get('class', '')} {given.get('id', '')} {given.get('role', '')}".lower())
+    return tag in _AROUND or not _AROUND_NAMES.isdisjoint(named)
+
+
 class _Page:
     """Collects pieces from tags and texts; one that is not closed is closed by the next block."""
 
-    def __init__(self, name: str, text: str, seen: tuple[Sight, ...]) -> None:
+    def __init__(self, name: str, text: str, seen: tuple[Sight, ...], *, of_markdown: bool) -> None:
         self.name = name
         self.seen = iter(seen)
         self.lines = Lines(text)
         self.at = 0
+        self.line = 1 if of_markdown else None
         self.unread: Excess | None = None
         self.over: Excess | None = None
         self.pieces: list[Piece] = []
@@ -96,7 +111,10 @@ class _Page:
             self.unread = f"elements more than {DEEPEST} deep within each other", "fewer"
 
     def place(self) -> Place:
-        return Place(self.name, *self.lines.place(self.at))
+        return self._at(self.at)
+
+    def _at(self, at: int) -> Place:
+        return Place(self.name, *self.lines.place(at)) if self.line is None else Place(self.name, self.line)
 
     def _begin(self, tag: str, given: dict[str, str]) -> None:
         if tag not in INLINE or (tag == "a" and self._is_separate()):
@@ -105,6 +123,8 @@ class _Page:
             if tag in _CELLS:
                 self.cells.append(len(self.text))
             self._say(" ")
+        if self.line is not None and given.get(LINE, "").isdecimal():
+            self.line = int(given[LINE][:7])
         self._implied_end(tag)
         self._attributes(tag, given)
         if tag == "script" and given.get("type") == _JSON_LD:
@@ -113,7 +133,7 @@ class _Page:
             self.data.append(Datum("script", given.get("src", ""), self.place(), len(self.pieces)))
         sight = next(self.seen, Sight.SHOWN)
         if tag not in VOID:
-            self.stack.append(_Open(tag, sight))
+            self.stack.append(_Open(tag, sight, _is_around(tag, given) or bool(self.stack and self.stack[-1].around)))
             self.open[tag] += 1
 
     def _close(self) -> _Open:
@@ -163,11 +183,12 @@ class _Page:
         text = seen("".join(self.text))
         if text and self.start:
             role, level = self._role()
+            around = bool(self.stack and self.stack[-1].around)
             if role is Role.HIDDEN and self.open["head"]:
                 self.data.append(Datum("title", text, self.start, len(self.pieces)))
             else:
                 cells = self._parted() if role is Role.ROW else ()
-                self.pieces.append(Piece(text, self.start, role, level, seen("".join(self.sure)), cells))
+                self.pieces.append(Piece(text, self.start, role, level, seen("".join(self.sure)), cells, around))
         self.text, self.sure, self.cells, self.tail, self.start = [], [], [], "", None
 
     def _parted(self) -> tuple[str, ...]:
@@ -179,7 +200,7 @@ class _Page:
     def _skipped(self, data: str) -> Place:
         """Return where the first letter of a run of text stands, or of the reference that gives it."""
         blank = len(data) - len(data.lstrip())
-        return Place(self.name, *self.lines.place(self.at + blank))
+        return self._at(self.at + blank)
 
     def _is_separate(self) -> bool:
         """Tell whether the links of a paragraph follow each other without a word between, as buttons do."""

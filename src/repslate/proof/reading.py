@@ -80,7 +80,8 @@ class Piece:
     """A heading, a paragraph, a row, a line. `level` is 1 to 6 in a heading, else 0.
 
     `sure` is what of its text every reader sees, on screen and on paper, where that is known to be less.
-    `cells` are those of a row, empty ones left out, where the file parts them.
+    `cells` are those of a row, empty ones left out, where the file parts them. `around` tells what a website puts
+    around a text: its menu, its foot, its lists of other posts.
     """
 
     text: str
@@ -89,6 +90,7 @@ class Piece:
     level: int = 0
     sure: str | None = None
     cells: tuple[str, ...] = ()
+    around: bool = False
 
     @property
     def seen(self) -> str:

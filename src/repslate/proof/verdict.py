@@ -101,7 +101,7 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """A finding, and where the episode says what was expected, if that is known."""
+    """A finding, and where the episode says what was expected."""
 
     finding: Finding
     source: Span | None = None

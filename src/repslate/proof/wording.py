@@ -25,15 +25,15 @@ _EMPTY = frozenset(
 )
 _DIGITS = 18  # Python reads a few thousand, and refuses the rest
 # Scripts without blanks between words, whose lines may end anywhere: each letter counts by itself.
-_UNPARTED = "\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u2e80-\u31ff\u3400-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
-_WORD = re.compile(rf"[{_UNPARTED}]|(?:(?![{_UNPARTED}])[^\W\d_])+(?:'[^\W\d_]+)?")
+UNPARTED = "\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u2e80-\u31ff\u3400-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
+_WORD = re.compile(rf"[{UNPARTED}]|(?:(?![{UNPARTED}])[^\W\d_])+(?:'[^\W\d_]+)?")
 _SENTENCE = re.compile(r"(?<=;)\s+|(?<=[.!?])(?<!\bal\.)[\"')]*\s+(?=[^a-z])|\n+")  # "et al. 2024" goes on
 _NUMBER = r"\d+(?:[.,]\d+)?[¼½¾]?|[¼½¾]"
 _TOKEN = re.compile(
     rf"(?P<clock>\d+(?::\d+)+(?:[.,]\d+)?)|(?P<label>\b[A-Z]{{1,2}}\d+\b)|(?P<number>{_NUMBER})"
     r"|(?P<word>[^\W\d_]+(?:-[^\W\d_]+)*)|(?P<sign>%)"
 )
-_UNITS = {
+UNITS = {
     **dict.fromkeys("s sec secs second seconds".split(), "s"),
     **dict.fromkeys("min mins minute minutes".split(), "min"),
     **dict.fromkeys("h hr hrs hour hours".split(), "h"),
@@ -57,7 +57,8 @@ _UNITS = {
     **dict.fromkeys("kcal calorie calories".split(), "kcal"),
     **dict.fromkeys("degree degrees".split(), "degrees"),
 }
-_AMOUNTS = {**NUMBER_WORDS, "twice": 2, "hundred": 100, "dozen": 12}
+AMOUNT_WORDS = {"twice": 2, "hundred": 100, "dozen": 12}
+_AMOUNTS = {**NUMBER_WORDS, **AMOUNT_WORDS}
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -96,7 +97,7 @@ def key(text: str) -> str:
 
 def is_unparted(text: str) -> bool:
     """Tell whether a text has letters of a script without blanks, between any two of which a line may end."""
-    return re.search(f"[{_UNPARTED}]", text) is not None
+    return re.search(f"[{UNPARTED}]", text) is not None
 
 
 @lru_cache(maxsize=1024)
@@ -171,9 +172,9 @@ def figures(text: str) -> tuple[Figure, ...]:
     found = []
     for at, token in enumerate(tokens):
         following = tokens[at + 1][0].casefold() if at + 1 < len(tokens) else ""
-        unit = _UNITS.get(following, "")
+        unit = UNITS.get(following, "")
         if token["clock"]:
-            found.append(Figure(_clock(token["clock"]), "clock", token[0]))
+            found.append(Figure(clock(token["clock"]), "clock", token[0]))
         elif token["label"]:
             found.append(Figure(Fraction(integer(re.sub(r"\D", "", token[0]))), re.sub(r"\d", "", token[0]), token[0]))
         elif token["number"]:
@@ -187,9 +188,9 @@ def _in_words(word: str, unit: str, following: str) -> Iterator[Figure]:
     value = _AMOUNTS.get(word)
     if value is None and "-" in word:  # "ten-second", "two-arm"
         head, _, tail = word.partition("-")
-        value, unit = _AMOUNTS.get(head), _UNITS.get(tail, "")
+        value, unit = _AMOUNTS.get(head), UNITS.get(tail, "")
     if value is not None and (value > 1 or unit):
-        yield Figure(Fraction(value), unit, f"{word} {following if unit and following in _UNITS else ''}".strip())
+        yield Figure(Fraction(value), unit, f"{word} {following if unit and following in UNITS else ''}".strip())
 
 
 @lru_cache(maxsize=8192)
@@ -225,7 +226,8 @@ def decimal(text: str) -> Fraction:
     return integer(before) + Fraction(integer(after), 10 ** len(after[:_DIGITS]))
 
 
-def _clock(text: str) -> Fraction:
+def clock(text: str) -> Fraction:
+    """Return the seconds of a clock; one below zero for what is written like one and is no time."""
     if not re.fullmatch(r"\d+(?::[0-5]\d)+(?:[.,]\d+)?", text):
         return Fraction(-1 - integer(re.sub(r"\D", "", text)))
     seconds = Fraction(0)
