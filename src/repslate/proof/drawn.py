@@ -16,7 +16,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from repslate.proof.pdf import DOTS, Line, Unreadable, leaves, links, opened, read_page, text_of
+from repslate.proof.pdf import Line, Unreadable, leaves, links, opened, read_page, text_of
 from repslate.source.apart import confine, run
 
 if TYPE_CHECKING:
@@ -26,10 +26,11 @@ if TYPE_CHECKING:
     Dots = NDArray[Any]
 
 #: Points across a cell, the smallest place that is told.
-CELL = 4 * 72 / DOTS
-_DOTS = 4  # across a cell
+CELL = 6 * 72 / 300
+_DPI = 300  # a dot is a tenth of a stroke of 9 points long: an 8 differs from a 6 by six
+_DOTS = 6  # across a cell
 _NEAR = 4  # cells across a square; squares side by side that differ are one region: 2 mm
-_GREYS = 24  # of 255 that one dot may be off: less is seen by nobody
+_GREYS = 8  # of 255 that a dot may be off besides: less is seen by nobody
 _SPECK = 4  # dots that a region has at least
 _THROUGHOUT = 0.4  # share of the cells with ink that differ where a page is another, or moved
 _REGIONS = 60  # on a page that is not another throughout
@@ -102,7 +103,7 @@ def _paired(one: PdfDocument, other: PdfDocument, looked: int) -> list[tuple[int
 
 
 def _draw(page: PdfPage, mode: str | None = None) -> Dots:
-    drawn: Dots = page.render(scale=DOTS / 72, grayscale=True, optimize_mode=mode).to_numpy()
+    drawn: Dots = page.render(scale=_DPI / 72, grayscale=True, optimize_mode=mode).to_numpy()
     return drawn
 
 
@@ -127,13 +128,18 @@ def _distance(one: Dots, other: Dots) -> float:
 
 def _page(one: PdfPage, other: PdfPage) -> dict[str, Any]:
     """Return how a published page differs from the built one; nothing where it does not."""
+    import numpy
+
     sizes = [page.get_size() for page in (one, other)]
     if any(abs(built - found) > 1 for built, found in zip(*sizes, strict=True)):
         return {"size": sizes[1]}
     built = _draw(one)
-    differs = _differing(built, _draw(other)) | _differing(built, _draw(other, "print"))
+    shown, printed = _draw(other), _draw(other, "print")
+    differs = _differing(built, shown)
+    if not numpy.array_equal(shown, printed):
+        differs |= _differing(built, printed)
     counts = _blocks(differs, _DOTS).sum(axis=(1, 3))
-    inked = _blocks(built, _DOTS).min(axis=(1, 3)) < 255 - _GREYS
+    inked = _blocks(built, _DOTS).min(axis=(1, 3)) < 255 - 2 * _GREYS
     down, across = (most - 1 for most in counts.shape)
     for note in _notes(other):  # what is pinned to a page may wait for a click
         row, column = int((note.y - note.size) / CELL), int(note.x / CELL)
@@ -145,16 +151,21 @@ def _page(one: PdfPage, other: PdfPage) -> dict[str, Any]:
 
 
 def _differing(one: Dots, other: Dots) -> Dots:
-    """Return which dots of either page are nowhere among those beside the same place of the other page."""
+    """Return which dots of either page are nowhere among those beside the same place of the other page.
+
+    Lines between two rows of dots are drawn half as dark: half of what the dots around differ by is no difference.
+    """
     import numpy
 
     down, across = (min(lengths) for lengths in zip(one.shape, other.shape, strict=True))
     pair = one[:down, :across], other[:down, :across]
+    least, most = ([_beside(each, choose) for each in pair] for choose in (numpy.minimum, numpy.maximum))
+    contrast = _beside(numpy.maximum(*most), numpy.maximum) - _beside(numpy.minimum(*least), numpy.minimum)
+    allowed = contrast // 2 + contrast // 32 + _GREYS  # at most 142
     found = numpy.zeros((down, across), bool)
-    for each, against in (pair, pair[::-1]):
-        lowest, highest = _beside(against, numpy.minimum), _beside(against, numpy.maximum)
-        found |= each < lowest - numpy.minimum(lowest, _GREYS)
-        found |= each > highest + numpy.minimum(255 - highest, _GREYS)
+    for at in (0, 1):
+        found |= (least[at] > pair[1 - at]) & (least[at] - pair[1 - at] > allowed)
+        found |= (pair[1 - at] > most[at]) & (pair[1 - at] - most[at] > allowed)
     return found
 
 

@@ -46,6 +46,7 @@ _SHOWN = 2  # words shown on both sides of those that differ
 _TOLD = 12  # places of a page that are told one by one
 _MEAN, _MOST = 5.0, 28.0  # of 255 by which blocks of one picture differ when it is saved anew, resized or not
 _SHAPE = 0.02  # share by which the shape of a resized picture may be off
+_CHANGED = 8  # words: who changes what is read aloud changes few, a program that garbles it many
 _GARBLED = 3  # words more in place of one lost make a text that says more, fewer one that is garbled
 _NAMED = 8  # words named in a message
 
@@ -216,7 +217,12 @@ class _Card:
         added = has - had - Counter(word.key for text in seen for word in words(text))
         lost = had - has
         is_more = added.total() > _GARBLED * lost.total()
-        said = [word.written for word in more if word.key in added and (is_more or not self._is_calm([word]))]
+        is_other = lost.total() <= _CHANGED
+        said = [
+            word.written
+            for word in more
+            if word.key in added and (is_more or (is_other and not self._is_calm([word])))
+        ]
         if said:
             text = f"who copies the card or has it read aloud gets {quoted(' '.join(dict.fromkeys(said[:_NAMED])))} too"
             yield _finding(COPIED, Place(self.name), f"{text}, expected the words that are drawn")
