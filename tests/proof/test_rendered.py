@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import random
 import shutil
 import zlib
 from collections.abc import Callable
@@ -158,7 +157,7 @@ def test_every_figure_that_is_covered_is_found_where_it_stands(boathouse: Sample
     pages = read_own_pdf(boathouse.files[CARD], looked=False)
     assert not isinstance(pages, Unreadable)
     doses = [one for one in pages[0].lines if one.text[0].isdigit() and "rep" in one.text]
-    chosen = random.Random(7).sample(doses, 6)
+    chosen = doses[1::3][:5]
     edits = [f"1 g {one.x - 1} {pages[0].height - one.y - 2} 5 {one.size} re f" for one in chosen]
     found = told(boathouse, edited(boathouse.files[CARD], lambda pdf, page: draw(pdf, "\n".join(edits))))
     assert len([one for one in found if one[0] is ERROR]) == len(chosen), found
