@@ -395,14 +395,14 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     if edited:
         expected = expect(reading.value)
         texts = BuiltTexts(expected, built)
-        for name in (name for name in files if name in edited - {one.span.file for one in found}):
+        pending = edited - {one.span.file for one in found}
+        for name in (name for name in files if name in pending):
             if name in TEXTS:
                 found += texts.compare(name, files[name])
             else:
                 found += compare_rendered(name, files[name], built[name], expected)
     there = {*files, *(finding.span.file for finding in unread)}
-    wrong = {finding.span.file for finding in found if finding.severity is Severity.ERROR}
-    told = file_findings(record, there, altered, stale, wrong)
+    told = file_findings(record, there, altered, stale, found)
     return Result(Audit(target, tuple(files), altered, tuple(sorted(stale))), (*unread, *found, *told))
 
 

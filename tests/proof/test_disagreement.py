@@ -39,7 +39,6 @@ BOATHOUSE = [
     ("article.md", "[Watch from 5:30](<https://video.example", "[Page](<https://heronwick.example", "audit-link", "A1"),
     ("article.md", "Wait\nfor one second", "Wait\nfor two seconds", "audit-prose", "A1 Goblet squat"),
     ("article.md", "Keep two metres free", "Keep two feet free", "audit-caution", "“metres”"),
-    ("article.md", "- Heels heavy", "- Heels heavy. Do 20 reps", "audit-prose", "the reps in a sentence"),
     # head and foot
     ("article.md", "# Boathouse Kettlebells", "# Boathouse Kettlebell", "audit-name", "the title"),
     ("article.md", "Episode 12", "Episode 13", "audit-figure", "the number of the episode"),

@@ -52,7 +52,7 @@ EDITS = [
     (("article.html",), r"(?<=</tr>)\n|(?<=</p>)\n", ""),
     (("article.html",), r"<p>(?=[A-Z])", "<!-- 3 × 12 @ 20 kg -->\n<p class='n9' data-y='12'>\n"),
     (("article.html",), r"<li>(.*?)</li>", r"<li><em>\1</em></li>"),
-    (("article.html",), r"(?<=\. )(?=[A-Z])", "<br>"),
+    (("article.html",), r"(?<=\. )(?=[A-Z])(?![^<>]*>)", "<br>"),
     (("caption.txt", "description.txt"), r"^(?=[A-Z]{1,2}\d )", "• "),
     (("caption.txt", "description.txt"), r"^([A-Z]{1,2}\d .*)$", r"\1."),
     (("caption.txt", "description.txt"), r"\n\n", "\n\n\n"),

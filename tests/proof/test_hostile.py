@@ -164,7 +164,7 @@ def test_a_page_is_cut_as_a_browser_cuts_it(page: str, parts: str) -> None:
 def test_a_file_that_holds_too_much_is_told_and_not_compared(
     boathouse: Sample, file: str, text: str, says: str
 ) -> None:
-    (found,) = boathouse.audit(file, text)
+    (found,) = boathouse.read_back(file, text)
     assert (found.check, says in found.message, "expected" in found.message) == ("audit-unreadable", True, True)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import IntEnum
 
 from repslate.proof.expected import Expected, Needed
@@ -13,6 +13,8 @@ from repslate.source.span import Span
 
 _CLAIMING = frozenset({Kind.UNIT, Kind.CLOCK, Kind.LABEL})
 _LINE = 45  # words: what is longer is a paragraph
+HASHTAGS = "the hashtags"
+_SHORT = 4  # letters: a name of one word that is so short is a word of any other text too
 _DRAWN = (Role.DRAWING,)
 _TOLD = (Role.ALT, Role.LABEL)
 _READ = (Role.HEADING, Role.ROW, Role.ITEM, Role.CAPTION, Role.TEXT)
@@ -66,7 +68,9 @@ class Known:
     needed: Sequence[tuple[Region, tuple[str, ...], Needed]]
     names: Sequence[tuple[tuple[str, ...], str, Span | None]]
     base: str = ""
-    others: frozenset[tuple[str, ...]] = field(default_factory=frozenset)  # exercises of the library that it has not
+    own: Sequence[tuple[str, ...]] = ()  # the names of its exercises and its title
+    others: frozenset[tuple[str, ...]] = frozenset()  # exercises of the library that it has not
+    library: frozenset[str] = frozenset()  # all words of the library's names
 
 
 def strand(document: Document, roles: Iterable[Role], base: str) -> Strand:
@@ -112,9 +116,15 @@ def known(expected: Expected) -> Known:
     told += [(region, _keys(one.text.partition(": ")[2]), one) for region, one in needed if region is Region.CAUTION]
     listed = list(_names(expected))
     own = {keys for keys, _, _ in listed}
+    single = {word for name in own for word in name}
     others = {_keys(name) for entry in expected.facts.library.entries.values() for name in (entry.name, *entry.aliases)}
     return Known(
-        [one for one in told if len(one[1]) > 1], listed, base, frozenset(one for one in others - own if len(one) > 1)
+        [one for one in told if len(one[1]) > 1],
+        listed,
+        base,
+        [_keys(name) for name in (expected.episode.title, *(one.exercise.name for one in expected.exercises))],
+        frozenset(one for one in others - own if len(one) > 1 or (len(one[0]) > _SHORT and one[0] not in single)),
+        frozenset(word for name in others for word in name),
     )
 
 
@@ -149,11 +159,11 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
     """Say of each piece of a built text what it is."""
     links = {one.piece: address(one.address, episode.base) for one in of.document.links}
     whole = {one.piece for one in of.document.links if one.words == of.document.pieces[one.piece].text}
-    safety = {of.pieces[at]: (region, one) for region, keys, one in episode.needed for at in _found(of.keys, keys)}
+    safety = {of.pieces[at]: (region, one) for region, keys, one in episode.needed for at in standing(of.keys, keys)}
     named: dict[int, list[tuple[str, Span | None]]] = {}
     longest = sorted(episode.names, key=lambda name: -len(name[0]))
     for keys, called, source in longest:
-        for at in _found(of.keys, keys):
+        for at in standing(of.keys, keys):
             named.setdefault(of.pieces[at], []).append((called, source))
     done: dict[int, About] = {}
     last: tuple[str, Span | None] = ("the text", None)
@@ -163,6 +173,9 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
             region, one = safety[piece]
             subject = f"{one.about}, {one.owner}" if one.owner and one.owner not in one.about else one.about
             done[piece] = About(region, subject, one.source)
+            continue
+        if said[0].key == "#":
+            done[piece] = About(Region.PROSE, HASHTAGS)
             continue
         is_line = len(said) <= _LINE and text.text.rstrip()[-1:] not in (".", "!", "?")
         holds = piece in named or any(word.kind in _CLAIMING for word in said)
@@ -191,7 +204,7 @@ def is_listed(of: Strand, place: range) -> bool:
     return any(of.words[at].kind in (Kind.NUMBER, Kind.UNIT, Kind.CLOCK) for at in place)
 
 
-def _found(keys: Sequence[str], sought: Sequence[str]) -> Iterator[int]:
+def standing(keys: Sequence[str], sought: Sequence[str]) -> Iterator[int]:
     """Yield where words stand in a text, one behind the other."""
     if not sought:
         return

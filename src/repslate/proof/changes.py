@@ -6,9 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from repslate.proof.built import About, Region, Strand
+from repslate.proof.built import Strand
 from repslate.proof.matching import Match, at_edges, match, moved
-from repslate.proof.reading import Role
 from repslate.proof.talk import TURNING
 from repslate.proof.words import Kind
 
@@ -48,6 +47,11 @@ class Comparison:
             for step in range(one.length):
                 self.to[one.old + step], self.back[one.new + step] = one.new + step, one.old + step
         self.shifted = {one.old + step for one in self.moves for step in range(one.length)}
+        self.around = list(self._around())
+        self.homes: dict[int, int] = {}  # the built piece whose words stayed first in a published one
+        for new, old in sorted(self.back.items()):
+            if old not in self.shifted:
+                self.homes.setdefault(found.pieces[new], built.pieces[old])
 
     def _tied(self, found: Sequence[Match]) -> list[Match]:
         """Leave out words that say little, or a few, between changes of more words than they are: chance finds."""
@@ -91,11 +95,22 @@ class Comparison:
             self._settle(change)
         return sorted((*done.values(), *fresh.values()), key=self.place)
 
+    def _around(self) -> Iterator[tuple[int | None, int | None]]:
+        """Yield for each published word the built ones that the nearest of its piece before and behind it are."""
+        lefts: list[int | None] = []
+        rights: list[int | None] = []
+        for places, found in ((range(len(self.found.keys)), lefts), (range(len(self.found.keys))[::-1], rights)):
+            last, piece = None, -1
+            for at in places:
+                if self.found.pieces[at] != piece:
+                    last, piece = None, self.found.pieces[at]
+                found.append(last)
+                last = self.back.get(at, last)
+        yield from zip(lefts, reversed(rights), strict=True)
+
     def _owner(self, at: int) -> int | None:
         """Return the built piece that an added word stands in, None where its whole piece is new."""
-        extent = self.found.extent[self.found.pieces[at]]
-        left = next((self.back[one] for one in range(at - 1, extent.start - 1, -1) if one in self.back), None)
-        right = next((self.back[one] for one in range(at + 1, extent.stop) if one in self.back), None)
+        left, right = self.around[at]
         if left is None and right is None:
             return None
         one, two = (None if place is None else self.built.pieces[place] for place in (left, right))
@@ -137,27 +152,13 @@ class Comparison:
         for key in list(both):
             if key in TURNING or key.isdigit():
                 del both[key]
-        left = both.copy()
-        for at in [*change.lost]:
-            if left[self.built.keys[at]] > 0:
-                left[self.built.keys[at]] -= 1
-                change.lost.remove(at)
-        for at in [*change.more]:
-            if both[self.found.keys[at]] > 0:
-                both[self.found.keys[at]] -= 1
-                change.more.remove(at)
-                change.reordered.append(at)
+        change.lost, _ = _parted(change.lost, self.built.keys, both)
+        change.more, change.reordered = _parted(change.more, self.found.keys, both)
         if change.moved_to and change.piece is not None:
-            near = [at for at in change.moved_to if self._owner_of_move(at) == change.piece]
+            near = [at for at in change.moved_to if self.homes.get(self.found.pieces[at]) == change.piece]
             if not {self.found.keys[at] for at in near} & TURNING:
                 change.reordered += near
                 change.moved_to = [at for at in change.moved_to if at not in near]
-
-    def _owner_of_move(self, at: int) -> int | None:
-        """Return the built piece whose other words, that stayed, stand around a word that moved."""
-        extent = self.found.extent[self.found.pieces[at]]
-        around = (self.back[one] for one in extent if one in self.back and self.back[one] not in self.shifted)
-        return next((self.built.pieces[one] for one in around), None)
 
     def place(self, change: Change) -> int:
         """Return the place in the published strand where a change is seen, or where what is gone should stand."""
@@ -180,9 +181,16 @@ class Comparison:
         extent = self.found.extent[self.found.pieces[run.start]]
         return run.start == extent.start or self.found.words[run.start - 1].ends
 
-    def is_heading(self, change: Change) -> bool:
-        """Tell whether an added piece is a heading."""
-        return self.found.piece(change.more[0]).role is Role.HEADING
+
+def _parted(places: Sequence[int], keys: Sequence[str], taken: Counter[str]) -> tuple[list[int], list[int]]:
+    """Return the places of words that are not among those taken, and of those that are, as often as they are."""
+    left = taken.copy()
+    kept: list[int] = []
+    gone: list[int] = []
+    for at in places:
+        (gone if left[keys[at]] > 0 else kept).append(at)
+        left[keys[at]] -= 1
+    return kept, gone
 
 
 def runs(places: Sequence[int]) -> Iterator[range]:
@@ -192,8 +200,3 @@ def runs(places: Sequence[int]) -> Iterator[range]:
         if at == len(places) or places[at] != places[at - 1] + 1:
             yield range(places[start], places[at - 1] + 1)
             start = at
-
-
-def is_safety(one: About) -> bool:
-    """Tell whether a piece is a caution, a notice or the disclosure."""
-    return one.region >= Region.NOTICE

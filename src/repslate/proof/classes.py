@@ -8,11 +8,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from repslate.proof import talk
-from repslate.proof.built import About, Known, Region, is_listed
+from repslate.proof.built import HASHTAGS, About, Known, Region, is_listed
 from repslate.proof.changes import Change, Comparison
 from repslate.proof.differences import (
     CAUTION,
@@ -47,18 +48,28 @@ class Judged:
     topic: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Which strand is judged: `first_line` is where a post has its disclosure, `kind` the role of its first pieces.
+
+    `drawn` are the words of drawings, which a text copied out of a browser has among its own.
+    """
+
+    first_line: bool
+    kind: Role
+    drawn: frozenset[str] = frozenset()
+
+
 class Judge:
     """Classes the changes between two strands."""
 
-    def __init__(
-        self, compared: Comparison, about: dict[int, About], known: Known, *, first_line: bool, kind: Role
-    ) -> None:
+    def __init__(self, compared: Comparison, about: dict[int, About], known: Known, place: Where) -> None:
         self.of = compared
         self.about = about
         self.known = known
-        self.first_line = first_line
-        self.kind = kind
+        self.where = place
         self.addresses = {address(one.address, known.base) for one in compared.found.document.links}
+        self.linked = {address(one.address, known.base) for one in compared.built.document.links}
         self.top = self._disclosure()
 
     def judged(self) -> Iterator[Judged]:
@@ -68,7 +79,7 @@ class Judge:
         for change in changes:
             if change.piece is None:
                 yield Judged(change, WORDING) if id(change) in listed else self._new(change)
-            elif self.kind is Role.ALT:
+            elif self.where.kind is Role.ALT:
                 yield Judged(change, TALK, "picture")
             else:
                 yield from self._changed(change, self.about[change.piece])
@@ -109,13 +120,19 @@ class Judge:
         keys = [word.key for word in said]
         piece = of.found.piece(change.more[0])
         menu = len(said) <= _MENU and piece.text.rstrip()[-1:] not in (".", "!", "?")
-        if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys):
+        if self.where.drawn.issuperset(keys):
+            return Judged(change, WORDING)  # what stands in a drawing, copied out of a browser with the text
+        if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change):
             return Judged(change, TALK, "sponsor")
         if _has_dose(said):
             return Judged(change, EXTRA)
         if piece.around:
             return Judged(change, WORDING)
-        if change.more[0] < self.top and (self.first_line or not menu) and any(w.kind is not Kind.FEW for w in said):
+        if (
+            change.more[0] < self.top
+            and (self.where.first_line or not menu)
+            and any(w.kind is not Kind.FEW for w in said)
+        ):
             return Judged(change, DISCLOSURE)
         topic = talk.topic(keys) or ("exercise" if self._names_other(keys) else None)
         figures = any(word.kind in (Kind.NUMBER, Kind.CLOCK) for word in said)
@@ -127,11 +144,25 @@ class Judge:
         places = self.of.back
         return change.more[0] < min(places, default=0) or change.more[0] > max(places, default=0)
 
+    def _brand(self, change: Change) -> str | None:
+        """Return "sponsor" for an added hashtag of two words and more, one of which only a brand may have."""
+        of = self.of
+        for at in change.more:
+            if at and of.found.keys[at - 1] == "#":
+                parts = [
+                    part.lower() for part in re.findall(r"[A-Z]+(?![a-z])|[A-Z][a-z]+", of.found.words[at].written)
+                ]
+                if len(parts) > 1 and not {*parts} <= {*of.built.keys, *talk.OF_TRAINING, *self.known.library}:
+                    return "sponsor"
+        return None
+
     def _names_other(self, keys: Sequence[str]) -> bool:
-        """Tell whether words name an exercise of the library that the episode has not."""
+        """Tell whether words name an exercise of the library that the episode has not, in one word or more."""
         others = self.known.others
         return any(
-            tuple(keys[at : at + length]) in others for length in (2, 3, 4) for at in range(len(keys) - length + 1)
+            {name := tuple(keys[at : at + length]), (*name[:-1], name[-1].removesuffix("s"))} & others
+            for length in (1, 2, 3, 4)
+            for at in range(len(keys) - length + 1)
         )
 
     # ---- a piece of the built text
@@ -145,13 +176,16 @@ class Judge:
             is_claim = about.region is not Region.PROSE
             yield Judged(change, _SAFETY.get(about.region, HIDDEN if is_claim else TALK), "" if is_claim else "hidden")
             change = Change(change.piece, change.lost, change.more, [], change.reordered)
-        lost = [word for at in change.lost if (word := of.built.words[at]).kind is not Kind.FEW and word.seen]
+        lost = [word for at in change.lost if (word := of.built.words[at]).kind is not Kind.FEW]
+        if change.whole and not any(word.seen for word in lost):
+            lost = []  # what is folded away, a copy out of a browser does not have
         more = [word for at in change.more if (word := of.found.words[at]).kind is not Kind.FEW]
+        more = [word for word in more if word.key not in self.linked]  # a link whose address was written out
         if not (lost or more):
             if change.lost or change.more or change.reordered:
                 yield Judged(change, WORDING)
         elif about.region is Region.PROSE:
-            yield self._in_prose(change, lost, more)
+            yield self._in_prose(change, about, lost, more)
         elif about.region is Region.CLAIM:
             calls = self._is_lead(change, about) or self._still_leads(change, about)
             yield Judged(change, WORDING if calls else _claimed(change, lost, more))
@@ -177,14 +211,17 @@ class Judge:
         topic = talk.topic(keys)
         return Judged(change, TALK, topic) if topic else Judged(change, WORDING)
 
-    def _in_prose(self, change: Change, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
+    def _in_prose(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
+        if about.subject == HASHTAGS:
+            sponsor = any(talk.PLAIN_SPONSOR.fullmatch(word.key) for word in (*lost, *more)) or self._brand(change)
+            return Judged(change, TALK, "sponsor") if sponsor else Judged(change, WORDING)
         numbers = any(word.kind >= Kind.UNIT for word in lost)
-        if numbers and not change.whole:
+        if numbers and (more or not change.whole):
             return Judged(change, _claimed(change, lost, more))
         if any(word.kind >= Kind.UNIT for word in more) and self.of.is_inside(change):
             return Judged(change, FIGURE)
         old, new = [word.key for word in lost], [word.key for word in more]
-        topic = talk.topic([*new, *old])
+        topic = talk.topic(talk.apart(old, new)) or self._brand(change)
         if topic or numbers or any(word.kind is Kind.NUMBER for word in more):
             return Judged(change, TALK, topic or "dose")
         if talk.turns(old, new):

@@ -24,6 +24,7 @@ LINE = "data-line"  # an attribute: the line of a Markdown source
 _JSON_LD = "application/ld+json"
 _MOST = 200_000  # tags, lines and references; a page of 120 exercises has a tenth of that
 _LONGEST_DATA = 500_000  # characters of one piece of structured data
+_LONGEST_SCRIPT = 5_000  # characters of a script that are looked at
 _TAIL = 500  # characters of a paragraph that tell whether a link stands at its end
 
 
@@ -129,8 +130,8 @@ class _Page:
         self._attributes(tag, given)
         if tag == "script" and given.get("type") == _JSON_LD:
             self.script = ""
-        elif tag == "script":
-            self.data.append(Datum("script", given.get("src", ""), self.place(), len(self.pieces)))
+        elif tag == "script" and "src" in given:
+            self.data.append(Datum("script", given["src"], self.place(), len(self.pieces)))
         sight = next(self.seen, Sight.SHOWN)
         if tag not in VOID:
             self.stack.append(_Open(tag, sight, _is_around(tag, given) or bool(self.stack and self.stack[-1].around)))
@@ -161,6 +162,8 @@ class _Page:
                     return
                 self.data.append(Datum(_JSON_LD, data, self.place()))
                 self.script = None
+            elif self.stack[-1].tag == "script":
+                self.data.append(Datum("script", data[:_LONGEST_SCRIPT], self.place(), len(self.pieces)))
             return
         sight = self.stack[-1].sight if self.stack else Sight.SHOWN
         if sight is Sight.HIDDEN and not self._is_hidden():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 from collections import Counter
@@ -44,7 +45,9 @@ def _links(built: Document, found: Document, base: str, *, copied: bool) -> Iter
         return
     wanted = Counter(address(one.address, base) for one in built.links)
     there = Counter(address(one.address, base) for one in found.links)
+    written = {word.key for piece in found.pieces if "://" in piece.text for word in words(piece.text, base)}
     gone, new = wanted - there, there - wanted
+    gone = Counter({key: count for key, count in gone.items() if key not in written})
     lost, more = _first(built.links, gone, base), _first(found.links, new, base)
     for link in lost:
         key = _said(link)
@@ -150,7 +153,8 @@ def _structured(built: Document, found: Document, base: str, *, copied: bool) ->
         for path in [*wanted, *(path for path in leaves if path not in wanted)]:
             value, other = wanted.get(path, ""), leaves.get(path, "")
             if not _same(value, other, base):
-                name = "/".join(path)
+                called = wanted.get((*path[:-1], "name"), "")
+                name = f"{path[-1]} of {called}" if called and path[-1] != "name" else "/".join(path)
                 told.setdefault(_check(path[-1], value or other), []).append((name, value, other))
         for check, values in told.items():
             name, value, other = values[0]
@@ -179,4 +183,4 @@ def _gather(data: Any, path: tuple[str, ...], found: dict[tuple[str, ...], str])
         for at, value in enumerate(data):
             _gather(value, (*path, str(at)), found)
     else:
-        found[path] = str(data)
+        found[path] = html.unescape(str(data))  # as some websites write what stands in a script

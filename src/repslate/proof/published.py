@@ -9,10 +9,10 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import partial
 
-from repslate.proof.built import STRANDS, About, Strand, about, known, strand
+from repslate.proof.built import STRANDS, About, Strand, about, known, standing, strand
 from repslate.proof.changes import Comparison
 from repslate.proof.chapter_files import Marks, read_ffmetadata, read_webvtt
-from repslate.proof.classes import Judge, Judged
+from repslate.proof.classes import Judge, Judged, Where
 from repslate.proof.differences import (
     EXTRA,
     FIX,
@@ -30,14 +30,15 @@ from repslate.proof.html import read_html
 from repslate.proof.machines import compare_machines
 from repslate.proof.markdown import read_markdown
 from repslate.proof.posts import read_text
-from repslate.proof.reading import Document, Piece, Place
+from repslate.proof.reading import Document, Piece, Place, Role
 from repslate.proof.safety import unseen
 from repslate.proof.words import plain
 from repslate.source.finding import Finding, Severity
 
-_OTHER = 0.4  # share of the built words under which a text is another one
-_MANY = 20  # words of a text that is long enough to tell
+_OTHER = 0.34  # share of the episode's names under which a text is another one's,
+_MOST = 0.75  # unless so many of the built words stand in it
 _AROUND = 2  # words shown on both sides of a change
+_TOLD = 40  # findings of one text
 _NAMED = 6  # changes of other words that the note names
 _SEVERITY = {TALK: Severity.WARNING, UNSEEN: Severity.WARNING, WORDING: Severity.NOTE}
 _MARKED = re.compile(r"^(?:#{1,6} |\*\*|- |\* |\[)", re.MULTILINE)
@@ -115,6 +116,13 @@ class BuiltTexts:
         nearest = max(built, key=lambda one: self._likeness(one, document)) if len(built) > 1 else built[0]
         return self._compared(nearest, document, data, copied=True)
 
+    def _is_another(self, compared: Comparison) -> bool:
+        """Tell whether few of the episode's own names that were built stand in a text, and not most of its words."""
+        built, found = compared.built.keys, compared.found.keys
+        names = [name for name in self._known.own if next(standing(built, name), None) is not None]
+        kept = sum(next(standing(found, name), None) is not None for name in names)
+        return len(names) > 1 and kept < _OTHER * len(names) and compared.stayed < _MOST * len(built)
+
     def _built(self, name: str) -> tuple[Document, list[tuple[Strand, dict[int, About]]]]:
         if name not in self._read:
             document = _READ[name](name, self._files[name])
@@ -134,6 +142,7 @@ class BuiltTexts:
             return [over.finding()]
         built, strands = self._built(name)
         texts = _Places(data)
+        drawn = strands[1][0].keys if copied and not any(one.role is Role.DRAWING for one in document.pieces) else ()
         findings: list[Finding] = []
         notes: list[tuple[Place, str]] = []
         for at, (one, what) in enumerate(strands):
@@ -141,9 +150,10 @@ class BuiltTexts:
             if at and not found.words:
                 continue  # plain text has no pictures
             compared = Comparison(one, found)
-            if not at and len(one.keys) >= _MANY and compared.stayed < _OTHER * len(one.keys):
+            if not at and self._is_another(compared):
                 return [_another(name, document, compared)]
-            judge = Judge(compared, what, self._known, first_line=name in _POSTS, kind=STRANDS[at][0])
+            where = Where(name in _POSTS, STRANDS[at][0], frozenset(drawn))
+            judge = Judge(compared, what, self._known, where)
             for judged in judge.judged():
                 if judged.check == WORDING:
                     notes.append(_note(compared, judged))
@@ -151,10 +161,10 @@ class BuiltTexts:
                     findings.append(_finding(compared, judged, what, texts))
         if name.endswith((".html", ".md")):
             findings += (_told(one) for one in compare_machines(built, document, self._known.base, copied=copied))
-        if name == "article.html" and not copied:
-            findings += (_told(one) for one in unseen(document))
+        if name == "article.html":
+            findings += (_told(one) for one in unseen(document, copied=copied))
         findings = sorted(dict.fromkeys(findings), key=lambda one: (one.span.line, one.span.column))
-        return [*findings, *_folded(document.name, notes)]
+        return [*_few(findings), *_folded(document.name, notes)]
 
 
 def is_page(data: bytes) -> bool:
@@ -188,6 +198,16 @@ def _another(name: str, document: Document, compared: Comparison) -> Finding:
     return Finding(OTHER, Severity.ERROR, Place(document.name).span(1), text, FIX[OTHER])
 
 
+def _few(findings: list[Finding]) -> list[Finding]:
+    """Return the first findings, the last of which says how many more there are."""
+    if len(findings) <= _TOLD:
+        return findings
+    last = findings[_TOLD - 1]
+    more = f"{last.message} (and {len(findings) - _TOLD} more differences behind it)"
+    severe = any(one.severity is Severity.ERROR for one in findings[_TOLD - 1 :])
+    return [*findings[: _TOLD - 1], replace(last, message=more, severity=Severity.ERROR if severe else last.severity)]
+
+
 class _Places:
     """Finds where in a file a word stands, from where its piece begins."""
 
@@ -208,7 +228,7 @@ class _Places:
 def _finding(compared: Comparison, judged: Judged, what: Mapping[int, About], texts: _Places) -> Finding:
     change, (found, wanted) = judged.change, _quotes(compared, judged)
     one = what[change.piece] if change.piece is not None else None
-    subject = one.subject if one else "the text"
+    subject = "the description of a picture" if judged.topic == "picture" else one.subject if one else "the text"
     place = _place(compared, judged, texts)
     source = f" as {one.source.file}, line {one.source.line}, has it" if one and one.source else ""
     if change.piece is None:

@@ -64,12 +64,15 @@ def file_findings(
     files: Collection[str],
     altered: Collection[str],
     stale: Collection[str],
-    disagreeing: Collection[str],
+    found: Collection[Finding],
 ) -> Iterator[Finding]:
     """Yield what is to be said of whole files: gone, or changed by hand; and of sources that changed since the build.
 
-    `disagreeing` are the files that say something else than the episode, whose own findings say so.
+    Of a changed file that has findings of its own these say it.
+
+    `found` is what was found in the files.
     """
+    told = {one.span.file for one in found}
     if record is None:
         text = (
             "there is no record of the build, expected build.json, which tells a changed file from one as it was built"
@@ -81,10 +84,9 @@ def file_findings(
             text = f"{name} was built and is not there any more, expected it beside the other files"
             yield Finding("audit-file-missing", Severity.ERROR, Span(name), text, "build again")
     for name in altered:
-        says = "and no longer says what the episode says" if name in disagreeing else "and still says the same"
-        text = f"edited after the build {says}, expected the file as it was built"
-        help_ = "fix what its other findings name, or build again" if name in disagreeing else ""
-        yield Finding("audit-changed", Severity.NOTE, Span(name), text, help_)
-    if stale and disagreeing:
+        if name not in told:
+            text = "edited after the build and still says the same, expected the file as it was built"
+            yield Finding("audit-changed", Severity.NOTE, Span(name), text)
+    if stale and found:
         text = f"{' and '.join(stale)} changed after the build, expected what the files were built from"
         yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")

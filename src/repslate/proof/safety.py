@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from repslate.proof.differences import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
@@ -12,6 +13,11 @@ from repslate.proof.words import Word, words
 
 _RELATED = 0.5  # share of a text's words from which a piece is taken for it (our choice)
 _NAMED = 5  # lost words that a message names
+# What a script does to what is shown; none of it is in the address of one from elsewhere.
+_CHANGES = re.compile(
+    r"\.remove\(|\.hidden\b|\.(?:inner|outer)(?:HTML|Text)|\.textContent|\.replaceWith|document\.write|"
+    r"\.style\b|\.cssText|adoptedStyleSheets|insertRule|classList"
+)
 _Keys = list[str]
 
 
@@ -122,10 +128,13 @@ def _related(piece: Piece, wanted: _Keys) -> bool:
     return sum(run.length for run in match(wanted, said)) > _RELATED * len(wanted)
 
 
-def unseen(document: Document) -> Iterator[Disagreement]:
-    """Yield what of a page nobody can judge without running it, and what might hide the words that must be seen."""
+def unseen(document: Document, *, copied: bool = False) -> Iterator[Disagreement]:
+    """Yield what of a page nobody can judge without running it, and what might hide the words that must be seen.
+
+    Every website has scripts and style sheets: of a page that is `copied` those are told that change what is shown.
+    """
     for datum in document.data:
-        if datum.name in ("script", "stylesheet"):
+        if datum.name in ("script", "stylesheet") and (not copied or _CHANGES.search(datum.value)):
             what = "a script" if datum.name == "script" else "a style sheet from elsewhere"
             claim = Claim(what, datum.value or what, datum.place)
             yield Disagreement(UNSEEN, claim, "a page without any, as only a browser shows what it hides")

@@ -21,18 +21,21 @@ _SPEAK_OF = {
     "dose": r"reps?|sets|rounds?|circuits?|supersets?|intervals?|rests?|resting|weights?|loads?|heav\w*|"
     r"light(?:er|est)|tempo|extra|double|triple|twice|thrice|longer|shorter|kilos?|plates?|laps?|daily|"
     r"everyday|tabata|amrap|emom|warmup",
-    "effort": r"hard(?:er|est)?|eas(?:y|ier|iest|ily)|max(?:imal\w*|imum)?|failure|intens\w*|fast(?:er|est)?|slow(?:er|ly)?|"
-    r"explosive\w*|sprint\w*|effort\w*|tired\w*|exhaust\w*|strain\w*|forc(?:e|ed|ing)|beginners?|advanced|intermediate|"
-    r"experienced|bounce\w*|jerk\w*|momentum|swing\w*|slam\w*|deeper|further|higher|burn\w*|sweat\w*|reserve|rpe|tough\w*",
+    "effort": r"hard(?:er|est)?|eas(?:y|ier|iest|ily)|max(?:imal\w*|imum)?|failure|intens\w*|fast(?:er|est)?|"
+    r"slow(?:er|ly)?|explosive\w*|sprint\w*|effort\w*|tired\w*|exhaust\w*|strain\w*|forc(?:e|ed|ing)|beginners?|advanced|"
+    r"intermediate|experienced|bounce\w*|jerk\w*|momentum|swing\w*|slam\w*|deeper|further|higher|burn\w*|sweat\w*|"
+    r"reserve|rpe|tough\w*",
 }
 _TOPIC = re.compile("|".join(f"(?P<{topic}>{words})" for topic, words in _SPEAK_OF.items()))
+_ENDING = re.compile(r"(?<=...)(?:ly|ing|ed|es|s)$")
 #: What takes back, narrows or turns round what stands beside it.
 TURNING = frozenset(
-    "not no nor neither none nobody nothing without unless only except but however although though "
-    "despite instead rather myth ignore ignored skip optional rarely seldom hardly barely usually mostly "
-    "sometimes maybe perhaps probably experienced advanced nonsense exaggerated overrated needless unnecessary anyway regardless even may might "
-    "could can until before after above below less more most least too always".split()
+    "not no nor neither none nobody nothing without unless only except but however although though despite instead "
+    "rather myth ignore ignored skip optional rarely seldom hardly barely usually mostly sometimes maybe perhaps "
+    "probably experienced advanced nonsense exaggerated overrated needless unnecessary anyway regardless even may "
+    "might could can until before after above below less more most least too always".split()
 )
+_LOOSE = frozenset("more most even too always until before after".split())  # in cautions alone
 _OPPOSITES = (
     "up down", "left right", "front back", "in out", "straight bent", "above below", "inside outside", "wide narrow",
     "high low", "forward backward", "forwards backwards", "open closed", "over under", "top bottom", "first last",
@@ -40,11 +43,19 @@ _OPPOSITES = (
     "straight rounded", "straight round", "still moving", "same opposite", "both one", "small big", "light heavy",
     "hard soft", "firm soft", "tall slumped", "start stop", "start finish", "before after", "more less", "with without",
     "slowly quickly", "slow quick", "gently hard", "keep drop", "soft locked", "toes heels", "elbows wrists",
-    "knees hips", "towards away", "into away", "lift lower", "squeeze relax", "brace relax", "all none", "every no",
+    "knees hips", "towards away", "into away", "lift lower", "lower drop", "squeeze relax", "brace relax", "all none",
+    "every no",
     "always never", "rest work", "and or", "shallow deep", "calm hectic", "smooth jerky",
 )  # fmt: skip
 _PAIRS = {one: {pair[1 - at] for pair in map(str.split, _OPPOSITES) for at in (0, 1) if pair[at] == one}
           for one in " ".join(_OPPOSITES).split()}  # fmt: skip
+#: What hashtags are made of that name nobody.
+OF_TRAINING = frozenset(
+    "workout workouts fitness fit training train trainer coach gym home strength strong body weight free full core "
+    "legs arms upper lower health healthy life motivation day daily morning week move movement mobility stretch "
+    "cardio hiit sport beginner video film episode new no kit equipment time minute minutes exercise exercises "
+    "plan the and of my your with at for to in".split()
+)
 #: Of a website's own words around a text, these still count.
 PLAIN_SPONSOR = re.compile(r"sponsor\w*|advert\w*|paid|partner\w*|affiliate\w*|promo|discounts?|coupons?")
 
@@ -55,8 +66,15 @@ def topic(words: Iterable[str]) -> str | None:
     return next((one.lastgroup for one in found if one), None)
 
 
+def apart(one: Sequence[str], other: Sequence[str]) -> list[str]:
+    """Return the words of two texts that only one of them has, in any inflection."""
+    roots = {_ENDING.sub("", word) for word in one} & {_ENDING.sub("", word) for word in other}
+    return [word for word in (*other, *one) if _ENDING.sub("", word) not in roots]
+
+
 def turns(lost: Sequence[str], more: Sequence[str]) -> bool:
     """Tell whether words put in the place of others say the opposite, or take back what stands beside them."""
-    if TURNING & set(lost) != TURNING & set(more):
+    sharp = TURNING - _LOOSE
+    if sharp & set(lost) != sharp & set(more):
         return True
     return any(_PAIRS.get(word, set()) & set(more) for word in lost)

@@ -236,9 +236,6 @@ def clock(text: str) -> Fraction:
     return seconds
 
 
-NEGATIONS = frozenset(map(_stem, "not no never nobody none neither nor without nothing".split()))
-
-
 def likeness(one: str, other: str) -> float:
     """Return how many content words two texts share, 0 to 1 (Dice 1945, Ecology 26(3): twice the common share)."""
     return _share(content(one), content(other))
@@ -247,8 +244,3 @@ def likeness(one: str, other: str) -> float:
 def _share(one: Counter[str], other: Counter[str]) -> float:
     total = one.total() + other.total()
     return 2 * (one & other).total() / total if total else 0.0
-
-
-def negated(text: str) -> int:
-    """Return how often a text says no."""
-    return sum(count for stem, count in content(text).items() if stem in NEGATIONS)

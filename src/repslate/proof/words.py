@@ -22,6 +22,7 @@ _SIGNS = str.maketrans({**dict.fromkeys("‘’‚′`´", "'"), **dict.fromkeys
 _FEW = frozenset("a an the and it its it's is are be been of so that this these those you your".split())
 _KEYCAP = re.compile("\\d\ufe0f?\u20e3")
 _SPARE = (
+    (re.compile(r"\[([^\[\]]+)\]\(https?://[^()\s]+\)"), r"\1"),  # a link as Markdown has it, pasted as text
     (re.compile(r"\bRIR:?\s*(\d)|(\d)\s*RIR\b", re.IGNORECASE), r"leave \1\2 in reserve"),
     (re.compile(r"(?<=\d)\s*[×x✕*]\s*(?=\d)", re.IGNORECASE), " × "),
     (re.compile(r"(?<=\d) to (?=\d)"), "–"),
