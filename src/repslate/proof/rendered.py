@@ -219,9 +219,7 @@ class _Card:
         is_more = added.total() > _GARBLED * lost.total()
         is_other = lost.total() <= _CHANGED
         said = [
-            word.written
-            for word in more
-            if word.key in added and (is_more or (is_other and not self._is_calm([word])))
+            word.written for word in more if word.key in added and (is_more or (is_other and not self._is_calm([word])))
         ]
         if said:
             text = f"who copies the card or has it read aloud gets {quoted(' '.join(dict.fromkeys(said[:_NAMED])))} too"
