@@ -31,14 +31,18 @@ _DPI = 300  # a dot is a tenth of a stroke of 9 points long: an 8 differs from a
 _DOTS = 6  # across a cell
 _NEAR = 4  # cells across a square; squares side by side that differ are one region: 2 mm
 _GREYS = 8  # of 255 that a dot may be off besides: less is seen by nobody
+_AROUND = 4  # dots around those that differ at all, which tell whether they differ too much
 _SPECK = 4  # dots that a region has at least
 _THROUGHOUT = 0.4  # share of the cells with ink that differ where a page is another, or moved
 _REGIONS = 60  # on a page that is not another throughout
 _THUMB = 16  # dots across a block of a page seen from afar, to tell which page it is
 _SAME = 0.05  # greys between a page from afar and the same page once more
-_READ = 4  # pages whose words are read, for the time it takes
+_READ = 3  # pages whose words are read, for the time it takes
 _FURTHER = 3  # pages more than were built that are looked at
 _NOTES = 500  # annotations of a page
+_NOTE = 2000  # letters of one that are read
+_HIGH = 100.0  # points that the letters of one have at most
+_LETTERS = 500_000  # of what is copied; a full card of sixty pages has fewer
 _BLOCKS = 96  # across a picture, and down
 _PDF = b"%PDF"
 
@@ -77,7 +81,7 @@ def _cards(built: bytes, published: bytes) -> dict[str, Any] | str:
             return {
                 "pages": pages + [{"built": None, "again": None}] * (len(other) - looked),
                 "gone": sorted({*range(len(one))} - {match for match, _ in pairs}),
-                "copied": [" ".join(_copied(each)) for each in both],
+                "copied": [" ".join(_copied(each))[:_LETTERS] for each in both],
                 "links": [[link for page in each for link in links(each, page)] for each in both],
             }
     except PdfiumError:
@@ -138,10 +142,13 @@ def _page(one: PdfPage, other: PdfPage) -> dict[str, Any]:
     differs = _differing(built, shown)
     if not numpy.array_equal(shown, printed):
         differs |= _differing(built, printed)
+    notes = [*_notes(other)]  # what is pinned to a page may wait for a click
+    if not notes and not differs.any():
+        return {}
     counts = _blocks(differs, _DOTS).sum(axis=(1, 3))
     inked = _blocks(built, _DOTS).min(axis=(1, 3)) < 255 - 2 * _GREYS
     down, across = (most - 1 for most in counts.shape)
-    for note in _notes(other):  # what is pinned to a page may wait for a click
+    for note in notes:
         row, column = int((note.y - note.size) / CELL), int(note.x / CELL)
         counts[min(max(0, row), down), min(max(0, column), across)] += _SPECK
     regions = list(_regions(counts))
@@ -159,14 +166,25 @@ def _differing(one: Dots, other: Dots) -> Dots:
 
     down, across = (min(lengths) for lengths in zip(one.shape, other.shape, strict=True))
     pair = one[:down, :across], other[:down, :across]
+    found = numpy.zeros((down, across), bool)
+    rough = numpy.maximum(*pair) - numpy.minimum(*pair) > _GREYS
+    if not rough.any():
+        return found
+    where = tuple(_stretch(rough.any(axis)) for axis in (1, 0))
+    pair = pair[0][where], pair[1][where]
     least, most = ([_beside(each, choose) for each in pair] for choose in (numpy.minimum, numpy.maximum))
     contrast = _beside(numpy.maximum(*most), numpy.maximum) - _beside(numpy.minimum(*least), numpy.minimum)
     allowed = contrast // 2 + contrast // 32 + _GREYS  # at most 142
-    found = numpy.zeros((down, across), bool)
     for at in (0, 1):
-        found |= (least[at] > pair[1 - at]) & (least[at] - pair[1 - at] > allowed)
-        found |= (pair[1 - at] > most[at]) & (pair[1 - at] - most[at] > allowed)
+        found[where] |= (least[at] > pair[1 - at]) & (least[at] - pair[1 - at] > allowed)
+        found[where] |= (pair[1 - at] > most[at]) & (pair[1 - at] - most[at] > allowed)
     return found
+
+
+def _stretch(differs: Any) -> slice:
+    """Return the stretch from the first to the last that differs, and some around."""
+    places = differs.nonzero()[0]
+    return slice(max(0, int(places[0]) - _AROUND), int(places[-1]) + 1 + _AROUND)
 
 
 def _beside(dots: Dots, least_or_most: Any) -> Dots:
@@ -214,7 +232,8 @@ def _notes(page: PdfPage) -> Iterator[Line]:
         raw.FPDFAnnot_GetRect(note, box)
         said = [_note_text(note, key) for key in (b"Contents", b"V")]
         text = " ".join(" ".join(said).split())
-        yield Line(text, box.left - left, top - box.bottom, abs(box.top - box.bottom), right=box.right - left)
+        high = min(abs(box.top - box.bottom), _HIGH)
+        yield Line(text[:_NOTE], box.left - left, top - box.top + high, high, right=box.right - left)
 
 
 def _note_text(note: object, key: bytes) -> str:

@@ -5,8 +5,9 @@ The picture decides. What a file says of its text matters only to those who copy
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import Any
@@ -43,6 +44,7 @@ _SAFETY = {Region.NOTICE: NOTICE, Region.CAUTION: CAUTION, Region.DISCLOSURE: DI
 _ABOVE, _BELOW = 0.75, 0.2  # sizes that letters reach over and under the line they stand on
 _BESIDE = 0.7  # sizes: what is written as near to a line belongs to it
 _SHOWN = 2  # words shown on both sides of those that differ
+_LINES = 2000  # of a page; a full one has three hundred
 _TOLD = 12  # places of a page that are told one by one
 _MEAN, _MOST = 5.0, 28.0  # of 255 by which blocks of one picture differ when it is saved anew, resized or not
 _SHAPE = 0.02  # share by which the shape of a resized picture may be off
@@ -154,7 +156,7 @@ class _Card:
             text = f"page {found.number} differs in {len(told) - _TOLD} more places, expected as built"
             yield _finding(told[_TOLD].check, Place(self.name), text)
         for code in built.codes:
-            if found.lines and code not in found.codes:
+            if found.width and code not in found.codes:
                 other = f"found {quoted(found.codes[0])}" if found.codes else "found none that can be read"
                 yield _finding(
                     LINK, Place(self.name), f"the QR code on page {found.number}: {other}, expected “{code}”"
@@ -226,14 +228,20 @@ class _Card:
             yield _finding(COPIED, Place(self.name), f"{text}, expected the words that are drawn")
 
 
-def _touched(lines: Iterable[Line], cells: Sequence[Sequence[int]]) -> list[Line]:
+def _touched(lines: Sequence[Line], cells: Sequence[Sequence[int]]) -> list[Line]:
     """Return the lines of a page that one of the cells, given as column and row, lies on."""
-    return [line for line in lines if any(_lies_on(column * CELL, row * CELL, line) for column, row in cells)]
+    rows: dict[int, list[int]] = {}
+    for column, row in sorted(map(tuple, cells)):
+        rows.setdefault(row, []).append(column)
+    return [line for line in lines[:_LINES] if _is_touched(line, rows)]
 
 
-def _lies_on(x: float, y: float, line: Line) -> bool:
-    across = line.x - _BESIDE * line.size < x + CELL / 2 < line.right + _BESIDE * line.size
-    return across and line.y - _ABOVE * line.size < y + CELL / 2 < line.y + _BELOW * line.size
+def _is_touched(line: Line, rows: Mapping[int, Sequence[int]]) -> bool:
+    beside = _BESIDE * line.size
+    left, right = (round(x / CELL) for x in (line.x - beside, line.right + beside))
+    top, bottom = (round(y / CELL) for y in (line.y - _ABOVE * line.size, line.y + _BELOW * line.size))
+    columns = (rows.get(row, ()) for row in range(top, bottom))
+    return any((at := bisect_left(one, left)) < len(one) and one[at] < right for one in columns)
 
 
 def _around(text: str, other: str) -> str:
