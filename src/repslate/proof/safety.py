@@ -9,7 +9,7 @@ from repslate.proof.differences import DISCLOSURE, UNSEEN, Claim, Disagreement, 
 from repslate.proof.expected import Expected, Needed
 from repslate.proof.matching import match
 from repslate.proof.reading import Document, Piece, Place
-from repslate.proof.words import Word, words
+from repslate.proof.words import Kind, Word, words
 
 _RELATED = 0.5  # share of a text's words from which a piece is taken for it (our choice)
 _NAMED = 5  # lost words that a message names
@@ -28,7 +28,9 @@ def shortened_words(
 
     `where` is where a missing one should stand. With `owners` each must name what it is for.
     """
+    needed = tuple(needed)
     keys, starts = _joined(pieces)
+    figures = {word.key for one in needed for word in words(one.text) if word.kind is Kind.NUMBER}
     taken: set[int] = set()
     for one in needed:
         topic, colon, body = one.text.partition(": ") if one.owner else ("", "", one.text)
@@ -37,7 +39,13 @@ def shortened_words(
         wanted = [word for line in text.split("\n") for word in words(line)]
         places = [at for at in _standing(keys, [word.key for word in wanted]) if at not in taken]
         if not wanted or any(not _lacking(lead, keys, starts, at) for at in places):
-            taken.update([at for at in places if not _lacking(lead, keys, starts, at)][:1])
+            there = [at for at in places if not _lacking(lead, keys, starts, at)][:1]
+            taken.update(there)
+            for at in there:
+                piece = pieces[sum(start <= at for start in starts) - 1]
+                behind = words(piece.text)[at - max(start for start in starts if start <= at) + len(wanted) :]
+                if any(word.kind is Kind.NUMBER and word.key not in figures for word in behind):
+                    yield Disagreement(check, Claim(one.about, piece.text, piece.place), quoted(one.text), one.source)
         elif places:
             lost = _lacking(lead, keys, starts, places[0])
             piece = pieces[sum(start <= places[0] for start in starts) - 1]
