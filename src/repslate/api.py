@@ -345,9 +345,9 @@ def build(
 def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     """Read back what was built of an episode to `out`/<slug>/, and hold it against the episode as it is now.
 
-    A text that was changed since, or built from other sources, is compared word by word with what would be built now;
-    one made by templates of the user's is read as at its build. No value where there is no build, or no episode that
-    can be read.
+    A text that was changed since, or built from other sources, is compared word by word with what would be built now,
+    a card or picture as it is drawn; one made by templates of the user's is read as at its build. No value where
+    there is no build, or no episode that can be read.
     """
     from hashlib import sha256
 
@@ -356,6 +356,7 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     from repslate.proof.expected import expect
     from repslate.proof.published import TEXTS, BuiltTexts
     from repslate.proof.record import RECORD, changed, file_findings, read_record
+    from repslate.proof.rendered import compare_rendered
     from repslate.publish.record import digests
 
     folder, out = _folder_of(episode), Path(out)
@@ -383,14 +384,24 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     altered = changed(record.outputs, outputs) if record else ()
     stale = changed(record.inputs, sources) if record else ()
     made = record.made(outputs, sources) if record else {}
-    edited = {name for name in files if name in TEXTS and not (name in made and (made[name].fresh or made[name].own))}
-    built = _texts(reading, folder, target, beside=record.outputs if record else files) if edited else {}
+    edited = {name for name in files if not (name in made and (made[name].fresh or made[name].own))}
+    built = _built(reading, folder, target, edited, beside=record.outputs if record else files) if edited else {}
     edited &= built.keys()
-    again = {name: data for name, data in files.items() if name not in edited}
+    if record and not stale:  # a computer with other fonts draws another card: it shows nothing of this one
+        digest = {name: sha256(built[name]).hexdigest() for name in edited if name not in TEXTS}
+        edited -= set(changed(record.outputs, digest))
+    older = edited - set(altered) - set(TEXTS) if stale else set()  # their words tell more than where they are drawn
+    again = {name: data for name, data in files.items() if name not in edited or name in older}
     found = [verdict.finding for verdict in hold_against(reading.value, again, made).all]
     if edited:
-        texts = BuiltTexts(expect(reading.value), built)
-        found += [finding for name in files if name in edited for finding in texts.compare(name, files[name])]
+        expected = expect(reading.value)
+        texts = BuiltTexts(expected, built)
+        pending = edited - {one.span.file for one in found}
+        for name in (name for name in files if name in pending):
+            if name in TEXTS:
+                found += texts.compare(name, files[name])
+            else:
+                found += compare_rendered(name, files[name], built[name], expected)
     there = {*files, *(finding.span.file for finding in unread)}
     told = file_findings(record, there, altered, stale, found)
     return Result(Audit(target, tuple(files), altered, tuple(sorted(stale))), (*unread, *found, *told))
@@ -399,7 +410,7 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
 def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
     """Compare a text that was copied back from a website or a host, word by word, with what is built of the episode."""
     from repslate.proof.expected import expect
-    from repslate.proof.published import BuiltTexts, is_page
+    from repslate.proof.published import TEXTS, BuiltTexts, is_page
 
     reading = read(episode)
     if reading.value is None:
@@ -408,17 +419,21 @@ def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:
     if data is not None and not is_page(data):
         data, findings = read_data(text, text.name, most=bounds.PUBLISHED_TEXT)
     if data is not None:
-        built = BuiltTexts(expect(reading.value), _texts(reading, _folder_of(episode), text.parent))
+        built = BuiltTexts(expect(reading.value), _built(reading, _folder_of(episode), text.parent, TEXTS))
         findings = tuple(built.compare_copy(text.name, data, kind))
     return Result(Audit(text.parent, (text.name,)), findings)
 
 
-def _texts(
-    reading: Result[Facts], folder: Path | None, target: Path, beside: Collection[str] | None = None
+def _built(
+    reading: Result[Facts],
+    folder: Path | None,
+    target: Path,
+    names: Collection[str],
+    beside: Collection[str] | None = None,
 ) -> Mapping[str, bytes]:
-    """Return the texts that would be built of an episode now to the folder `target`.
+    """Return what would be built of an episode now to the folder `target`: the files of these names.
 
-    They link the cards. Where one is not `beside` them, it is drawn to see whether it can be.
+    Texts link the cards. Where one is not `beside` them, it is drawn to see whether it can be.
     """
     from tempfile import TemporaryDirectory
 
@@ -429,12 +444,17 @@ def _texts(
 
     if folder is None:
         with TemporaryDirectory(prefix="repslate-") as around:
-            return _texts(reading, Path(around), target, beside)
+            return _built(reading, Path(around), target, names, beside)
     facts = reading.value
     if facts is None:
         return {}
+    is_text = any(name in TEXTS for name in names)
     drawn = beside is None or all(output.name in beside for output in OUTPUTS if output.needs_pango)
-    outputs = [output for output in OUTPUTS if output.name in TEXTS or not drawn]
+    outputs = [
+        output
+        for output in OUTPUTS
+        if output.name.format(slug=facts.episode.slug) in names or (is_text and (output.name in TEXTS or not drawn))
+    ]
     findings = checks.run(facts, read=reading.findings)[0] if facts.cues or facts.film or facts.edit else ()
     return render(facts, folder, find(), desk=Desk(findings, real(target)), outputs=outputs).files
 

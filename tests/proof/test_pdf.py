@@ -165,8 +165,9 @@ def test_places_and_sizes_are_points_from_the_top_left() -> None:
     (page,) = read(printed('<p style="position: absolute; left: 100pt; top: 200pt; line-height: 1">Here</p>'))
     margin = 10 / 25.4 * 72
     (line,) = page.lines
-    assert line == Line("Here", line.x, line.y, 12)
+    assert line == Line("Here", line.x, line.y, 12, right=line.right)
     assert line.x == pytest.approx(100 + margin, abs=0.5)
+    assert line.x + 20 < line.right < line.x + 30
     assert 200 + margin + 6 < line.y < 200 + margin + 12  # the foot of its letters
 
 

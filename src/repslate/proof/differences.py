@@ -15,6 +15,7 @@ CAUTION, NOTICE, DISCLOSURE = "audit-caution", "audit-notice", "audit-disclosure
 TIME, LINK, UNREADABLE = "audit-time", "audit-link", "audit-unreadable"
 PROSE, LEFT_OUT, UNSEEN = "audit-prose", "audit-left-out", "audit-unseen"
 HIDDEN, TALK, WORDING, OTHER = "audit-hidden", "audit-talk", "audit-wording", "audit-other-text"
+DRAWN, ADDED, COPIED, RESIZED = "audit-drawn", "audit-added", "audit-copied", "audit-resized"
 
 # What to do, by check; every one ends with the way back to agreement.
 FIX = {
@@ -34,6 +35,10 @@ FIX = {
     TALK: "if it is meant, write it in workout.md and build again; else put it back as it was",
     WORDING: "",
     OTHER: "is it the text of another episode, or an early one? give the one that belongs to this episode",
+    DRAWN: "take it off again, or build again; if it is meant, write it in workout.md",
+    ADDED: "nothing, if it is meant; else take it off again, or build again",
+    COPIED: "build again, or save the card with a program that keeps its text",
+    RESIZED: "",
     UNSEEN: "look at the page in a browser, in its dark colours and in print too, before you publish it",
 }
 

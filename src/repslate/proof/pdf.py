@@ -13,6 +13,7 @@ import sys
 import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field, replace
 from functools import lru_cache
 from itertools import groupby, pairwise
@@ -33,13 +34,13 @@ _CELLS = 0.6  # sizes between two cells: texts drawn apart; the wide space withi
 _WIDE = 1.0  # sizes that part cells whatever stands between them; justified spaces stay below
 _FULL = 1.6  # sizes to the next cell from a word that fills its own: the padding between them and most of a letter
 _LEADING = 1.7  # sizes from one line of a paragraph to the next, at most
-_PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page that is drawn: 62 MB at _DOTS
-_DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
+_PAPER = 3371  # points of the longer side of A0 (ISO 216), the largest page that is drawn: 62 MB at DOTS
+DOTS = 200  # dots an inch for the codes: five to a module of a 22 mm code with an ordinary address
 _SMALLEST = 4.0  # points that can be read (our choice)
 _STANDS_OUT = 64  # of 255 greys between a letter and its paper (our choice): less is a contrast below 1.9
 _PAGES = 60  # of a PDF; a card has one, with a hundred exercises nine
 _LETTERS_MOST = 200_000  # on all pages; sixty pages that are full have as many
-_LARGEST = 16 * 1024 * 1024  # bytes; a card with every picture that fits on it has one or two million
+LARGEST = 16 * 1024 * 1024  # bytes; a card with every picture that fits on it has one or two million
 _INVISIBLE = (3, 7)  # text rendering modes that draw nothing (ISO 32000-1, table 106)
 _HYPHEN = "\x02"  # what PDFium returns for a hyphen that ends a line
 _AS_READ = str.maketrans({**dict.fromkeys(UNSEEN, ""), _HYPHEN: "-"})
@@ -74,7 +75,8 @@ class Line:
     `x` and `y` are points from the left and from the top of the page to where its first letter stands, `size` the
     points of that letter. Lines side by side have the same `y`. A word that the line's end breaks is whole here, and
     gone from the next line. `within` are the elements around it, from the outside in, each with a number of its own on
-    the page: up to its paragraph or cell, or the drawing; () where the file does not tell.
+    the page: up to its paragraph or cell, or the drawing; () where the file does not tell. `right` is where its last
+    letter ends.
     """
 
     text: str
@@ -82,6 +84,7 @@ class Line:
     y: float
     size: float
     within: tuple[Tag, ...] = ()
+    right: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,26 +150,26 @@ def read_pdf(data: bytes) -> tuple[Page, ...] | Unreadable:
 
     The file is read in a process of its own: one of a few kilobytes can ask for hours of drawing.
     """
-    if len(data) > _LARGEST:
-        return Unreadable(f"a PDF of {len(data) // 1024**2} MiB, more than the {_LARGEST // 1024**2} that are read")
+    if len(data) > LARGEST:
+        return Unreadable(f"a PDF of {len(data) // 1024**2} MiB, more than the {LARGEST // 1024**2} that are read")
     answer = run(Path(__file__), data)
     if isinstance(answer, str):
         return Unreadable(f"a PDF that needs {answer} to be read")
     found = json.loads(answer)
-    if isinstance(found, str):
-        return Unreadable(found)
-    return tuple(Page(**{**page, "lines": tuple(map(_line, page["lines"]))} | _tuples(page)) for page in found)
+    return Unreadable(found) if isinstance(found, str) else tuple(map(page_of, found))
+
+
+def page_of(told: dict[str, Any]) -> Page:
+    """Return a page that a process of its own told of with `asdict`."""
+    lists = {key: tuple(told[key]) for key in ("links", "codes")}
+    return Page(**{**told, **lists, "lines": tuple(map(_line, told["lines"]))})
 
 
 def _line(line: dict[str, Any]) -> Line:
     return Line(**{**line, "within": tuple((kind, number) for kind, number in line["within"])})
 
 
-def _tuples(page: dict[str, list[str]]) -> dict[str, tuple[str, ...]]:
-    return {key: tuple(page[key]) for key in ("links", "codes")}
-
-
-def read_own_pdf(data: bytes, *, looked: bool = True) -> tuple[Page, ...] | Unreadable:  # noqa: PLR0911  each return names another fault
+def read_own_pdf(data: bytes, *, looked: bool = True) -> tuple[Page, ...] | Unreadable:
     """Do what `read_pdf` does in this process, for a PDF that was drawn in it: no other process need be started.
 
     Text that is set upright is read where it can be seen: not in the colour of the paper, not under something, not
@@ -174,41 +177,60 @@ def read_own_pdf(data: bytes, *, looked: bool = True) -> tuple[Page, ...] | Unre
 
     Unless `looked`, letters count as seen without a look at the drawn page: our own style sheet hides none.
     """
+    from pypdfium2 import PdfiumError
+
+    try:
+        with opened(data) as document:
+            if isinstance(document, Unreadable):
+                return document
+            pages = tuple(read_page(document, index, looked=looked) for index in range(len(document)))
+    except PdfiumError:
+        return Unreadable("a PDF with a damaged page")
+    if not any(page.lines for page in pages):
+        return Unreadable("a PDF without any text, perhaps a picture of a page")
+    return pages
+
+
+@contextmanager
+def opened(data: bytes) -> Iterator[PdfDocument | Unreadable]:
+    """Give a PDF whose pages can be drawn and read, or why they cannot; PdfiumError where a page is damaged."""
     from pypdfium2 import PdfDocument, PdfiumError, raw
 
     try:
         document = PdfDocument(data)
     except PdfiumError as error:
         locked = error.err_code == raw.FPDF_ERR_PASSWORD
-        return Unreadable("a PDF behind a password" if locked else "a file that is no PDF, or a damaged one")
+        yield Unreadable("a PDF behind a password" if locked else "a file that is no PDF, or a damaged one")
+        return
     try:
-        if len(document) > _PAGES:
-            return Unreadable(f"a PDF of {len(document):,} pages, more than the {_PAGES} that are read")
-        if any(max(document.get_page_size(index)) > _PAPER for index in range(len(document))):
-            return Unreadable("a PDF with a page larger than A0 paper")
-        if (letters := sum(map(_count, document))) > _LETTERS_MOST:
-            return Unreadable(f"a PDF of {letters:,} letters, more than the {_LETTERS_MOST:,} that are read")
-        pages = tuple(_page(document, index, looked=looked) for index in range(len(document)))
-    except PdfiumError:
-        return Unreadable("a PDF with a damaged page")
+        document.init_forms()  # before any page is loaded, or what is filled in is not drawn
+        yield _excess(document) or document
     finally:
         document.close()
-    if not any(page.lines for page in pages):
-        return Unreadable("a PDF without any text, perhaps a picture of a page")
-    return pages
+
+
+def _excess(document: PdfDocument) -> Unreadable | None:
+    if len(document) > _PAGES:
+        return Unreadable(f"a PDF of {len(document):,} pages, more than the {_PAGES} that are read")
+    if any(max(document.get_page_size(index)) > _PAPER for index in range(len(document))):
+        return Unreadable("a PDF with a page larger than A0 paper")
+    if (letters := sum(map(_count, document))) > _LETTERS_MOST:
+        return Unreadable(f"a PDF of {letters:,} letters, more than the {_LETTERS_MOST:,} that are read")
+    return None
 
 
 def _count(page: PdfPage) -> int:
     return int(page.get_textpage().count_chars())
 
 
-def _page(document: PdfDocument, index: int, *, looked: bool) -> Page:
+def read_page(document: PdfDocument, index: int, *, looked: bool = True) -> Page:
+    """Read the page at an index; `looked` as in `read_own_pdf`."""
     page = document[index]
     left, bottom, right, top = page.get_cropbox()
     width, height = right - left, top - bottom
-    picture = page.render(scale=_DOTS / 72, grayscale=True).to_pil()  # NumPy takes longer to load than all of this
-    lines = _read(list(_glyphs(page, left, top, picture if looked else None)), dict(_leaves(page)), width, height)
-    return Page(index + 1, width, height, lines, tuple(_links(document, page)), tuple(_codes(picture)))
+    picture = page.render(scale=DOTS / 72, grayscale=True).to_pil()  # NumPy takes longer to load than all of this
+    lines = _read(list(_glyphs(page, left, top, picture if looked else None)), dict(leaves(page)), width, height)
+    return Page(index + 1, width, height, lines, tuple(links(document, page)), tuple(_codes(picture)))
 
 
 def _read(glyphs: Sequence[_Glyph], leaves: Mapping[int, _Leaf], width: float, height: float) -> tuple[Line, ...]:
@@ -240,7 +262,7 @@ def _level(lines: Iterable[Line]) -> Iterator[Line]:
     yield from sorted(row, key=lambda line: line.x)
 
 
-def _leaves(page: PdfPage) -> Iterator[tuple[int, _Leaf]]:
+def leaves(page: PdfPage) -> Iterator[tuple[int, _Leaf]]:
     """Yield the number of each marked text of a tagged page with what the file says of it, in the order of reading."""
     from pypdfium2 import raw
 
@@ -257,8 +279,8 @@ def _leaves(page: PdfPage) -> Iterator[tuple[int, _Leaf]]:
             yield mark, _Leaf(count, around, actual)
             continue
         if not around or around[-1][0] not in _ENDS:
-            around = (*around, (_text_of(raw.FPDF_StructElement_GetType, one), count))
-        actual = _text_of(raw.FPDF_StructElement_GetActualText, one)
+            around = (*around, (text_of(raw.FPDF_StructElement_GetType, one), count))
+        actual = text_of(raw.FPDF_StructElement_GetActualText, one)
         inside: list[tuple[object, int, tuple[Tag, ...], str]] = []
         for at in range(raw.FPDF_StructElement_CountChildren(one)):
             child = raw.FPDF_StructElement_GetChildAtIndex(one, at)
@@ -268,7 +290,8 @@ def _leaves(page: PdfPage) -> Iterator[tuple[int, _Leaf]]:
         waiting += reversed(inside)
 
 
-def _text_of(ask: Callable[[object, object, int], int], element: object) -> str:
+def text_of(ask: Callable[[Any, Any, int], int], element: object) -> str:
+    """Return the text that a function of PDFium writes of an element in UTF-16; "" where it has none."""
     length = ask(element, None, 0)
     if length <= 2:
         return ""
@@ -300,9 +323,11 @@ def _told(glyphs: Iterable[_Glyph], leaves: Mapping[int, _Leaf]) -> Iterator[Lin
             first = min(letters, key=lambda one: one.x)
             if last and abs(last[0].y - first.y) <= _BASELINE:
                 apart = " " if _apart(last, letters) > _WORDS * first.run.size else ""
-                rows[-1] = replace(rows[-1], text=rows[-1].text + apart + text, x=min(rows[-1].x, first.x))
+                right = max(rows[-1].right, *(one.right for one in letters))
+                rows[-1] = replace(rows[-1], text=rows[-1].text + apart + text, x=min(rows[-1].x, first.x), right=right)
             else:
-                rows.append(Line(text, first.x, first.y, first.run.size, within))
+                right = max(one.right for one in letters)
+                rows.append(Line(text, first.x, first.y, first.run.size, within, right))
             last = letters
         if pictures and rows:
             rows[-1] = replace(rows[-1], text=f"{rows[-1].text} {pictures}")
@@ -403,7 +428,7 @@ def _glyphs(page: PdfPage, left: float, top: float, picture: Image | None) -> It
 
 def _stands_out(picture: Any, box: Any, left: float, top: float) -> bool:
     """Tell whether a letter stands out where it should be on the picture of its page."""
-    scale = _DOTS / 72
+    scale = DOTS / 72
     up, down = (int((top - end) * scale) for end in (box.top, box.bottom))
     begin, end = (int((end - left) * scale) for end in (box.left, box.right))
     place = max(0, begin), max(0, up), min(picture.width, end + 1), min(picture.height, down + 1)
@@ -442,14 +467,15 @@ def _cells(row: Sequence[_Glyph]) -> Iterator[tuple[Line, bool]]:
     first = min((one for one in row if one.text.strip()), key=lambda glyph: glyph.x, default=None)
     if first is None:
         return
-    start, words = first, first.text
-    for one, other, gap, is_spaced in _steps(row):
-        if gap > (_WIDE if is_spaced or one.run is other.run else _CELLS):
-            yield Line(words, start.x, first.y, start.run.size), gap < _FULL and bool(_LONG.fullmatch(words))
-            start, words = other, other.text
+    start, words, last = first, first.text, first
+    for one, last, gap, is_spaced in _steps(row):
+        if gap > (_WIDE if is_spaced or one.run is last.run else _CELLS):
+            line = Line(words, start.x, first.y, start.run.size, right=one.right)
+            yield line, gap < _FULL and bool(_LONG.fullmatch(words))
+            start, words = last, last.text
         else:
-            words += f" {other.text}" if is_spaced or gap > _WORDS else other.text
-    yield Line(words, start.x, first.y, start.run.size), False
+            words += f" {last.text}" if is_spaced or gap > _WORDS else last.text
+    yield Line(words, start.x, first.y, start.run.size, right=last.right), False
 
 
 def _spelt(row: Sequence[_Glyph]) -> str:
@@ -508,7 +534,7 @@ def _below(lines: Sequence[Line], at: int) -> int | None:
     return None
 
 
-def _links(document: PdfDocument, page: PdfPage) -> Iterator[str]:
+def links(document: PdfDocument, page: PdfPage) -> Iterator[str]:
     """Yield the addresses of the page's link annotations, in the file's order (ISO 32000-1, 12.6.4.7)."""
     from pypdfium2 import raw
 
