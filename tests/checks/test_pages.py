@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -72,6 +73,14 @@ def test_check_speaks_under_its_own_name(check: checks.Check, read_fragment: Rea
 def test_names_are_unique() -> None:
     names = [shown.name for shown in PAGES]
     assert len(names) == len(set(names))
+
+
+def test_pages_are_there_where_python_strips_docstrings() -> None:
+    code = "from repslate import checks; print(checks.page('rest-missing').asks)"
+    ran = subprocess.run([sys.executable, "-OO", "-c", code], capture_output=True, text=True, check=False)
+    shown = page("rest-missing")
+    assert shown is not None
+    assert (ran.stdout.strip(), ran.returncode) == (shown.asks, 0), ran.stderr
 
 
 def test_unknown_name_has_no_page() -> None:

@@ -7,6 +7,7 @@ add its module to CHECKS. The tests run its Bad and Good examples and compare CH
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Protocol
 
 from repslate.checks.causes import without_consequences
@@ -99,6 +100,7 @@ class Check(Protocol):
 
     __name__: str
     __doc__: str | None
+    __file__: str | None
     SEVERITY: Severity
 
     def find(self, facts: Facts) -> Iterator[Finding]:
@@ -208,8 +210,15 @@ def page(name: str) -> Page | None:
 def pages() -> Iterator[Page]:
     """Yield every page: the checks in their order, then all other findings by name."""
     for check in CHECKS:
-        yield read_page(name_of(check), check.SEVERITY, check.__doc__ or "", safety=is_safety(check))
+        yield read_page(name_of(check), check.SEVERITY, check.__doc__ or _typed(check), safety=is_safety(check))
     yield from read_pages()
+
+
+def _typed(check: Check) -> str:
+    """Read a check's docstring off its file: Python without docstrings (-OO, PYTHONOPTIMIZE=2) loads none."""
+    import ast
+
+    return ast.get_docstring(ast.parse(Path(check.__file__ or "").read_text("utf-8"))) or ""
 
 
 def table() -> tuple[tuple[str, str, str], ...]:

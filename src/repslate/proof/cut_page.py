@@ -149,10 +149,9 @@ def _lanes(pieces: Sequence[Piece], expected: Expected) -> Iterator[Disagreement
             again = "".join(clock_words(floor(one)) for one in times)
             if times[0] or len(steps) > 1 or again != piece.text.replace(" ", ""):
                 yield Disagreement(TIME, Claim("the times above the timeline", piece.text, piece.place), "even steps")
-    numbers = [integer(piece.text) for piece in pieces if re.fullmatch(r"\d+", piece.text)]
-    for at, number in enumerate(numbers, 1):
-        if number != at and at <= len(expected.chapters):
-            piece = next(piece for piece in pieces if piece.text == str(number))
+    numbered = [piece for piece in pieces if re.fullmatch(r"\d+", piece.text)]
+    for at, piece in enumerate(numbered, 1):
+        if integer(piece.text) != at and at <= len(expected.chapters):
             yield Disagreement(FIGURE, Claim("the chapters' numbers", piece.text, piece.place), quoted(str(at)))
             return
 
