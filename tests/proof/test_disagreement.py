@@ -103,6 +103,7 @@ HARBOUR = [
     ("cut.html", "named 0.4 s later", "named 0.5 s later", "audit-figure", "a distance under"),
     ("cut.html", 'data-at="14.400"', 'data-at="14.440"', "audit-time", "data-at"),
     ("cut.html", "01:00:14:10", "01:00:14:11", "audit-time", "the timecode"),
+    ("cut.html", 'On the cut">2</a>', 'On the cut">03</a>', "audit-figure", "the chapters' numbers"),
     ("cut.html", "7 in place", "6 in place", "audit-figure", "the counts of chapters"),
     ("cut.html", "25 frames a second", "24 frames a second", "audit-figure", "the frame rate"),
     ("cut.html", "spot for sixty seconds", "spot for fifty seconds", "audit-name", "spot for sixty seconds"),
