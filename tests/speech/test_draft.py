@@ -394,19 +394,6 @@ def test_texts() -> None:
     )
 
 
-def test_readme_s_example_is_real(tmp_path: Path) -> None:
-    readme = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
-    talk, drafted = (
-        re.search(rf"^```text {name}\n(.*?)^```", readme, re.MULTILINE | re.DOTALL) for name in ("talk", "draft")
-    )
-    assert talk
-    assert drafted
-    (tmp_path / "talk.txt").write_text(talk[1], "utf-8")
-    made = api.draft(tmp_path / "talk.txt", "Monday").value
-    assert made is not None
-    assert made.draft.workout[made.draft.workout.index("## Superset") :] == drafted[1]
-
-
 def test_a_phase_of_a_tempo_is_a_cue_only_where_it_tells_what_to_do() -> None:
     talk = "## Finisher\n# Goblet squat: [reps 8]eight[] squats\n[tempo_s 3]three seconds[] down. [tempo_s 2]Two[]."
     text = draft(marked(talk), title="Phases", source="subtitles.srt").workout
