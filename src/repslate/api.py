@@ -387,8 +387,8 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     edited = {name for name in files if not (name in made and (made[name].fresh or made[name].own))}
     built = _built(reading, folder, target, edited, beside=record.outputs if record else files) if edited else {}
     edited &= built.keys()
-    if record and not stale:  # a computer with other fonts draws another card: it shows nothing of this one
-        digest = {name: sha256(built[name]).hexdigest() for name in edited if name not in TEXTS}
+    if record and not stale:  # other fonts draw another card, other versions word a text otherwise: no measure of these
+        digest = {name: sha256(built[name]).hexdigest() for name in edited}
         edited -= set(changed(record.outputs, digest))
     older = edited - set(altered) - set(TEXTS) if stale else set()  # their words tell more than where they are drawn
     again = {name: data for name, data in files.items() if name not in edited or name in older}

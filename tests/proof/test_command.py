@@ -68,6 +68,16 @@ def test_changed_bytes_are_told_apart_from_changed_meaning(built: Path) -> None:
     assert "still says the same" in message
 
 
+def test_what_another_version_worded_is_no_measure(built: Path) -> None:
+    record = json.loads((built / "build.json").read_text("utf-8"))
+    record["outputs"]["article.md"] = "0" * 64
+    (built / "build.json").write_text(json.dumps(record), "utf-8")
+    edit(built / "article.md", "Lower slowly.", "Come down slowly.")
+    assert "audit-wording" not in run(EPISODE, "--out", built.parent)[1]
+    edit(built / "article.md", "15 reps", "50 reps")
+    assert "audit-figure" in run(EPISODE, "--out", built.parent)[1]
+
+
 def test_a_workout_changed_since_the_build_is_the_reason_that_is_named(built: Path, tmp_path: Path) -> None:
     copy = tmp_path / "samples" / EPISODE.name
     shutil.copytree(EPISODE, copy)
