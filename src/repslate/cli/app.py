@@ -302,8 +302,7 @@ def explain(
         for keys, says in described(name):
             typer.echo(_filled(f"{', '.join(keys)}: {says}", 4))
     elif name in numbers:
-        for row in numbers[name][1:]:
-            typer.echo(_filled(row))
+        typer.echo("\n".join(map(_filled, numbers[name][1:])))
     elif name in known:
         _page(known[name])
     else:
