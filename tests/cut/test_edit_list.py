@@ -128,7 +128,7 @@ def test_line_ends_and_byte_order_mark_change_nothing() -> None:
 def test_a_list_without_picture_is_told() -> None:
     sound = ONE.replace("V     C", "AA    C")
     _, findings = read_edit_list(f"TITLE: A\nFCM: NON-DROP FRAME\n{sound}", "a.edl", RATES["25"])
-    assert "at least one event with picture" in findings[0].message
+    assert "found no event with picture, expected at least one" in findings[0].message
 
 
 # ---- against the public adapter, on plain cuts: the part that it reads right

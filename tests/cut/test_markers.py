@@ -142,4 +142,7 @@ def test_a_large_file_is_read_in_good_time() -> None:
 
 def test_a_title_has_an_end() -> None:
     assert read_markers("0:00 " + "x" * 200, "a.txt")[0]
-    assert "at most 200 characters, found 201" in read_markers("0:00 " + "x" * 201, "a.txt")[1][0].message
+    assert (
+        "found a title of 201 characters, expected at most 200"
+        in read_markers("0:00 " + "x" * 201, "a.txt")[1][0].message
+    )

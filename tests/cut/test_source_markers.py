@@ -47,32 +47,32 @@ def laid(edit: Edit, name: str, label: str, source: str) -> tuple[Marker | None,
         ),
         (
             *("worked", "25", "CAM1 00:07:00:00", None, "marker-removed", "warning"),
-            "found that footage removed",
+            "found “Row” (00:07:00:00 of CAM1) removed, expected it in the cut",
             "the last kept before ends at 3:30 in the cut",
         ),
         (
             *("worked", "25", "CAM1 00:00:30:00", "20", "marker-reused", "warning"),
-            "once in the cut, found it 2 times, at 0:20, 3:30",
+            "found “Row” (00:00:30:00 of CAM1) 2 times in the cut, at 0:20, 3:30, expected it once",
             "the chapter is at 0:20; nothing to fix unless another time is meant",
         ),
         (
             *("worked", "25", "CAM1 00:05:30:00", "195", "marker-speed", "note"),
-            "at normal speed, found it played at 2 times its speed",
+            "played at 2 times its speed, expected it at normal speed",
             "the chapter is at 3:15, the change of speed counted in",
         ),
         (
             *("speeds", "24", "C 00:00:13:23", "8", "marker-speed", "warning"),
-            "found it played backwards at 1 times its speed",
+            "of C) played backwards at 1 times its speed",
             "the chapter is at 0:08; look at the cut there",
         ),
         (
             *("speeds", "24", "D 00:00:10:00", "12", "marker-speed", "note"),
-            "found it as a still",
+            "of D) as a still, expected it at normal speed",
             "the chapter is at 0:12",
         ),
         (
             *("transitions", "25", "CAM1 00:00:20:12", "11.48", "marker-under-transition", "warning"),
-            "to be seen whole, found it under a transition at 0:11.480",
+            "under a transition at 0:11.480, expected it to be seen whole",
             "the picture stands whole from 0:11.960: move the marker to 00:01:00:24 of CAM2",
         ),
         (

@@ -52,15 +52,21 @@ def test_paragraphs_become_cues(text: str, cues: list[tuple[str | int, str | int
 
 # What stands in the file, and each finding as (line, severity, a part of its message); the coarse note aside.
 TOLD = {
-    "a title": ("Leg day\n[0:01] x", [(1, Severity.WARNING, "found “Leg day”; it is left out")]),
+    "a title": (
+        "Leg day\n[0:01] x",
+        [(1, Severity.WARNING, "found “Leg day”, expected a time before the first words; it is left out")],
+    ),
     "a title of two lines": ("Leg day\nby Robin\n[0:01] x", [(1, Severity.WARNING, "and 1 more lines")]),
     "no time": ("[0:01] x\n[1:75] lost words\n[2:00] y", [(2, Severity.ERROR, "its words are left out")]),
     "no end": ("[0:01-0:99] lost words\n[2:00] y", [(1, Severity.ERROR, "“0:99” is not a time")]),
-    "no words": ("[0:01]\n[2:00] y", [(1, Severity.WARNING, "expected words after 0:01")]),
+    "no words": ("[0:01]\n[2:00] y", [(1, Severity.WARNING, "found no words after 0:01, expected some")]),
     "back in time": ("[0:05] x\n[0:02] y", [(2, Severity.WARNING, "found 0:02, expected a time after 0:05, as above")]),
     "an end before its start": ("[0:05-0:02] x", [(1, Severity.WARNING, "found 0:02, expected an end after 0:05")]),
     "many of a kind": ("[0:05] x\n[0:02] y\n[0:01] z", [(2, Severity.WARNING, "(and 1 more in this file)")]),
-    "no times at all": ("Hello\nyou", [(1, Severity.ERROR, "such as [1:05], found “Hello”")]),
+    "no times at all": (
+        "Hello\nyou",
+        [(1, Severity.ERROR, "found “Hello”, expected paragraphs that begin with a time such as [1:05]")],
+    ),
     "nothing": ("\n \n", [(1, Severity.WARNING, "found nothing in this file")]),
 }
 

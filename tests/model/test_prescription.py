@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from repslate.model.prescription import (
@@ -105,8 +105,8 @@ def figures(text: str) -> Counter[str]:
 def assert_advice_holds(typed: str) -> None:
     """Whatever is quoted as a line to write reads, and no figure is lost on the way to it."""
     for found in parse(typed, HERE)[1]:
-        for example in re.findall("as in “([^”]*)”", found.help):
-            assert parse(example, HERE)[0] is not None, (typed, found)
+        for quoted in re.findall("as in “([^”]*)”", found.help):
+            assert parse(quoted, HERE)[0] is not None, (typed, found)
         for advised in re.findall("write “([^”]*)”(?! instead)", found.help):
             read, left = parse(advised, HERE)
             assert read is not None, (typed, found, left)
@@ -266,6 +266,8 @@ LINES = st.lists(st.tuples(PIECES, st.sampled_from(["", " "])).map("".join), max
 
 
 @given(LINES | st.text(max_size=60))
+@example("Load:3")  # an effort stands behind "@" alone
+@example("bodyweight + 3")  # what is added is no share
 def test_any_text_gives_a_result_or_a_finding(text: str) -> None:
     read, findings = parse(text, HERE)
     assert (read is None) == any(found.severity is Severity.ERROR for found in findings)

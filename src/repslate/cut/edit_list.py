@@ -131,12 +131,12 @@ def _pace(event: Event, source: int, record: int, rate: Rate, trouble: Trouble) 
     spare = _CLOSE + record * _ROUNDED / rate.nominal
     if told is not None and abs(source - record * abs(told)) <= spare:
         return sign * Fraction(source, record) if source and record else told
-    message = f"found {source} and {record}, expected as many frames of footage as of the cut"
+    message = f"found {source} frames of footage for {record} of the cut, expected as many"
     if told is None and abs(source - record) <= _CLOSE:
         trouble.habit(event.line, message, "check the event; it is read as played at normal speed")
         return Fraction(1)
     if told is not None:
-        message = f"found {source}, expected {float(record * abs(told)):.1f} frames of footage for the M2 speed"
+        message = f"found {source} frames of footage, expected {float(record * abs(told)):.1f} for the M2 speed"
     help_ = f"correct the times, or add “M2   {event.reel}   "
     help_ += f"{float(rate.nominal * Fraction(source, max(1, record))):05.1f}   {event.labels[0]}” under the event"
     trouble.error(event.line, message, help_)

@@ -51,11 +51,12 @@ def json_wrong(text: str) -> tuple[object, Wrong | None]:
         depth += (token[0] in "{[") - (token[0] in "}]")
         deepest = max(deepest, depth)
     if deepest > _DEEPEST:
-        return None, Wrong(1, f"found {deepest}, expected at most {_DEEPEST} brackets within each other")
+        return None, Wrong(1, f"found {deepest} brackets within each other, expected at most {_DEEPEST}")
     try:
         return json.loads(text.removeprefix("\ufeff")), None
     except json.JSONDecodeError as error:
-        return None, Wrong(error.lineno, f"found something else, expected JSON: {error.msg.lower()}")
+        what = f"found text that is not JSON ({error.msg.lower()}), expected a timeline in JSON"
+        return None, Wrong(error.lineno, what)
     except ValueError:  # an integer of thousands of digits
         return None, Wrong(1, "found a number of thousands of digits, expected figures of a film")
 
@@ -111,7 +112,7 @@ def _held_wrong(data: dict[str, object], line: int) -> Iterator[Wrong]:
     ):  # OpenTimelineIO makes one of what it does not know, and ends the process over it
         yield Wrong(line, "found an UnknownSchema, expected an object that OpenTimelineIO knows")
     if _NEWER.get(version) in data:
-        yield Wrong(line, f"found “{_NEWER[version]}”, expected none in {version}")
+        yield Wrong(line, f"found “{_NEWER[version]}” in {version}, expected none")
     for field, kinds in _HELD.items():
         value = data.get(field)
         held: list[object] = [value]
@@ -122,7 +123,7 @@ def _held_wrong(data: dict[str, object], line: int) -> Iterator[Wrong]:
         for one in held:
             if value is not None and _kind(one) not in kinds:
                 found = _kind(one) or type(one).__name__
-                yield Wrong(line, f"found {found}, expected {' or '.join(sorted(kinds))} in “{field}”")
+                yield Wrong(line, f"found {found} in “{field}”, expected {' or '.join(sorted(kinds))}")
 
 
 def _figures_wrong(data: dict[str, object], kind: str, path: JsonPath, line: int) -> Iterator[Wrong]:
@@ -131,9 +132,9 @@ def _figures_wrong(data: dict[str, object], kind: str, path: JsonPath, line: int
         if not _within(rate, _SLOWEST, _FASTEST) or not _within(value, -_MOST, _MOST):
             yield Wrong(line, f"found {value!s:.20} at {rate!s:.20} a second, expected a time that a film can have")
         elif path[-1:] == ("duration",) and not _within(value, 0, _MOST):
-            yield Wrong(line, f"found {value!s:.20}, expected a length of 0 or more")
+            yield Wrong(line, f"found a length of {value!s:.20}, expected 0 or more")
     if not _within(scalar, -_QUICKEST, _QUICKEST):
-        yield Wrong(line, f"found {scalar!s:.20}, expected a speed of at most {_QUICKEST} times")
+        yield Wrong(line, f"found a speed of {scalar!s:.20} times, expected at most {_QUICKEST}")
 
 
 def _within(figure: object, least: float, most: float) -> bool:

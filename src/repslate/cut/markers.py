@@ -57,7 +57,7 @@ def titled(time: Fraction, text: str, span: Span) -> Marker | Finding:
         title, name = title.rstrip(), name.strip()
         if not name:
             return unreadable(
-                span, "found nothing, expected an exercise's id between { and }", "write the id, or leave out {}"
+                span, "found nothing between { and }, expected an exercise's id", "write the id, or leave out {}"
             )
     if not title:
         return unreadable(
@@ -65,7 +65,7 @@ def titled(time: Fraction, text: str, span: Span) -> Marker | Finding:
         )
     for what, part in (("a title", title), ("an id", name or "")):
         if len(part) > _LONGEST:
-            message = f"found {len(part)}, expected {what} of at most {_LONGEST} characters"
+            message = f"found {what} of {len(part)} characters, expected at most {_LONGEST}"
             return unreadable(
                 span, message, "shorten it, or begin a new line where a line break is missing", "our limit"
             )

@@ -76,7 +76,7 @@ def write_into(film: Path, chapters: Sequence[Chapter], out: Path) -> tuple[Find
             left_out = _copy(film, chapters, copy, _FORMATS[out.suffix.lower()])
             differs = _difference(_contents(film), _contents(copy), _wanted(film, chapters))
             if differs:
-                return (_not_written(out, f"expected the copy to be the same as {film.name}, {differs}"),)
+                return (_not_written(out, f"{differs}, expected a copy that is the same as {film.name}"),)
             place_new(copy, out)
     except (av.FFmpegError, OSError, ValueError) as trouble:
         return (_not_written(out, f"found “{reason(trouble)}”, expected to copy {film.name}"),)

@@ -41,7 +41,7 @@ def _remarks(edit: Edit, marker: EditMarker, best: Place, found: Sequence[Place]
     where, at, span = _where(edit, marker), write_clock(best.cut_time, thousandths=None), marker.span
     if len(found) > 1:
         times = ", ".join(write_clock(place.cut_time, thousandths=None) for place in found)
-        message = f"found {where} {len(found)} times in the cut, at {times}, expected once"
+        message = f"found {where} {len(found)} times in the cut, at {times}, expected it once"
         help_ = f"the chapter is at {at}; nothing to fix unless another time is meant"
         yield Finding("marker-reused", Severity.WARNING, span, message, help_)
     if best.clear_from is not None:

@@ -89,7 +89,7 @@ def _in_time(cues: Sequence[Cue], point: str, *, abreast: bool) -> Iterator[Find
             what = f"found {at(cue.end)}, expected an end after {at(cue.start)}: no player shows it"
             yield unreadable(cue.span, what, "give the cue an end after its start", "W3C WebVTT, cue timings")
         elif cue.end == cue.start:
-            what = f"found the same time, expected an end after {at(cue.start)}"
+            what = f"found the same time for start and end, expected an end after {at(cue.start)}"
             yield unusual(cue.span, what, "give the cue an end after its start", "")
     latest = above = None
     for cue in cues:

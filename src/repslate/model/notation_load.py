@@ -65,8 +65,8 @@ def measured_load(r: Reader, measure: Measure) -> Load | None:
     return _share(r, measure) if measure.unit is Unit.PERCENT else weight(r, measure)
 
 
-def weight(r: Reader, measure: Measure, *, is_piece: bool = False) -> Weight | None:
-    """Return a measure in kg or lb as a load, or as one of its pieces; None after a finding."""
+def weight(r: Reader, measure: Measure, *, is_whole: bool = True) -> Weight | None:
+    """Return a measure in kg or lb as a load, or as a piece of one, which is no share; None after a finding."""
     unit = MASS_UNITS.get(measure.unit)
     if unit:
         return Weight(Mass(measure.decimals(), unit))
@@ -76,10 +76,10 @@ def weight(r: Reader, measure: Measure, *, is_piece: bool = False) -> Weight | N
     elif measure.unit is None and r.here.kind is Kind.WORD and _has_figure(r):  # "2 kettlebells of 24 kg"
         fix = "write several pieces as in “@ 2 × 24 kg”"
     elif measure.unit is None:
-        is_worded = r.text[: measure.place[0].start].rstrip()[-1:].isalpha()  # "load 3": a load and no effort
-        is_effort = measure.high <= 10 and not is_worded
+        is_behind_at = r.text[: measure.place[0].start].rstrip().endswith("@")  # "Load: 3" is a load and no effort
+        is_effort = measure.high <= 10 and is_behind_at
         others = f"{typed} lb, {typed} % 1RM or RPE {typed}" if is_effort else f"{typed} lb or {typed} % 1RM"
-        others = f"{typed} lb" if is_piece else others
+        others = others if is_whole else f"{typed} lb"
         fix = r.fixed(measure.place, f"{typed} kg") + f", or {others} if that is meant"
     r.error("notation-unit", measure.place, f"found “{typed}”, expected a load in kg, lb or %", fix)
     return None
@@ -88,7 +88,7 @@ def weight(r: Reader, measure: Measure, *, is_piece: bool = False) -> Weight | N
 def _pieces(r: Reader, count: Measure) -> Weight | None:
     pieces = single(r, count, "pieces")
     measure = read_measure(r, "the load of one piece, such as 24 kg")
-    each = measure and weight(r, measure, is_piece=True)
+    each = measure and weight(r, measure, is_whole=False)
     return replace(each, pieces=pieces) if each and pieces is not None else None
 
 
@@ -131,5 +131,5 @@ def _bodyweight(r: Reader) -> Bodyweight | None:
     if not r.take_any("+", "plus"):
         return Bodyweight()
     measure = read_measure(r, "the added load, such as 10 kg")
-    added = measure and weight(r, measure)
+    added = measure and weight(r, measure, is_whole=False)
     return Bodyweight(added.mass) if added else None

@@ -97,7 +97,7 @@ def _chapter(section: Sequence[_Entry]) -> Marker | Finding:
             return unreadable(entry.span if entry else head.span, message, help_, _SOURCE)
         times.append(int(entry.value) * base)
     if times[1] < times[0]:
-        message = f"found {entries[1].value}, expected an END of at least {entries[0].value}"
+        message = f"found an END of {entries[1].value}, expected at least {entries[0].value}"
         return unreadable(entries[1].span, message, "give the chapter an end after its start", _SOURCE)
     title = next((entry for entry in entries[2:] if entry.key.lower() == "title"), None)
     return titled(times[0], title.value if title else "", title.span if title else head.span)

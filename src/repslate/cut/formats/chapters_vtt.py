@@ -110,7 +110,7 @@ def _read_timings(line: Line, timings: Timings | None) -> _Cue | Finding:
     """Return what a player reads, provided that it is written as the standard writes it."""
     found = _TIMINGS.fullmatch(line.text)
     if not found:
-        what = f"found “{line.text[:60]}”, expected start --> end with spaces round the arrow"
+        what = f"found “{line.text[:60]}”, expected start, arrow and end with spaces between"
         return unreadable(line.span, what, "write for example 00:10.000 --> 00:20.000", _WEBVTT)
     wrong = next((written for written in found.groups() if not AUTHORED.fullmatch(written)), None)
     if wrong is not None or timings is None:
@@ -151,6 +151,7 @@ def _crossings(cues: Sequence[_Cue]) -> Iterator[Finding]:
         while around and around[-1].end <= cue.start:
             around.pop()
         if around and around[-1].end < cue.end:
-            what = f"found a chapter that runs into line {cue.span.line}'s, expected them apart or one inside the other"
+            into = f"line {cue.span.line}'s"
+            what = f"found a chapter that runs into {into}, expected chapters apart or one inside the other"
             yield unreadable(around[-1].span, what, "end it where the next one begins", "W3C WebVTT, nested cues only")
         around.append(cue)

@@ -50,6 +50,6 @@ def _at_location(location: Location, events: Sequence[Timed], rate: Rate, troubl
         if timed.event.has_picture and (timed.ri <= at < timed.ro or timed.ri == at):
             frames = timed.si + (at - timed.ri) * timed.speed
             return EditMarker(location.text, frames / rate.exact, False, timed.source, location.span)
-    message = f"found “{location.label}” for “{location.text}” in none, expected the time of a LOC inside an event"
+    message = f"found “{location.label}” for “{location.text}” in no event, expected the time of a LOC inside one"
     trouble.error(location.span.line, message, "put the marker under an event whose record times hold it")
     return None

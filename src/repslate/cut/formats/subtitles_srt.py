@@ -95,7 +95,7 @@ def _before_first(lines: Sequence[str], file: str) -> Iterator[Finding]:
     found = [at for at, line in enumerate(lines) if line.strip()]
     if found:
         more = f" and further lines, {len(found)} in all" if len(found) > 1 else ""
-        what = f"found “{lines[found[0]][:40]}”, expected the number and the times of the first cue{more}"
+        what = f"found “{lines[found[0]][:40]}”{more}, expected the number and the times of the first cue"
         span = _whole(lines, found[0], file)
         yield unreadable(span, what, "delete what stands there, or write times above it", _BECAUSE)
 

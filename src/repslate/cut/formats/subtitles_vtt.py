@@ -59,10 +59,10 @@ def _read_cue(block: Block) -> Iterator[Cue | Finding]:
         what = f"found “{line.text[:60]}”, which players understand, expected times such as 00:01.000 --> 00:04.000"
         yield unusual(line.span, what, "write two digits for hours, and a space on both sides of the arrow", _BECAUSE)
     if block.side:
-        what = f"found times, expected an empty line under “{block.id[:40]}”: players take it for the cue's name"
+        what = f"found times right under “{block.id[:40]}”, which is taken for the cue's name, expected an empty line"
         yield unusual(line.span, what, "put an empty line above the times", _BECAUSE)
     if has_bare_angle(text):
-        what = "expected &lt; for “<”, behind which players hide the text"
+        what = "found “<”, behind which players hide the text, expected &lt;"
         yield unusual(line.span, what, "write &lt; for < in the text", "W3C WebVTT, cue text")
 
 
