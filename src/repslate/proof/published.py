@@ -59,13 +59,11 @@ def _chapters(read: Callable[[str, bytes], Marks]) -> Read:
     """Return a reader of chapters as lines such as "1:10.000 2:10.000 Goblet squat"."""
 
     def lines(name: str, data: bytes) -> Document:
-        marks, unread = read(name, data)
         pieces = [
             Piece(" ".join([_clock(one.start), *([] if one.end is None else [_clock(one.end)]), one.title]), one.place)
-            for one in marks
+            for one in read(name, data)[0]
         ]
-        pieces += [Piece(one.claim.words or "?", one.claim.place) for one in unread]
-        return Document(name, tuple(sorted(pieces, key=lambda piece: piece.place.line)))
+        return Document(name, tuple(pieces))
 
     return lines
 
@@ -76,14 +74,18 @@ def _clock(seconds: Fraction) -> str:
     return f"{whole // 60}:{whole % 60:02}" + (f".{int(rest * 1_000_000):06}" if rest else "")
 
 
+#: What players read: a line that is none of theirs costs a chapter, or all of them.
+_TRACKS: Mapping[str, Callable[[str, bytes], Marks]] = {
+    "chapters.vtt": read_webvtt,
+    "chapters.ffmeta": read_ffmetadata,
+}
 _READ: Mapping[str, Read] = {
     "article.html": read_html,
     "article.md": read_markdown,
     "description.txt": read_text,
     "caption.txt": read_text,
     "chapters.txt": read_text,
-    "chapters.vtt": _chapters(read_webvtt),
-    "chapters.ffmeta": _chapters(read_ffmetadata),
+    **{name: _chapters(read) for name, read in _TRACKS.items()},
     "cut.html": partial(read_html, styled=False),
 }
 #: The outputs of words, that are compared word by word.
@@ -104,7 +106,9 @@ class BuiltTexts:
             return []
         if data == self._files[name]:
             return []
-        return self._compared(name, _READ[name](name, data), data, copied=False)
+        unread = _TRACKS[name](name, data)[1] if name in _TRACKS else ()
+        found = self._compared(name, _READ[name](name, data), data, copied=False)
+        return [*(one.finding() for one in unread), *found]
 
     def compare_copy(self, name: str, data: bytes, kind: Copy) -> list[Finding]:
         """Return every difference between a text copied back from where it was published and what was built."""
