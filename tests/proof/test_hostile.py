@@ -15,6 +15,7 @@ from proof.sampled import Sample
 from repslate.proof import pdf
 from repslate.proof.html import read_html
 from repslate.proof.pdf import Unreadable, read_own_pdf, read_pdf
+from repslate.proof.stylesheet import read_sheet
 from repslate.proof.tags import Tag, Text, cut
 from repslate.source import apart
 
@@ -185,3 +186,10 @@ def test_a_pipe_among_the_published_files_is_told(boathouse: Sample, tmp_path: P
     ]
     told = subprocess.run(line, capture_output=True, text=True, timeout=60, check=False)
     assert f"“{name}” is not an ordinary file" in told.stdout
+
+
+@pytest.mark.parametrize(
+    "css", ["a(" * 5_000 + "{}", "@keyframes " + "[" * 5_000, "@media " + "(" * 5_000 + "{p{color:red}}"]
+)
+def test_brackets_by_the_thousand_in_a_style_sheet_are_read_past(css: str) -> None:
+    assert not read_sheet(css).whole

@@ -73,7 +73,11 @@ def read_sheet(css: str) -> Sheet:
     import tinycss2  # type: ignore[import-untyped]
 
     sheet = Sheet()
-    _rules(tinycss2.parse_stylesheet(_DATA.sub("url()", css), skip_comments=True, skip_whitespace=True), sheet, (), "")
+    nodes = tinycss2.parse_stylesheet(_DATA.sub("url()", css), skip_comments=True, skip_whitespace=True)
+    try:
+        _rules(nodes, sheet, (), "")
+    except RecursionError:  # brackets by the thousand, which the library writes out one within the other
+        sheet.whole = False
     return sheet
 
 
