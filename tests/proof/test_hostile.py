@@ -188,8 +188,7 @@ def test_a_pipe_among_the_published_files_is_told(boathouse: Sample, tmp_path: P
     assert f"“{name}” is not an ordinary file" in told.stdout
 
 
-@pytest.mark.parametrize(
-    "css", ["a(" * 5_000 + "{}", "@keyframes " + "[" * 5_000, "@media " + "(" * 5_000 + "{p{color:red}}"]
-)
+@pytest.mark.parametrize("css", ["a{} {{color: red}}", "@keyframes {} {{}}", "@media {} {{p {{color: red}}}}"])
 def test_brackets_by_the_thousand_in_a_style_sheet_are_read_past(css: str) -> None:
-    assert not read_sheet(css).whole
+    assert read_sheet(css.format("(x)")).whole
+    assert not read_sheet(css.format("(" * 5_000 + ")" * 5_000)).whole
