@@ -41,6 +41,31 @@ TOLD = [
     ("article.md", "**Caution (knees):** Stop", "~~**Caution (knees):**~~ Stop", "audit-caution", "where every reader"),
     ("article.md", "**Caution (floor):**", "<!-- **Caution (floor):**", "audit-caution", "the caution on floor"),
     ("article.html", "Stop above any", '<i style="font-size:0">Stop above any</i>', "audit-caution", "on knees"),
+    ("article.md", "**Caution (knees):** Stop", "**Good to know (knees):** Stop", "audit-caution", "Good to know"),
+    ("article.html", "Caution (floor)", "Former caution (floor)", "audit-caution", "Former caution"),
+    ("description.txt", "Caution, Push-up", "A small hint, Push-up", "audit-caution", "A small hint"),
+    ("article.html", "Caution (floor)", "Caution (fl&#178;oor)", "audit-caution", "floor"),
+    # a sentence beside or in words of safety, whatever it says
+    ("article.md", "feels fine today. D", "feels fine today. Ask us if unsure. D", "audit-talk", "Ask us if unsure"),
+    ("article.md", "squat still counts.", "squat still counts.\n\nOur insurer wanted a line here.", "audit-talk", "insurer"),
+    ("description.txt", "codes come first.", "codes come first. We had to put it in.", "audit-talk", "put it in"),
+    ("description.txt", "\n\nGeneral inf", "\n\nNow comes the dull bit.\n\nGeneral inf", "audit-talk", "dull bit"),
+    ("article.html", "our own.</p>\n<p c", "our own.</p><p>Our boss likes it so.</p><p c", "audit-talk", "boss"),
+    ("article.html", "come first.</p>", "come first.</p><p>Our boss likes it so.</p>", "audit-talk", "boss"),
+    # what style sheets and mark-up do to it
+    ("article.html", "</style>", ".notice::after {content: 'All of it is old hat.'}</style>", "audit-talk", "old hat"),
+    ("article.html", "</style>", ".caution::before {content: 'Once: '}</style>", "audit-caution", "Once: Caution"),
+    ("article.html", "</style>", "@media (max-width: 9cm) {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-talk", "Or do"),
+    ("article.html", '<p class="caution">', '<p data-x="Once: "><i class="x"></i><style>.x::after {content: attr(title)}</style><p class="caution">', "", ""),
+    ("article.html", "<main>", '<main><div style="position: absolute; top: 9em; background: #eee">.</div>', "audit-unseen", "a box that may cover"),
+    ("article.html", "<main>", '<main><img src="a.png" style="position: relative; top: -90px" alt="">', "audit-unseen", "a box that may cover"),
+    ("article.html", "</style>", ".caution::before {content: ''; position: absolute; width: 9em; height: 2em; background: white}</style>", "audit-unseen", "a box that may cover"),
+    ("article.html", "</style>", ".facts::before {content: '\\2014'; position: absolute}</style>", "", ""),
+    ("article.html", '<nav|<main>', '<nav style="position: sticky; top: 0; background: white">Home</nav><main>', "audit-wording", "Home"),
+    *(
+        ("article.html", f'<p class="caution">{end}', f'<{tag}><p class="caution">{end}', "audit-caution", "found nothing of it")
+        for tag in ("select", "datalist", "template", "noscript", "rp") for end in ("",)
+    ),
     # what speaks of dose, effort, pain, safety or a sponsor
     ("article.md", "- Heels heavy", "- Heels heavy. Do 20 reps", "audit-figure|audit-talk", "20 reps"),
     ("article.md", "Lower slowly", "Lower fast", "audit-talk", "Lower fast"),
