@@ -54,8 +54,8 @@ TOLD = [
     ("article.html", "come first.</p>", "come first.</p><p>Our boss likes it so.</p>", "audit-talk", "boss"),
     # what style sheets and mark-up do to it
     ("article.html", "</style>", ".notice::after {content: 'All of it is old hat.'}</style>", "audit-talk", "old hat"),
-    ("article.html", "</style>", ".caution::before {content: 'Once: '}</style>", "audit-caution", "Once: Caution"),
-    ("article.html", "</style>", "@media (max-width: 9cm) {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-talk", "Or do"),
+    ("article.html", "</style>", ".caution::before {content: 'Once: '}</style>", "audit-talk", "Once: Caution"),
+    ("article.html", "</style>", "@media (max-width: 9cm) {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-caution", "Or do"),
     ("article.html", '<p class="caution">', '<p data-x="Once: "><i class="x"></i><style>.x::after {content: attr(title)}</style><p class="caution">', "", ""),
     ("article.html", "<main>", '<main><div style="position: absolute; top: 9em; background: #eee">.</div>', "audit-unseen", "a box that may cover"),
     ("article.html", "<main>", '<main><img src="a.png" style="position: relative; top: -90px" alt="">', "audit-unseen", "a box that may cover"),
@@ -146,6 +146,12 @@ def test_a_copy_that_says_the_same_is_silent(
     assert samples[name].texts.compare_copy("copy.txt", text.encode(), kind) == []
 
 
+def test_drawings_may_all_be_others(boathouse: Sample) -> None:
+    text = re.sub(r"<svg.*?</svg>", "", boathouse.text("article.html"), flags=re.DOTALL)
+    edited = text.replace("</main>", "<svg><text>Zig</text></svg></main>")
+    assert boathouse.texts.compare_copy("copy.html", edited.encode(), Copy.ARTICLE)
+
+
 def test_words_compare_as_people_mean_them() -> None:
     def keys(text: str) -> list[str]:
         return [word.key for word in words(text)]
@@ -154,6 +160,13 @@ def test_words_compare_as_people_mean_them() -> None:
     assert keys("1. 0:00 Hi") == keys("▶ 00:00 hi") == keys("0:00 – Hi")
     assert keys("RIR 2") == keys("leave 2 in reserve")
     assert keys("caf\u00e9 for two metres") == keys("cafe\u0301 for 2 m")
+    assert keys("Ｗａｒｍ-ｕｐ 𝟏𝟐 ㎏") == keys("warm-up 12 kg")
+    assert keys("7½") == keys("71⁄2") != keys("71/2")
+    assert keys("10²") != keys("102")
+    assert keys("Warm-up (1:10)") == keys("1:10 Warm-up") != keys("Warm-up 1:10 and 2:10")
+    assert keys("row with 2 x 16 kg") == keys("row @ 2 × 16 kg") != keys("row without 2 × 16 kg")
+    assert keys("can’t") == keys("cannot") == keys("can not") != keys("can")
+    assert keys("go on a.example/b") == keys("go on https://a.example/b")
     assert keys("10 reps") != keys("10 s")
     assert address("https://www.a.example/x/?utm_source=y&b=1#c") == address("http://a.example/x?b=1#c")
 

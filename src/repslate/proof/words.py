@@ -27,6 +27,7 @@ _SPARE = (
     (re.compile(r"(?<=\d)\s*[×x✕*]\s*(?=\d)", re.IGNORECASE), " × "),
     (re.compile(r"(?<=\d) to (?=\d)"), "–"),
     (re.compile(r"(?<=\d)\s*″"), " s"),
+    *((re.compile(f"{part}⁄{whole}"), share) for part, whole, share in ((1, 2, ".5"), (1, 4, ".25"), (3, 4, ".75"))),
     (
         re.compile(  # "@ 16 kg" in words
             r"\b(?:with|at|using) (?=bodyweight\b|RPE\b|(?:\d+ × )?\d[\d.,]*(?: ?[-–—−] ?\d[\d.,]*)?\s*"
@@ -123,10 +124,12 @@ def words(text: str, base: str = "") -> tuple[Word, ...]:
 
 def _time_first(found: list[Word]) -> list[Word]:
     """Return the words of a line with its only time in front, where the chapters of others have it behind."""
-    clocks = [word for word in found if word.kind is Kind.CLOCK]
-    if len(clocks) != 1 or len(found) < 2 or found[-1] is not clocks[0]:
+    at = len(found) - 1
+    while at > 0 and found[at].kind is Kind.ADDRESS:  # of a link, written out
+        at -= 1
+    if at < 1 or [one for one, word in enumerate(found) if word.kind is Kind.CLOCK] != [at]:
         return found
-    return [replace(found[-1], ends=False), *found[:-2], replace(found[-2], ends=True)]
+    return [replace(found[at], ends=False), *found[: at - 1], replace(found[at - 1], ends=True), *found[at + 1 :]]
 
 
 def _read(token: re.Match[str], before: Kind, base: str) -> Iterator[tuple[str, Kind]]:
