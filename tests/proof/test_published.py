@@ -47,25 +47,11 @@ TOLD = [
     ("article.html", "Caution (floor)", "Caution (fl&#178;oor)", "audit-caution", "floor"),
     # a sentence beside or in words of safety, whatever it says
     ("article.md", "feels fine today. D", "feels fine today. Ask us if unsure. D", "audit-talk", "Ask us if unsure"),
-    ("article.md", "squat still counts.", "squat still counts.\n\nOur insurer wanted a line here.", "audit-talk", "insurer"),
+    ("article.md", "squat still counts.", "squat still counts.\n\nOur insurer wants it.", "audit-talk", "insurer"),
     ("description.txt", "codes come first.", "codes come first. We had to put it in.", "audit-talk", "put it in"),
     ("description.txt", "\n\nGeneral inf", "\n\nNow comes the dull bit.\n\nGeneral inf", "audit-talk", "dull bit"),
     ("article.html", "our own.</p>\n<p c", "our own.</p><p>Our boss likes it so.</p><p c", "audit-talk", "boss"),
     ("article.html", "come first.</p>", "come first.</p><p>Our boss likes it so.</p>", "audit-talk", "boss"),
-    # what style sheets and mark-up do to it
-    ("article.html", "</style>", ".notice::after {content: 'All of it is old hat.'}</style>", "audit-talk", "old hat"),
-    ("article.html", "</style>", ".caution::before {content: 'Once: '}</style>", "audit-talk", "Once: Caution"),
-    ("article.html", "</style>", "@media (max-width: 9cm) {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-caution", "Or do"),
-    ("article.html", '<p class="caution">', '<p data-x="Once: "><i class="x"></i><style>.x::after {content: attr(title)}</style><p class="caution">', "", ""),
-    ("article.html", "<main>", '<main><div style="position: absolute; top: 9em; background: #eee">.</div>', "audit-unseen", "a box that may cover"),
-    ("article.html", "<main>", '<main><img src="a.png" style="position: relative; top: -90px" alt="">', "audit-unseen", "a box that may cover"),
-    ("article.html", "</style>", ".caution::before {content: ''; position: absolute; width: 9em; height: 2em; background: white}</style>", "audit-unseen", "a box that may cover"),
-    ("article.html", "</style>", ".facts::before {content: '\\2014'; position: absolute}</style>", "", ""),
-    ("article.html", '<nav|<main>', '<nav style="position: sticky; top: 0; background: white">Home</nav><main>', "audit-wording", "Home"),
-    *(
-        ("article.html", f'<p class="caution">{end}', f'<{tag}><p class="caution">{end}', "audit-caution", "found nothing of it")
-        for tag in ("select", "datalist", "template", "noscript", "rp") for end in ("",)
-    ),
     # what speaks of dose, effort, pain, safety or a sponsor
     ("article.md", "- Heels heavy", "- Heels heavy. Do 20 reps", "audit-figure|audit-talk", "20 reps"),
     ("article.md", "Lower slowly", "Lower fast", "audit-talk", "Lower fast"),
@@ -90,6 +76,24 @@ TOLD = [
     ("article.html", "#t=330", "?utm_source=x#t=330", "", ""),
 ]  # fmt: skip
 
+_COVER = "position: absolute; width: 9em; height: 2em; background: white"
+_COVERED = "a box that may cover"
+# what style sheets and mark-up do to words of safety, on a page
+STYLED = [
+    ("</style>", ".notice::after {content: 'All of it is old hat.'}</style>", "audit-talk", "old hat"),
+    ("</style>", ".caution::before {content: 'Once: '}</style>", "audit-talk", "Once: Caution"),
+    ("</style>", "@media print {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-caution", "Or do"),
+    ("</style>", f".caution::before {{content: ''; {_COVER}}}</style>", "audit-unseen", _COVERED),
+    ("</style>", ".facts::before {content: '\\2014'; position: absolute}</style>", "", ""),
+    ("<main>", f'<main><div style="{_COVER}">.</div>', "audit-unseen", _COVERED),
+    ("<main>", '<main><img src="a.png" style="position: relative; top: -90px" alt="">', "audit-unseen", _COVERED),
+    ("<main>", f'<nav style="{_COVER}">Home</nav><main>', "audit-wording", "Home"),
+    *(
+        ('<p class="caution">', f'<{tag}><p class="caution">', "audit-caution", "found nothing of it")
+        for tag in ("select", "datalist", "template", "noscript", "rp")
+    ),
+]
+
 
 def _edited(sample: Sample, file: str, old: str, new: str) -> str:
     text = sample.text(file)
@@ -106,6 +110,15 @@ def test_each_difference_is_told_in_its_class(
     assert bool(found) == bool(check), [one.message for one in found]
     assert not check or any(one.check in check.split("|") and says in one.message for one in found), found
     assert {one.span.file for one in found} <= {file}
+
+
+@pytest.mark.parametrize(("old", "new", "check", "says"), STYLED, ids=lambda one: str(one)[:24])
+def test_what_a_page_does_to_words_of_safety_is_told(
+    boathouse: Sample, old: str, new: str, check: str, says: str
+) -> None:
+    found = boathouse.audit("article.html", _edited(boathouse, "article.html", old, new))
+    assert bool(found) == bool(check), [one.message for one in found]
+    assert not check or any(one.check == check and says in one.message for one in found), found
 
 
 def test_a_finding_names_the_word_and_its_place(boathouse: Sample) -> None:

@@ -124,12 +124,11 @@ class Judge:
         menu = len(said) <= _MENU and piece.text.rstrip()[-1:] not in (".", "!", "?")
         if self.where.drawn.issuperset(keys):
             return Judged(change, WORDING)  # what stands in a drawing, copied out of a browser with the text
-        if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change):
-            return Judged(change, TALK, "sponsor")
-        if _has_dose(said):
+        sponsor = any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change)
+        if not sponsor and _has_dose(said):
             return Judged(change, EXTRA)
-        if not menu and self._is_beside(change, keys):
-            return Judged(change, TALK, "safety")
+        if sponsor or (not menu and self._is_beside(change, keys)):
+            return Judged(change, TALK, "sponsor" if sponsor else "safety")
         if piece.around:
             return Judged(change, WORDING)
         if (

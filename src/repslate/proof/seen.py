@@ -286,7 +286,26 @@ class _Page:
 
     def _on(self, device: Device) -> list[Sight]:
         ink, paper = (_WHITE, _NIGHT) if device.dark and self.dark else (_BLACK, _WHITE)
-        state = _State(False, True, ink, None, (paper,), 16.0, 16.0, 1.0, 0.0, 1.3, 0.0, *[False] * 6, {})
+        state = _State(
+            False,
+            True,
+            ink,
+            None,
+            (paper,),
+            16.0,
+            16.0,
+            1.0,
+            0.0,
+            1.3,
+            0.0,
+            False,
+            False,
+            False,
+            False,
+            False,
+            False,
+            {},
+        )
         states: dict[int, _State] = {}
         known: dict[tuple[Any, ...], tuple[_State, Sight]] = {}  # a page has many that look alike
         found = []
@@ -397,10 +416,10 @@ class _Page:
         return {name: stylesheet.substituted(value, variables) for name, value in said.items()}
 
     def _put(self, node: _Node, variables: Mapping[str, tuple[Any, ...]], holds: Mapping[str, bool]) -> None:
-        """Note the words that style sheets put before and after what stands in an element, on this device or another."""
+        """Note the words that style sheets put before and after what stands in an element, on any device."""
         if not any(of in _PUT for _, _, of, _ in node.rules):
             return
-        said = {of: "" for of in _PUT}
+        said = dict.fromkeys(_PUT, "")
         for _, _, of, rule in sorted(node.rules, key=lambda one: (one[0], one[1])):
             if of not in _PUT or not all(holds[query] for query in rule.media):
                 continue
