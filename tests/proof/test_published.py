@@ -41,6 +41,17 @@ TOLD = [
     ("article.md", "**Caution (knees):** Stop", "~~**Caution (knees):**~~ Stop", "audit-caution", "where every reader"),
     ("article.md", "**Caution (floor):**", "<!-- **Caution (floor):**", "audit-caution", "the caution on floor"),
     ("article.html", "Stop above any", '<i style="font-size:0">Stop above any</i>', "audit-caution", "on knees"),
+    ("article.md", "**Caution (knees):** Stop", "**Good to know (knees):** Stop", "audit-caution", "Good to know"),
+    ("article.html", "Caution (floor)", "Former caution (floor)", "audit-caution", "Former caution"),
+    ("description.txt", "Caution, Push-up", "A small hint, Push-up", "audit-caution", "A small hint"),
+    ("article.html", "Caution (floor)", "Caution (fl&#178;oor)", "audit-caution", "floor"),
+    # a sentence beside or in words of safety, whatever it says
+    ("article.md", "feels fine today. D", "feels fine today. Ask us if unsure. D", "audit-talk", "Ask us if unsure"),
+    ("article.md", "squat still counts.", "squat still counts.\n\nOur insurer wants it.", "audit-talk", "insurer"),
+    ("description.txt", "codes come first.", "codes come first. We had to put it in.", "audit-talk", "put it in"),
+    ("description.txt", "\n\nGeneral inf", "\n\nNow comes the dull bit.\n\nGeneral inf", "audit-talk", "dull bit"),
+    ("article.html", "our own.</p>\n<p c", "our own.</p><p>Our boss likes it so.</p><p c", "audit-talk", "boss"),
+    ("article.html", "come first.</p>", "come first.</p><p>Our boss likes it so.</p>", "audit-talk", "boss"),
     # what speaks of dose, effort, pain, safety or a sponsor
     ("article.md", "- Heels heavy", "- Heels heavy. Do 20 reps", "audit-figure|audit-talk", "20 reps"),
     ("article.md", "Lower slowly", "Lower fast", "audit-talk", "Lower fast"),
@@ -65,6 +76,24 @@ TOLD = [
     ("article.html", "#t=330", "?utm_source=x#t=330", "", ""),
 ]  # fmt: skip
 
+_COVER = "position: absolute; width: 9em; height: 2em; background: white"
+_COVERED = "a box that may cover"
+# what style sheets and mark-up do to words of safety, on a page
+STYLED = [
+    ("</style>", ".notice::after {content: 'All of it is old hat.'}</style>", "audit-talk", "old hat"),
+    ("</style>", ".caution::before {content: 'Once: '}</style>", "audit-talk", "Once: Caution"),
+    ("</style>", "@media print {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-caution", "Or do"),
+    ("</style>", f".caution::before {{content: ''; {_COVER}}}</style>", "audit-unseen", _COVERED),
+    ("</style>", ".facts::before {content: '\\2014'; position: absolute}</style>", "", ""),
+    ("<main>", f'<main><div style="{_COVER}">.</div>', "audit-unseen", _COVERED),
+    ("<main>", '<main><img src="a.png" style="position: relative; top: -90px" alt="">', "audit-unseen", _COVERED),
+    ("<main>", f'<nav style="{_COVER}">Home</nav><main>', "audit-wording", "Home"),
+    *(
+        ('<p class="caution">', f'<{tag}><p class="caution">', "audit-caution", "found nothing of it")
+        for tag in ("select", "datalist", "template", "noscript", "rp")
+    ),
+]
+
 
 def _edited(sample: Sample, file: str, old: str, new: str) -> str:
     text = sample.text(file)
@@ -81,6 +110,15 @@ def test_each_difference_is_told_in_its_class(
     assert bool(found) == bool(check), [one.message for one in found]
     assert not check or any(one.check in check.split("|") and says in one.message for one in found), found
     assert {one.span.file for one in found} <= {file}
+
+
+@pytest.mark.parametrize(("old", "new", "check", "says"), STYLED, ids=lambda one: str(one)[:24])
+def test_what_a_page_does_to_words_of_safety_is_told(
+    boathouse: Sample, old: str, new: str, check: str, says: str
+) -> None:
+    found = boathouse.audit("article.html", _edited(boathouse, "article.html", old, new))
+    assert bool(found) == bool(check), [one.message for one in found]
+    assert not check or any(one.check == check and says in one.message for one in found), found
 
 
 def test_a_finding_names_the_word_and_its_place(boathouse: Sample) -> None:
@@ -121,6 +159,12 @@ def test_a_copy_that_says_the_same_is_silent(
     assert samples[name].texts.compare_copy("copy.txt", text.encode(), kind) == []
 
 
+def test_drawings_may_all_be_others(boathouse: Sample) -> None:
+    text = re.sub(r"<svg.*?</svg>", "", boathouse.text("article.html"), flags=re.DOTALL)
+    edited = text.replace("</main>", "<svg><text>Zig</text></svg></main>")
+    assert boathouse.texts.compare_copy("copy.html", edited.encode(), Copy.ARTICLE)
+
+
 def test_words_compare_as_people_mean_them() -> None:
     def keys(text: str) -> list[str]:
         return [word.key for word in words(text)]
@@ -129,6 +173,13 @@ def test_words_compare_as_people_mean_them() -> None:
     assert keys("1. 0:00 Hi") == keys("▶ 00:00 hi") == keys("0:00 – Hi")
     assert keys("RIR 2") == keys("leave 2 in reserve")
     assert keys("caf\u00e9 for two metres") == keys("cafe\u0301 for 2 m")
+    assert keys("Ｗａｒｍ-ｕｐ 𝟏𝟐 ㎏") == keys("warm-up 12 kg")
+    assert keys("7½") == keys("71⁄2") != keys("71/2")
+    assert keys("10²") != keys("102")
+    assert keys("Warm-up (1:10)") == keys("1:10 Warm-up") != keys("Warm-up 1:10 and 2:10")
+    assert keys("row with 2 x 16 kg") == keys("row @ 2 × 16 kg") != keys("row without 2 × 16 kg")
+    assert keys("can’t") == keys("cannot") == keys("can not") != keys("can")
+    assert keys("go on a.example/b") == keys("go on https://a.example/b")
     assert keys("10 reps") != keys("10 s")
     assert address("https://www.a.example/x/?utm_source=y&b=1#c") == address("http://a.example/x?b=1#c")
 

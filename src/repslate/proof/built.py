@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import IntEnum
 
 from repslate.proof.expected import Expected, Needed
 from repslate.proof.reading import Document, Piece, Role
+from repslate.proof.wording import UNITS
 from repslate.proof.words import Kind, Word, address, words
 from repslate.source.span import Span
 
@@ -84,6 +85,8 @@ def strand(document: Document, roles: Iterable[Role], base: str) -> Strand:
         said: Sequence[Word] = words(piece.text, base)
         if piece.sure is not None and piece.sure != piece.text:
             said = list(_half_seen(said, [one.key for one in words(piece.sure, base)]))
+        if said and found and found[-1].kind is Kind.NUMBER and said[0].key in UNITS and said[0].key != "in":
+            said = [replace(said[0], key=UNITS[said[0].key], kind=Kind.UNIT), *said[1:]]  # of a line that was broken
         if said:
             extent[at] = range(len(found), len(found) + len(said))
             found += said
@@ -92,8 +95,6 @@ def strand(document: Document, roles: Iterable[Role], base: str) -> Strand:
 
 
 def _half_seen(said: Sequence[Word], sure: Sequence[str]) -> Iterator[Word]:
-    from dataclasses import replace
-
     from repslate.proof.matching import match
 
     seen = {one.old + step for one in match([word.key for word in said], sure) for step in range(one.length)}

@@ -56,7 +56,7 @@ class Comparison:
     def _tied(self, found: Sequence[Match]) -> list[Match]:
         """Leave out words that say little, or a few, between changes of more words than they are: chance finds."""
         kept: list[Match] = []
-        ends = [*found[1:], Match(len(self.built.keys), len(self.found.keys), 0)]
+        ends = [*found, Match(len(self.built.keys), len(self.found.keys), 0)][1:]
         old = new = 0
         for one, after in zip(found, ends, strict=True):
             before = min(one.old - old, one.new - new)

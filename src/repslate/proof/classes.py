@@ -71,6 +71,8 @@ class Judge:
         self.addresses = {address(one.address, known.base) for one in compared.found.document.links}
         self.linked = {address(one.address, known.base) for one in compared.built.document.links}
         self.top = self._disclosure()
+        self.order = list(compared.found.extent)
+        self.safe = {new for new, old in compared.homes.items() if about[old].region in _SAFETY}
 
     def judged(self) -> Iterator[Judged]:
         """Yield every change with its class."""
@@ -122,10 +124,11 @@ class Judge:
         menu = len(said) <= _MENU and piece.text.rstrip()[-1:] not in (".", "!", "?")
         if self.where.drawn.issuperset(keys):
             return Judged(change, WORDING)  # what stands in a drawing, copied out of a browser with the text
-        if any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change):
-            return Judged(change, TALK, "sponsor")
-        if _has_dose(said):
+        sponsor = any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change)
+        if not sponsor and _has_dose(said):
             return Judged(change, EXTRA)
+        if sponsor or (not menu and self._is_beside(change, keys)):
+            return Judged(change, TALK, "sponsor" if sponsor else "safety")
         if piece.around:
             return Judged(change, WORDING)
         if (
@@ -138,6 +141,23 @@ class Judge:
         figures = any(word.kind in (Kind.NUMBER, Kind.CLOCK) for word in said)
         calm = topic is None or (menu and self._is_edge(change) and not figures)
         return Judged(change, WORDING) if calm else Judged(change, TALK, topic or "")
+
+    def _is_beside(self, change: Change, keys: Sequence[str]) -> bool:
+        """Tell whether a new piece stands right before or behind words of safety, with nothing built between.
+
+        Before and behind all that was built a website has words of its own: there it must speak of these.
+        """
+        if self._is_edge(change) and not talk.points(keys):
+            return False
+        order, extent, at = self.order, self.of.found.extent, self.of.found.pieces[change.more[0]]
+        around = self.of.found.document.pieces[at].around
+        for step in (-1, 1):
+            place = order.index(at) + step
+            while 0 <= place < len(order) and not any(one in self.of.back for one in extent[order[place]]):
+                place += step
+            if 0 <= place < len(order) and order[place] in self.safe:
+                return self.of.found.document.pieces[order[place]].around == around
+        return False
 
     def _is_edge(self, change: Change) -> bool:
         """Tell whether a piece stands before or behind all that was built, where a website has its own."""
@@ -204,12 +224,11 @@ class Judge:
         return bool(calm and change.whole and about.link) and about.link in self.addresses
 
     def _in_safety(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
-        """Judge a change in words of safety: a sentence may be added that takes nothing back; else it is an error."""
+        """Judge a change in words of safety: an error, but for a sentence added that takes nothing back."""
         keys = {word.key for word in more}
         if lost or self.of.is_inside(change) or keys & talk.TURNING or about.region is Region.DISCLOSURE:
             return Judged(change, _SAFETY[about.region])
-        topic = talk.topic(keys)
-        return Judged(change, TALK, topic) if topic else Judged(change, WORDING)
+        return Judged(change, TALK, talk.topic(keys) or "safety")
 
     def _in_prose(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
         if about.subject == HASHTAGS:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from repslate.proof.reading import Datum, Document, Excess, Link, Piece, Place, Role, seen, too_many
-from repslate.proof.seen import DEEPEST, INLINE, VOID, Sight, closed_by, sights
+from repslate.proof.seen import DEEPEST, INLINE, VOID, Sight, Sights, closed_by, sights
 from repslate.proof.tags import Lines, Tag, Text, cut
 
 _UNREAD = frozenset({"style", "script", "template", "noscript"})
@@ -21,6 +21,7 @@ _AROUND_NAMES = frozenset(
 )  # in the names of classes, as websites have them (our choice)
 _ALONE = frozenset({"data-at", "data-from"})
 LINE = "data-line"  # an attribute: the line of a Markdown source
+BOX = "box"  # the name of a datum: an element that lies over others
 _JSON_LD = "application/ld+json"
 _MOST = 200_000  # tags, lines and references; a page of 120 exercises has a tenth of that
 _LONGEST_DATA = 500_000  # characters of one piece of structured data
@@ -41,7 +42,7 @@ def read_html(
         if (count := text.count(sign)) > _MOST:
             return Document(name, (), unread=(f"{count:,} {what}", f"at most {_MOST:,}"))
     parts = list(cut(text))
-    page = _Page(name, text, () if ours else sights(parts, styled=styled), of_markdown=of_markdown)
+    page = _Page(name, text, Sights() if ours else sights(parts, styled=styled), of_markdown=of_markdown)
     for part in parts:
         page.take(part)
         if page.unread:
@@ -57,6 +58,7 @@ class _Open:
     tag: str
     sight: Sight
     around: bool
+    after: str = ""  # the words that a style sheet puts behind what is in it
 
 
 @dataclass(slots=True)
@@ -74,9 +76,10 @@ def _is_around(tag: str, given: dict[str, str]) -> bool:
 class _Page:
     """Collects pieces from tags and texts; one that is not closed is closed by the next block."""
 
-    def __init__(self, name: str, text: str, seen: tuple[Sight, ...], *, of_markdown: bool) -> None:
+    def __init__(self, name: str, text: str, seen: Sights, *, of_markdown: bool) -> None:
         self.name = name
-        self.seen = iter(seen)
+        self.seen = seen
+        self.tags = 0  # start tags so far
         self.lines = Lines(text)
         self.at = 0
         self.line = 1 if of_markdown else None
@@ -132,19 +135,36 @@ class _Page:
             self.script = ""
         elif tag == "script" and "src" in given:
             self.data.append(Datum("script", given["src"], self.place(), len(self.pieces)))
-        sight = next(self.seen, Sight.SHOWN)
+        at, self.tags = self.tags, self.tags + 1
+        sight = self.seen.seen[at] if at < len(self.seen.seen) else Sight.SHOWN
+        around = _is_around(tag, given) or bool(self.stack and self.stack[-1].around)
+        before, after = self.seen.put.get(at, ("", ""))
+        if at in self.seen.boxes and not around:
+            self.data.append(Datum(BOX, tag, self.place(), len(self.pieces)))
         if tag not in VOID:
-            self.stack.append(_Open(tag, sight, _is_around(tag, given) or bool(self.stack and self.stack[-1].around)))
+            self.stack.append(_Open(tag, sight, around, after))
             self.open[tag] += 1
+        self._put(before)
+
+    def _put(self, words: str) -> None:
+        """Add words that a style sheet puts on the page."""
+        if words:
+            self.start = self.start or self.place()
+            self._say(words)
 
     def _close(self) -> _Open:
         """Close the innermost element."""
-        one = self.stack.pop()
+        one = self.stack[-1]
+        if one.after:
+            self._put(one.after)
+            if one.tag not in INLINE:
+                self.flush()
+        self.stack.pop()
         self.open[one.tag] -= 1
         return one
 
     def _end(self, tag: str) -> None:
-        if tag not in INLINE:
+        if tag not in INLINE and not (self.stack and self.stack[-1].tag == tag and self.stack[-1].after):
             self.flush()
         if tag == "a" and self.anchor:
             words = " ".join("".join(self.anchor.words).split())

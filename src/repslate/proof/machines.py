@@ -6,7 +6,7 @@ import html
 import json
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from repslate.proof.differences import (
@@ -44,11 +44,12 @@ def _links(built: Document, found: Document, base: str, *, copied: bool) -> Iter
     if not found.links:
         return
     wanted = Counter(address(one.address, base) for one in built.links)
-    there = Counter(address(one.address, base) for one in found.links)
+    keys = _placed(built, found, base)
+    there = Counter(keys[one.address] for one in found.links)
     written = {word.key for piece in found.pieces if "://" in piece.text for word in words(piece.text, base)}
     gone, new = wanted - there, there - wanted
     gone = Counter({key: count for key, count in gone.items() if key not in written})
-    lost, more = _first(built.links, gone, base), _first(found.links, new, base)
+    lost, more = _first(built.links, gone, base), _first(found.links, new, base, keys)
     for link in lost:
         key = _said(link)
         other = next((one for one in more if _said(one) == key), None)
@@ -63,17 +64,38 @@ def _links(built: Document, found: Document, base: str, *, copied: bool) -> Iter
         yield Disagreement(TIME if is_time else LINK, claim, quoted(link.address))
     texts = {piece.text for piece in built.pieces}
     for link in more:
+        if copied and keys[link.address].removeprefix("#") in built.ids:
+            continue  # a table of contents
         piece = found.pieces[link.piece] if link.piece < len(found.pieces) else None
         if piece and not piece.around and (piece.text in texts or not copied):
             yield Disagreement(TALK, Claim("a link that was not built", link.address, link.place), "none")
 
 
-def _first(links: Sequence[Link], wanted: Counter[str], base: str) -> list[Link]:
+def _placed(built: Document, found: Document, base: str) -> dict[str, str]:
+    """Return how the addresses of a page compare: inside it and to files beside it, a website may have made them whole.
+
+    It does so with all of them, on its own host, and all that lead into the page begin alike.
+    """
+    keys = {one.address: address(one.address, base) for one in found.links}
+    near = {address(one.address, base) for one in built.links if "://" not in one.address}
+    inside, host = {key for key in near if key[:1] == "#"}, base.partition("/")[0]
+    whole = {key for key in keys.values() if host and key.startswith(f"{host}/")}
+    pages = {page for key in whole for page, sign, place in [key.partition("#")] if sign + place in inside}
+    moved = len(pages) == 1 and inside.isdisjoint(keys.values())
+    for given, key in keys.items():
+        page, sign, place = key.partition("#")
+        ends = sign + place if sign else page.rpartition("/")[2]
+        if key in whole and ends in near and (moved if sign else True):
+            keys[given] = ends
+    return keys
+
+
+def _first(links: Sequence[Link], wanted: Counter[str], base: str, keys: Mapping[str, str] | None = None) -> list[Link]:
     """Return the links that a count of addresses is of."""
     left = wanted.copy()
     found = []
     for link in links:
-        key = address(link.address, base)
+        key = keys[link.address] if keys else address(link.address, base)
         if left[key] > 0:
             left[key] -= 1
             found.append(link)

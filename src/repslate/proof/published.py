@@ -32,7 +32,8 @@ from repslate.proof.markdown import read_markdown
 from repslate.proof.posts import read_text
 from repslate.proof.reading import Document, Piece, Place, Role
 from repslate.proof.safety import unseen
-from repslate.proof.words import plain
+from repslate.proof.wording import shared
+from repslate.proof.words import Kind, plain, words
 from repslate.source.finding import Finding, Severity
 
 _OTHER = 0.34  # share of the episode's names under which a text is another one's,
@@ -139,7 +140,7 @@ class BuiltTexts:
 
         built = Counter(self._built(name)[1][0][0].keys)
         found = Counter(strand(document, STRANDS[0], self._known.base).keys)
-        return 2 * (built & found).total() - built.total()
+        return 2 * shared(built, found) - built.total()
 
     def _compared(self, name: str, document: Document, data: bytes, *, copied: bool) -> list[Finding]:
         if over := excess(document):
@@ -185,7 +186,7 @@ def _copied(name: str, data: bytes, kind: Copy) -> tuple[Document, tuple[str, ..
         if begin.startswith(b";FFMETADATA"):
             return _READ["chapters.ffmeta"](name, data), ("chapters.ffmeta",)
         document = read_text(name, data)
-        timed = [piece for piece in document.pieces if re.match(r"\d+:\d\d", plain(piece.text))]
+        timed = [piece for piece in document.pieces if [word.kind for word in words(piece.text)[:1]] == [Kind.CLOCK]]
         within = document.pieces and timed and {document.pieces[0], document.pieces[-1]} - set(timed)
         return (replace(document, pieces=tuple(timed), links=()) if within else document), ("chapters.txt",)
     read = read_html if is_page(data) else read_text
@@ -297,7 +298,8 @@ def _shown(of: Strand, places: Iterable[int]) -> str:
     last = max(one for one in at if one in own)
     start, stop = max(own.start, at[0] - _AROUND), min(own.stop - 1, last + _AROUND)
     text = plain(of.document.pieces[of.pieces[at[0]]].text)
-    return shortened(text[of.words[start].start : of.words[stop].stop])
+    said = of.words[start : stop + 1]
+    return shortened(text[min(word.start for word in said) : max(word.stop for word in said)])
 
 
 def _place(compared: Comparison, judged: Judged, texts: _Places) -> Place:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from repslate.proof.differences import DISCLOSURE, UNSEEN, Claim, Disagreement, quoted, shortened
 from repslate.proof.expected import Expected, Needed
+from repslate.proof.html import BOX
 from repslate.proof.matching import match
 from repslate.proof.reading import Document, Piece, Place
 from repslate.proof.words import Kind, Word, words
@@ -142,6 +143,9 @@ def unseen(document: Document, *, copied: bool = False) -> Iterator[Disagreement
     Every website has scripts and style sheets: of a page that is `copied` those are told that change what is shown.
     """
     for datum in document.data:
+        if datum.name == BOX:
+            claim = Claim("a box that may cover text", f"<{datum.value}>", datum.place)
+            yield Disagreement(UNSEEN, claim, "none, as only a browser shows what it covers")
         if datum.name in ("script", "stylesheet") and (not copied or _CHANGES.search(datum.value)):
             what = "a script" if datum.name == "script" else "a style sheet from elsewhere"
             claim = Claim(what, datum.value or what, datum.place)

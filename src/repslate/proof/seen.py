@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 from xml.etree.ElementTree import Element, SubElement
 
 from repslate.proof import stylesheet
@@ -25,7 +25,10 @@ INLINE = frozenset(
 )
 _XHTML = "{http://www.w3.org/1999/xhtml}"
 _MOST = 30_000  # elements
-_NEVER = frozenset("head script style template noscript title textarea select object iframe canvas video audio".split())
+_NEVER = frozenset(
+    "head script style template noscript title textarea select datalist rp object iframe canvas video audio".split()
+)
+_PICTURES = frozenset("img svg video canvas iframe object embed".split())
 _FOREIGN = frozenset({"svg", "math"})  # in these a tag may close itself
 _STRUCK = frozenset({"del", "s", "strike"})
 # Our choices. What is fainter or smaller nobody reads; WCAG 2.2 asks for a contrast of 4.5.
@@ -40,6 +43,7 @@ _NAMED = {
 }  # fmt: skip
 _WHITE, _BLACK, _NIGHT = (1.0, 1.0, 1.0, 1.0), (0.0, 0.0, 0.0, 1.0), (0.07, 0.07, 0.07, 1.0)
 _CUTTING = frozenset({"overflow", "overflow-x", "overflow-y"})
+_PUT = ("before", "after", "marker")  # what a style sheet can put words into
 _SIDES = ("top", "right", "bottom", "left")
 
 
@@ -51,6 +55,18 @@ class Sight(IntEnum):
     HIDDEN = 2
 
 
+class Sights(NamedTuple):
+    """Of each start tag of a page, in order, whether the text right in it is seen; and by their numbers, what is rare.
+
+    `boxes` are elements that lie over others, with a paper of their own or a picture; `put` are the words that style
+    sheets put before and after what stands in an element.
+    """
+
+    seen: tuple[Sight, ...] = ()
+    boxes: frozenset[int] = frozenset()
+    put: Mapping[int, tuple[str, str]] = {}
+
+
 def closed_by(tag: str) -> set[str]:
     """Return the open elements that this one's start closes: paragraphs before blocks, items before items, cells."""
     closes = {"p"} if tag not in INLINE else set()
@@ -58,8 +74,8 @@ def closed_by(tag: str) -> set[str]:
     return closes | {"td": {"td", "th"}, "th": {"td", "th"}}.get(tag, set())
 
 
-def sights(page: Iterable[Tag | Text], *, styled: bool = True) -> tuple[Sight, ...]:
-    """Return for each start tag of a page, in order, whether the text right in it is seen.
+def sights(page: Iterable[Tag | Text], *, styled: bool = True) -> Sights:
+    """Return what is seen of a page.
 
     Without `styled` its style sheets are taken on trust, which is ten times as quick.
     """
@@ -67,11 +83,11 @@ def sights(page: Iterable[Tag | Text], *, styled: bool = True) -> tuple[Sight, .
     for part in page:
         tree.take(part)
         if len(tree.elements) > _MOST or len(tree.stack) > DEEPEST + 1:
-            return ()
+            return Sights()
     if not styled:
         tree.styles.clear()
     if not tree.elements:
-        return ()
+        return Sights()
     counted = _counts(tree)
     return _followed(tuple(tree.styles), tuple(_plain(node, counted=counted) for node in tree.elements))
 
@@ -94,7 +110,7 @@ def _counts(tree: _Tree) -> bool:
 
 
 @lru_cache(maxsize=8)  # pages that differ in their words alone look alike
-def _followed(styles: tuple[tuple[str, str], ...], elements: tuple[_Plain, ...]) -> tuple[Sight, ...]:
+def _followed(styles: tuple[tuple[str, str], ...], elements: tuple[_Plain, ...]) -> Sights:
     tree = _Tree()
     tree.styles += styles
     for at, (tag, given, parent, letters) in enumerate(elements):
@@ -202,6 +218,7 @@ class _State:
     folded: bool
     boxed: bool  # inside an element with a paper of its own, apart from html and body
     cover: bool  # lies over all of the page
+    box: bool  # lies over something, perhaps, with a paper of its own
     variables: Mapping[str, tuple[Any, ...]]
 
 
@@ -214,6 +231,8 @@ class _Page:
         self.tree = tree
         self.frames: dict[str, list[Declaration]] = {}
         self.queries: dict[str, None] = {}
+        self.boxes: set[int] = set()
+        self.put: dict[int, tuple[str, str]] = {}
         matcher, has_rules = Matcher(), False
         for media, css in tree.styles:
             sheet = stylesheet.read_sheet(css)
@@ -246,10 +265,11 @@ class _Page:
             flags,
         )
 
-    def sights(self) -> tuple[Sight, ...]:
+    def sights(self) -> Sights:
         """Return what is seen of each element: on all devices, on some, on none."""
         together = zip(*map(self._on, self._devices()), strict=True)
-        return tuple(seen[0] if len(set(seen)) == 1 else Sight.SOMETIMES for seen in together)
+        seen = tuple(seen[0] if len(set(seen)) == 1 else Sight.SOMETIMES for seen in together)
+        return Sights(seen, frozenset(self.boxes), self.put)
 
     def _devices(self) -> list[Device]:
         """Return a device for every set of conditions that can hold together, as far as they make a difference."""
@@ -267,7 +287,24 @@ class _Page:
     def _on(self, device: Device) -> list[Sight]:
         ink, paper = (_WHITE, _NIGHT) if device.dark and self.dark else (_BLACK, _WHITE)
         state = _State(
-            False, True, ink, None, (paper,), 16.0, 16.0, 1.0, 0.0, 1.3, 0.0, False, False, False, False, False, {}
+            False,
+            True,
+            ink,
+            None,
+            (paper,),
+            16.0,
+            16.0,
+            1.0,
+            0.0,
+            1.3,
+            0.0,
+            False,
+            False,
+            False,
+            False,
+            False,
+            False,
+            {},
         )
         states: dict[int, _State] = {}
         known: dict[tuple[Any, ...], tuple[_State, Sight]] = {}  # a page has many that look alike
@@ -282,6 +319,10 @@ class _Page:
                 known[key] = own, _sight(own)
             states[node.at], sight = known[key]
             found.append(sight)
+            if states[node.at].box:
+                self.boxes.add(node.at)
+            if not states[node.at].gone:
+                self._put(node, states[node.at].variables, holds)
             if states[node.at].cover:
                 covers.append(node.at)
         if covers:  # something lies over all of the page: only what is in it is seen
@@ -297,7 +338,7 @@ class _Page:
         if above.gone:
             return above
         if _is_never(node):
-            return replace(above, gone=True)
+            return replace(above, gone=True, box=False)
         said, before = self._declared(node, holds)
         variables = above.variables
         if own := {name: value for name, value in said.items() if name.startswith("--")}:
@@ -333,6 +374,8 @@ class _Page:
             folded=above.folded or _is_folded(node),
             boxed=above.boxed or (papers is not above.papers and tag not in ("html", "body")),
             cover=box.fixed and box.covers(),
+            box=box.lies_over(is_picture=tag in _PICTURES)
+            or any(_Box(self._filled(one, variables), size, box.rem, device).lies_over() for one in before),
         )
         gone = (
             (_is_closed(node) and "display" not in style)
@@ -342,7 +385,7 @@ class _Page:
             or any(self._covered(one, variables, box) for one in before)
             or self._fades(style, box)
         )
-        return replace(state, gone=True, cover=False) if gone else state
+        return replace(state, gone=True, cover=False, box=False) if gone else state
 
     def _declared(
         self, node: _Node, holds: Mapping[str, bool]
@@ -356,7 +399,7 @@ class _Page:
             for at, one in enumerate(rule.declarations):
                 if of is None:
                     mine.append(((one.important, False, specificity, order, at), one))
-                elif of in ("before", "after"):
+                elif of in _PUT:
                     pseudo.setdefault(of, {})[one.name] = one.value
         for at, one in enumerate(self.styled.get(node.at, ())):
             mine.append(((one.important, True, (0, 0, 0), 0, at), one))
@@ -367,9 +410,32 @@ class _Page:
             found[one.name] = one.value
         return found, list(pseudo.values())
 
+    def _filled(
+        self, said: Mapping[str, tuple[Any, ...]], variables: Mapping[str, tuple[Any, ...]]
+    ) -> dict[str, tuple[Any, ...]]:
+        return {name: stylesheet.substituted(value, variables) for name, value in said.items()}
+
+    def _put(self, node: _Node, variables: Mapping[str, tuple[Any, ...]], holds: Mapping[str, bool]) -> None:
+        """Note the words that style sheets put before and after what stands in an element, on any device."""
+        if not any(of in _PUT for _, _, of, _ in node.rules):
+            return
+        said = dict.fromkeys(_PUT, "")
+        for _, _, of, rule in sorted(node.rules, key=lambda one: (one[0], one[1])):
+            if of not in _PUT or not all(holds[query] for query in rule.media):
+                continue
+            style = self._filled({one.name: one.value for one in rule.declarations}, variables)
+            if "none" in words(style.get("display", ())):
+                said[of] = ""
+            elif "content" in style:
+                said[of] = _content(style["content"], node.element.attrib)
+        before, after = self.put.get(node.at, ("", ""))
+        new = said["marker"] or said["before"] or before, said["after"] or after
+        if any(new):
+            self.put[node.at] = new
+
     def _covered(self, said: dict[str, tuple[Any, ...]], variables: Mapping[str, tuple[Any, ...]], host: _Box) -> bool:
         """Tell whether what is put before or after a text lies over all of it."""
-        style = {name: stylesheet.substituted(value, variables) for name, value in said.items()}
+        style = self._filled(said, variables)
         return _Box(style, host.em, host.rem, host.device).covers() and "content" in style
 
     def _fades(self, style: Mapping[str, tuple[Any, ...]], box: _Box) -> bool:
@@ -398,6 +464,20 @@ def _sight(state: _State) -> Sight:
         or state.spacing < -0.3
     )
     return Sight.HIDDEN if unread else Sight.SOMETIMES if state.struck or state.folded else Sight.SHOWN
+
+
+def _content(value: Sequence[Any], given: Mapping[str, str]) -> str:
+    """Return the words that a style sheet puts on a page, "" for signs alone."""
+    found = []
+    for token in value:
+        if token.type == "string":
+            found.append(token.value)
+        elif token.type == "literal" and token.value == "/":
+            break  # what follows is for screen readers
+        elif token.type == "function" and token.lower_name == "attr":
+            found += [given.get(one.value, "") for one in token.arguments if one.type == "ident"][:1]
+    text = "".join(found)
+    return text if any(letter.isalnum() for letter in text) else ""
 
 
 def _is_never(node: _Node) -> bool:
@@ -599,6 +679,31 @@ class _Box:
             (*self.style.get("background", ()), *self.style.get("background-color", ())), _BLACK, dark=self.device.dark
         )
         return (spread or (wide and high)) and any(one[3] > 1 - _CLEAR for one in papers)
+
+    def lies_over(self, *, is_picture: bool = False) -> bool:
+        """Tell whether it is taken out of its place, with a paper of its own or a picture, and so may cover others."""
+        placed = self.said("position")
+        moved = bool(placed & {"absolute", "fixed"})
+        if not moved and placed & {"relative", "sticky"}:
+            moved = any(self.pixels(side) for side in _SIDES) or bool(self.style.get("inset"))
+        shifted = ("transform", "translate", "margin-top", "margin")
+        moved = moved or any(self._is_negative(self.style.get(name, ())) for name in shifted)
+        if not moved or self.hides() or self.behind() or self.clear() < _CLEAR:
+            return False
+        papers = (*self.colours("background", _BLACK), *self.colours("background-color", _BLACK))
+        pictures = any(next(self._urls(name), None) for name in ("background", "background-image", "content"))
+        return is_picture or pictures or any(one[3] > _CLEAR for one in papers)
+
+    def _is_negative(self, value: Sequence[Any]) -> bool:
+        """Tell whether a shift is upwards by more than a line of text."""
+        tokens = [one for token in value for one in (token.arguments if token.type == "function" else (token,))]
+        return any((self._pixels((one,), 0.0) or 0.0) < -self.em for one in tokens if one.type == "dimension")
+
+    def _urls(self, name: str) -> Iterator[Any]:
+        """Yield the pictures in a property."""
+        for token in self.style.get(name, ()):
+            if token.type == "url" or (token.type == "function" and token.lower_name in ("url", "image-set")):
+                yield token
 
     def _whole(self, name: str) -> bool:
         value = self.style.get(name, ())

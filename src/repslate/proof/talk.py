@@ -17,7 +17,7 @@ _SPEAK_OF = {
     "safety": r"saf(?:e|ely|er|est|ety)|unsafe|cautions?|cautious\w*|warn\w*|danger\w*|risk\w*|stop\w*|doctor\w*|"
     r"physio\w*|medic\w*|health\w*|pregnan\w*|hearts?|blood|emergency|spotters?|careful\w*|harm\w*|hazard\w*|ignore\w*|"
     r"skip\w*|breath\w*|unsupervised|alone|locks?|collars?|clips?|myths?|nonsense|exaggerat\w*|optional\w*|"
-    r"disclaim\w*|advice|recommend\w*|licen[sc]ed|professional\w*|swollen|bleed\w*|cures?|heals?|therapy|treat\w*",
+    r"disclaim\w*|advice|recommend\w*|licen[sc]ed|lawyers?|legal\w*|insur\w*|formalit\w*|professional\w*|swollen|bleed\w*|cures?|heals?|therapy|treat\w*",
     "dose": r"reps?|sets|rounds?|circuits?|supersets?|intervals?|rests?|resting|weights?|loads?|heav\w*|"
     r"light(?:er|est)|tempo|extra|double|triple|twice|thrice|longer|shorter|kilos?|plates?|laps?|daily|"
     r"everyday|tabata|amrap|emom|warmup",
@@ -56,6 +56,7 @@ OF_TRAINING = frozenset(
     "cardio hiit sport beginner video film episode new no kit equipment time minute minutes exercise exercises "
     "plan the and of my your with at for to in".split()
 )
+_POINTING = frozenset("this these that those above it section paragraph part".split())
 #: Of a website's own words around a text, these still count.
 PLAIN_SPONSOR = re.compile(r"sponsor\w*|advert\w*|paid|partner\w*|affiliate\w*|promo|discounts?|coupons?")
 
@@ -70,6 +71,11 @@ def apart(one: Sequence[str], other: Sequence[str]) -> list[str]:
     """Return the words of two texts that only one of them has, in any inflection."""
     roots = {_ENDING.sub("", word) for word in one} & {_ENDING.sub("", word) for word in other}
     return [word for word in (*other, *one) if _ENDING.sub("", word) not in roots]
+
+
+def points(words: Sequence[str]) -> bool:
+    """Tell whether words behind or before others may take these back."""
+    return not _POINTING.isdisjoint(words) and not (TURNING - _LOOSE).isdisjoint(words)
 
 
 def turns(lost: Sequence[str], more: Sequence[str]) -> bool:

@@ -20,17 +20,26 @@ from repslate.proof.wording import AMOUNT_WORDS, UNITS, UNPARTED, clock
 
 _SIGNS = str.maketrans({**dict.fromkeys("‘’‚′`´", "'"), **dict.fromkeys(UNSEEN), "½": ".5", "¼": ".25", "¾": ".75"})
 _FEW = frozenset("a an the and it its it's is are be been of so that this these those you your".split())
-_KEYCAP = re.compile("\\d\ufe0f?\u20e3")
+_FOREIGN = re.compile(r"[^\x00-\x7f]")
 _SPARE = (
     (re.compile(r"\[([^\[\]]+)\]\(https?://[^()\s]+\)"), r"\1"),  # a link as Markdown has it, pasted as text
     (re.compile(r"\bRIR:?\s*(\d)|(\d)\s*RIR\b", re.IGNORECASE), r"leave \1\2 in reserve"),
     (re.compile(r"(?<=\d)\s*[×x✕*]\s*(?=\d)", re.IGNORECASE), " × "),
     (re.compile(r"(?<=\d) to (?=\d)"), "–"),
     (re.compile(r"(?<=\d)\s*″"), " s"),
+    *((re.compile(f"{part}⁄{whole}"), share) for part, whole, share in ((1, 2, ".5"), (1, 4, ".25"), (3, 4, ".75"))),
+    (
+        re.compile(  # "@ 16 kg" in words
+            r"\b(?:with|at|using) (?=bodyweight\b|RPE\b|(?:\d+ × )?\d[\d.,]*(?: ?[-–—−] ?\d[\d.,]*)?\s*"
+            r"(?:kg|kilo\w*|lbs?|pounds?|%|percent)(?!\w))",
+            re.IGNORECASE,
+        ),
+        "",
+    ),
 )
-_BULLET = re.compile(r"\s*(?:\(?\d{1,3}[.)](?=\s)|[^\w\s(#@\"“‘'~]+\s)\s*")
+_BULLET = re.compile("\\s*(?:\\(?\\d{1,3}[.)](?=\\s)|(?:\\d\ufe0f?\u20e3)+(?!\\s*×|\\d)|[^\\w\\s(#@\"“‘'~×]+\\s)\\s*")
 _TOKEN = re.compile(
-    r"(?P<address>(?:https?://|www\.)[^\s<>\"“”]+)"
+    r"(?P<address>(?:https?://|www\.|(?<![\w@.])[a-z][\w-]*(?:\.[\w-]+)*\.[a-z]{2,}/)[^\s<>\"“”]+)"
     r"|(?P<clock>\d+(?::\d\d)+(?:[.,]\d+)?(?![:\d]))"
     r"|(?P<label>\b[A-Z]{1,2}\d{1,2}\b)"
     r"|(?P<number>\d*(?:[.,]\d+)+|\d+)"
@@ -84,11 +93,21 @@ class Word:
 
 def plain(text: str) -> str:
     """Return a text with one kind of each sign, and what is said in several ways said in one."""
-    text = unicodedata.normalize("NFC", text).translate(_SIGNS)
-    text = _BULLET.sub("", _KEYCAP.sub("", text), count=1) if _BULLET.match(text) else text
+    text = _FOREIGN.sub(_unstyled, unicodedata.normalize("NFC", text)).translate(_SIGNS)
+    text = text[bullet.end() :] if (bullet := _BULLET.match(text)) else text
     for pattern, new in _SPARE:
         text = pattern.sub(new, text)
     return text
+
+
+def _unstyled(found: re.Match[str]) -> str:
+    """Return a letter or a digit of a style of its own, such as bold or in a circle, as a plain one."""
+    sign = found[0]
+    kind = unicodedata.decomposition(sign).partition(" ")[0]
+    if kind[:1] != "<" or kind in ("<super>", "<sub>", "<fraction>"):
+        return sign
+    said = unicodedata.normalize("NFKC", sign)
+    return said if said.isalpha() or unicodedata.category(sign) == "Nd" else sign
 
 
 @lru_cache(maxsize=16384)
@@ -100,7 +119,17 @@ def words(text: str, base: str = "") -> tuple[Word, ...]:
         ends = token.end() == len(text) or _END.match(text, token.end()) is not None
         for key, kind in _read(token, found[-1].kind if found else Kind.PLAIN, base):
             found.append(Word(key, token[0], kind, ends=ends, start=token.start(), stop=token.end()))
-    return tuple(_joined(found))
+    return tuple(_joined(_time_first(found)))
+
+
+def _time_first(found: list[Word]) -> list[Word]:
+    """Return the words of a line with its only time in front, where the chapters of others have it behind."""
+    at = len(found) - 1
+    while at > 0 and found[at].kind is Kind.ADDRESS:  # of a link, written out
+        at -= 1
+    if at < 1 or [one for one, word in enumerate(found) if word.kind is Kind.CLOCK] != [at]:
+        return found
+    return [replace(found[at], ends=False), *found[: at - 1], replace(found[at - 1], ends=True), *found[at + 1 :]]
 
 
 def _read(token: re.Match[str], before: Kind, base: str) -> Iterator[tuple[str, Kind]]:

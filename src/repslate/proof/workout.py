@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from repslate.model.prescription import Prescription, write
 from repslate.model.text_length import count
 from repslate.proof import listing
-from repslate.proof.added_sentences import contradictions, pairs
 from repslate.proof.chapter_files import listed
 from repslate.proof.chapter_times import compare_marks
 from repslate.proof.differences import CAUTION, NOTICE, Disagreement, excess
@@ -34,7 +33,6 @@ from repslate.proof.links import (
     compare_jump,
     compare_next,
     compare_printed,
-    leads_on,
 )
 from repslate.proof.numbers import compare_drawings, compare_loads, compare_times
 from repslate.proof.prose import changed_figures
@@ -182,9 +180,6 @@ def _parts(document: Document, expected: Expected, headed: Sequence[Part]) -> It
         told = listing.dose_piece(document, part)
         pieces = [document.pieces[at] for at in part.pieces if at != told and _is_read(document.pieces[at])]
         yield from changed_figures(pieces, (*one.passages, *_as_passages(one.cautions)))
-        seen = [at for at in part.pieces if at != told and _is_read(document.pieces[at])]
-        seen = [at for at in seen if not leads_on(document.pieces[at])]
-        yield from contradictions(document, seen, one.passages, pairs(expected, one))
         if not isinstance(one, ExpectedBlock):
             following = order[order.index(one) + 1 :]
             yield from compare_jump(document, part, one, expected)
@@ -204,8 +199,6 @@ def _prose(
     named = [piece for piece in rest if not normal(piece.text).startswith("caution, ")]  # by the name it is for
     yield from changed_figures(named, passages)
     spent = [piece for piece in rest if " of work" in normal(piece.text) or "kcal" in normal(piece.text)]
-    talk = [at for at in outside if document.pieces[at] not in spent]
-    yield from contradictions(document, talk, passages, pairs(expected))
     yield from compare_times(spent, expected)
     yield from compare_loads([piece for piece in rest if piece.role in (Role.ROW, Role.CAPTION)], expected)
 
