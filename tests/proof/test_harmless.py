@@ -43,7 +43,7 @@ EDITS = [
     (TEXTS, r"Walk tall with quick, short steps\.", "Keep tall and take quick, short steps."),
     (TEXTS, r"Wait\s+for one second at the bottom", "Pause for 1 s at the bottom"),
     (TEXTS, r"Keep two metres free in front and behind", "In front and behind, keep 2 m free"),
-    (TEXTS, r"Go only as deep as feels fine today\.", "Today, go only as deep as feels fine."),
+    (TEXTS, r"Go only as deep as feels fine today\.", "Today, go only as deep as feels fine. Ask us if unsure."),
     (TEXTS, r"Do not drop it", "Don't drop it"),
     (TEXTS, r"General information, not", "This is general information and not"),
     (TEXTS, r"Before you train", "Before you start"),
@@ -118,23 +118,10 @@ def test_a_paragraph_added_anywhere_is_silent(
         text.index("</h1>") if file == "article.html" else text.index("\n\n", text.index(sample.expected.episode.title))
     )
     places = [match.end() for match in re.finditer(re.escape(end), text) if match.start() >= top]
-    places = [place for place in places if not _is_beside(sample, text, place)]
     for place in places[:: max(1, len(places) // 8)]:
         added = f"<p>{words}</p>\n" if file == "article.html" else f"{words}\n\n"
         found = sample.told(file, text[:place] + added + text[place:])
         assert [one.message for one in found] == [], text[place - 60 : place]
-
-
-def _is_beside(sample: Sample, text: str, place: int) -> bool:
-    """Tell whether a place is right before or behind words of safety, where no sentence goes unsaid."""
-    expected = sample.expected
-    notice = [
-        one.text for one in (*expected.notice, *expected.notice_short, *expected.notice_caption, *expected.safety)
-    ]
-    begins = [line[:20] for one in (*notice, expected.disclosure or "Advertisement:") for line in one.split("\n")]
-    parts = re.split(r"\n", text[:place].strip())[-1:] + re.split(r"\n", text[place:].strip())[:1]
-    plain = [" ".join(re.sub(r"<[^>]*>|\*\*", "", part).split()) for part in parts]
-    return any("Caution" in part or part.startswith(tuple(begins)) for part in plain)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -45,13 +45,10 @@ TOLD = [
     ("article.html", "Caution (floor)", "Former caution (floor)", "audit-caution", "Former caution"),
     ("description.txt", "Caution, Push-up", "A small hint, Push-up", "audit-caution", "A small hint"),
     ("article.html", "Caution (floor)", "Caution (fl&#178;oor)", "audit-caution", "floor"),
-    # a sentence beside or in words of safety, whatever it says
-    ("article.md", "feels fine today. D", "feels fine today. Ask us if unsure. D", "audit-talk", "Ask us if unsure"),
+    # a sentence beside words of safety that points at them
     ("article.md", "squat still counts.", "squat still counts.\n\nOur insurer wants it.", "audit-talk", "insurer"),
-    ("description.txt", "codes come first.", "codes come first. We had to put it in.", "audit-talk", "put it in"),
-    ("description.txt", "\n\nGeneral inf", "\n\nNow comes the dull bit.\n\nGeneral inf", "audit-talk", "dull bit"),
-    ("article.html", "our own.</p>\n<p c", "our own.</p><p>Our boss likes it so.</p><p c", "audit-talk", "boss"),
-    ("article.html", "come first.</p>", "come first.</p><p>Our boss likes it so.</p>", "audit-talk", "boss"),
+    ("description.txt", "\n\nGeneral inf", "\n\nYou can pass over this.\n\nGeneral inf", "audit-talk", "pass over"),
+    ("article.html", "our own.</p>\n<p c", "our own.</p><p>Nobody minds that.</p><p c", "audit-talk", "minds that"),
     # what speaks of dose, effort, pain, safety or a sponsor
     ("article.md", "- Heels heavy", "- Heels heavy. Do 20 reps", "audit-figure|audit-talk", "20 reps"),
     ("article.md", "Lower slowly", "Lower fast", "audit-talk", "Lower fast"),
@@ -80,8 +77,8 @@ _COVER = "position: absolute; width: 9em; height: 2em; background: white"
 _COVERED = "a box that may cover"
 # what style sheets and mark-up do to words of safety, on a page
 STYLED = [
-    ("</style>", ".notice::after {content: 'All of it is old hat.'}</style>", "audit-talk", "old hat"),
-    ("</style>", ".caution::before {content: 'Once: '}</style>", "audit-talk", "Once: Caution"),
+    ("</style>", ".notice::after {content: 'You may skip it.'}</style>", "audit-talk", "skip it"),
+    ("</style>", ".caution::before {content: 'Optional: '}</style>", "audit-caution", "Optional: Caution"),
     ("</style>", "@media print {.caution::after {content: var(--a, 'Or do.')}}</style>", "audit-caution", "Or do"),
     ("</style>", f".caution::before {{content: ''; {_COVER}}}</style>", "audit-unseen", _COVERED),
     ("</style>", ".facts::before {content: '\\2014'; position: absolute}</style>", "", ""),

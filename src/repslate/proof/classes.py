@@ -143,11 +143,8 @@ class Judge:
         return Judged(change, WORDING) if calm else Judged(change, TALK, topic or "")
 
     def _is_beside(self, change: Change, keys: Sequence[str]) -> bool:
-        """Tell whether a new piece stands right before or behind words of safety, with nothing built between.
-
-        Before and behind all that was built a website has words of its own: there it must speak of these.
-        """
-        if self._is_edge(change) and not talk.points(keys):
+        """Tell whether a new piece points at words of safety, right before or behind it with nothing built between."""
+        if not talk.points(keys):
             return False
         order, extent, at = self.order, self.of.found.extent, self.of.found.pieces[change.more[0]]
         around = self.of.found.document.pieces[at].around
@@ -224,11 +221,12 @@ class Judge:
         return bool(calm and change.whole and about.link) and about.link in self.addresses
 
     def _in_safety(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
-        """Judge a change in words of safety: an error, but for a sentence added that takes nothing back."""
+        """Judge a change in words of safety: a sentence may be added that takes nothing back; else it is an error."""
         keys = {word.key for word in more}
         if lost or self.of.is_inside(change) or keys & talk.TURNING or about.region is Region.DISCLOSURE:
             return Judged(change, _SAFETY[about.region])
-        return Judged(change, TALK, talk.topic(keys) or "safety")
+        topic = talk.topic(keys)
+        return Judged(change, TALK, topic) if topic else Judged(change, WORDING)
 
     def _in_prose(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
         if about.subject == HASHTAGS:
