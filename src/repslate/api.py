@@ -353,10 +353,8 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
 
     from repslate.proof import READERS
     from repslate.proof import audit as hold_against
-    from repslate.proof.expected import expect
-    from repslate.proof.published import TEXTS, BuiltTexts
-    from repslate.proof.record import RECORD, changed, file_findings, read_record
-    from repslate.proof.rendered import compare_rendered
+    from repslate.proof.published import TEXTS
+    from repslate.proof.record import RECORD, changed, file_findings, read_record, stale_finding
     from repslate.publish.record import digests
 
     folder, out = _folder_of(episode), Path(out)
@@ -393,18 +391,29 @@ def audit(episode: str | Path, out: str | Path) -> Result[Audit]:
     older = edited - set(altered) - set(TEXTS) if stale else set()  # their words tell more than where they are drawn
     again = {name: data for name, data in files.items() if name not in edited or name in older}
     found = [verdict.finding for verdict in hold_against(reading.value, again, made).all]
-    if edited:
-        expected = expect(reading.value)
-        texts = BuiltTexts(expected, built)
-        pending = edited - {one.span.file for one in found}
-        for name in (name for name in files if name in pending):
-            if name in TEXTS:
-                found += texts.compare(name, files[name])
-            else:
-                found += compare_rendered(name, files[name], built[name], expected)
+    pending = edited - {one.span.file for one in found}
+    found += _compared(reading.value, {name: data for name, data in files.items() if name in pending}, built)
     there = {*files, *(finding.span.file for finding in unread)}
-    told = file_findings(record, there, altered, stale, found)
-    return Result(Audit(target, tuple(files), altered, tuple(sorted(stale))), (*unread, *found, *told))
+    reason = [stale_finding(stale)] if stale and found else []
+    told = file_findings(record, there, altered, found)
+    return Result(Audit(target, tuple(files), altered, tuple(sorted(stale))), (*unread, *reason, *found, *told))
+
+
+def _compared(facts: Facts, files: Mapping[str, bytes], built: Mapping[str, bytes]) -> Iterator[Finding]:
+    """Yield what files say, or show, other than those of their names that were built."""
+    if not files:
+        return
+    from repslate.proof.expected import expect
+    from repslate.proof.published import TEXTS, BuiltTexts
+    from repslate.proof.rendered import compare_rendered
+
+    expected = expect(facts)
+    texts = BuiltTexts(expected, built)
+    for name, data in files.items():
+        if name in TEXTS:
+            yield from texts.compare(name, data)
+        else:
+            yield from compare_rendered(name, data, built[name], expected)
 
 
 def audit_copy(episode: str | Path, text: Path, kind: Copy) -> Result[Audit]:

@@ -14,7 +14,7 @@ from repslate.model.library import load
 from repslate.model.quantity import Range
 from repslate.model.series import EnergyFormula, MetEdition, Series
 from repslate.source.outline import read_outline
-from repslate.training.compendium import FORMULAS, Intensity, activity, intensity, kilocalories
+from repslate.training.compendium import FORMULAS, activity, kilocalories
 from repslate.training.duration import session_time
 from repslate.training.energy import _GENTLE, _STEADY, Energy, energy
 
@@ -78,15 +78,6 @@ def test_weights_for_three_quarters_of_an_hour(formula: EnergyFormula, kcal: str
 def test_the_formulas_are_five_per_cent_apart() -> None:
     one = (Fraction("6.5"), Fraction(81), Fraction(37))
     assert kilocalories(*one, EnergyFormula.OXYGEN) / kilocalories(*one, EnergyFormula.PLAIN) == Fraction("1.05")
-
-
-@pytest.mark.parametrize(
-    ("value", "band"),
-    [("2.9", "light"), ("3", "moderate"), ("5.9", "moderate"), ("6", "vigorous")],
-)
-def test_bands(value: str, band: str) -> None:
-    """Light below 3, moderate 3.0–5.9, vigorous from 6 MET: ACSM."""
-    assert intensity(Fraction(value)) is Intensity(band)
 
 
 # What a block is taken for: (heading and exercises, front matter, the two codes of 2024, the two of 2011).

@@ -86,6 +86,12 @@ class Webvtt:
     header: tuple[Line, ...] = ()
     blocks: tuple[Block, ...] = ()
 
+    @property
+    def unsigned(self) -> str:
+        """What to say where the first line is not the signature."""
+        found = f"“{self.first.text[:40]}”" if self.first.text else "an empty line"
+        return f"found {found}, expected “WEBVTT” on the first line"
+
 
 def read_webvtt(text: str, file: str) -> Webvtt:
     """Return the parts of a WebVTT file; every line that is not empty is in one of them once it is signed."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from repslate.proof.built import Strand
 from repslate.proof.matching import Match, at_edges, match, moved
-from repslate.proof.talk import TURNING
+from repslate.proof.telling import TURNING
 from repslate.proof.words import Kind
 
 _FEW = 3  # words: what is that short is tied to a change beside it, not to itself

@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from repslate.proof import talk
+from repslate.proof import telling
 from repslate.proof.built import HASHTAGS, About, Known, Region, is_listed
 from repslate.proof.changes import Change, Comparison
 from repslate.proof.differences import (
@@ -124,7 +124,7 @@ class Judge:
         menu = len(said) <= _MENU and piece.text.rstrip()[-1:] not in (".", "!", "?")
         if self.where.drawn.issuperset(keys):
             return Judged(change, WORDING)  # what stands in a drawing, copied out of a browser with the text
-        sponsor = any(talk.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change)
+        sponsor = any(telling.PLAIN_SPONSOR.fullmatch(key) for key in keys) or self._brand(change)
         if not sponsor and _has_dose(said):
             return Judged(change, EXTRA)
         if sponsor or (not menu and self._is_beside(change, keys)):
@@ -137,14 +137,14 @@ class Judge:
             and any(w.kind is not Kind.FEW for w in said)
         ):
             return Judged(change, DISCLOSURE)
-        topic = talk.topic(keys) or ("exercise" if self._names_other(keys) else None)
+        topic = telling.topic(keys) or ("exercise" if self._names_other(keys) else None)
         figures = any(word.kind in (Kind.NUMBER, Kind.CLOCK) for word in said)
         calm = topic is None or (menu and self._is_edge(change) and not figures)
         return Judged(change, WORDING) if calm else Judged(change, TALK, topic or "")
 
     def _is_beside(self, change: Change, keys: Sequence[str]) -> bool:
         """Tell whether a new piece points at words of safety, right before or behind it with nothing built between."""
-        if not talk.points(keys):
+        if not telling.points(keys):
             return False
         order, extent, at = self.order, self.of.found.extent, self.of.found.pieces[change.more[0]]
         around = self.of.found.document.pieces[at].around
@@ -169,7 +169,7 @@ class Judge:
                 parts = [
                     part.lower() for part in re.findall(r"[A-Z]+(?![a-z])|[A-Z][a-z]+", of.found.words[at].written)
                 ]
-                if len(parts) > 1 and not {*parts} <= {*of.built.keys, *talk.OF_TRAINING, *self.known.library}:
+                if len(parts) > 1 and not {*parts} <= {*of.built.keys, *telling.OF_TRAINING, *self.known.library}:
                     return "sponsor"
         return None
 
@@ -223,14 +223,14 @@ class Judge:
     def _in_safety(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
         """Judge a change in words of safety: a sentence may be added that takes nothing back; else it is an error."""
         keys = {word.key for word in more}
-        if lost or self.of.is_inside(change) or keys & talk.TURNING or about.region is Region.DISCLOSURE:
+        if lost or self.of.is_inside(change) or keys & telling.TURNING or about.region is Region.DISCLOSURE:
             return Judged(change, _SAFETY[about.region])
-        topic = talk.topic(keys)
+        topic = telling.topic(keys)
         return Judged(change, TALK, topic) if topic else Judged(change, WORDING)
 
     def _in_prose(self, change: Change, about: About, lost: Sequence[Word], more: Sequence[Word]) -> Judged:
         if about.subject == HASHTAGS:
-            sponsor = any(talk.PLAIN_SPONSOR.fullmatch(word.key) for word in (*lost, *more)) or self._brand(change)
+            sponsor = any(telling.PLAIN_SPONSOR.fullmatch(word.key) for word in (*lost, *more)) or self._brand(change)
             return Judged(change, TALK, "sponsor") if sponsor else Judged(change, WORDING)
         numbers = any(word.kind >= Kind.UNIT for word in lost)
         if numbers and (more or not change.whole):
@@ -238,10 +238,10 @@ class Judge:
         if any(word.kind >= Kind.UNIT for word in more) and self.of.is_inside(change):
             return Judged(change, FIGURE)
         old, new = [word.key for word in lost], [word.key for word in more]
-        topic = talk.topic(talk.apart(old, new)) or self._brand(change)
+        topic = telling.topic(telling.apart(old, new)) or self._brand(change)
         if topic or numbers or any(word.kind is Kind.NUMBER for word in more):
             return Judged(change, TALK, topic or "dose")
-        if talk.turns(old, new):
+        if telling.turns(old, new):
             return Judged(change, TALK, "instruction")
         return Judged(change, TALK, "exercise") if self._names_other(new) else Judged(change, WORDING)
 

@@ -63,14 +63,11 @@ def file_findings(
     record: Record | None,
     files: Collection[str],
     altered: Collection[str],
-    stale: Collection[str],
     found: Collection[Finding],
 ) -> Iterator[Finding]:
-    """Yield what is to be said of whole files: gone, or changed by hand; and of sources that changed since the build.
+    """Yield what is to be said of whole files: gone, or changed by hand.
 
-    Of a changed file that has findings of its own these say it.
-
-    `found` is what was found in the files.
+    Of a changed file that has findings of its own, as `found` in it, these say it.
     """
     told = {one.span.file for one in found}
     if record is None:
@@ -87,6 +84,9 @@ def file_findings(
         if name not in told:
             text = "edited after the build and still says the same, expected the file as it was built"
             yield Finding("audit-changed", Severity.NOTE, Span(name), text)
-    if stale and found:
-        text = f"{' and '.join(stale)} changed after the build, expected what the files were built from"
-        yield Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")
+
+
+def stale_finding(stale: Collection[str]) -> Finding:
+    """Return that sources changed since the build: the reason for all that is found in files that nobody edited."""
+    text = f"{' and '.join(stale)} changed after the build, expected what the files were built from"
+    return Finding("audit-stale", Severity.WARNING, Span(RECORD), text, "build again, and publish the new files")

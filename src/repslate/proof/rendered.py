@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
-from repslate.proof import talk
+from repslate.proof import telling
 from repslate.proof.built import About, Region, Strand, about, known, strand
 from repslate.proof.card import card_document, compare_card
 from repslate.proof.differences import (
@@ -195,7 +195,7 @@ class _Card:
         """Tell whether words speak of no dose, effort, pain, safety, sponsor or other exercise."""
         keys = tuple(word.key for word in said)
         names = (keys[at : at + length] in self.known.others for length in (2, 3, 4) for at in range(len(keys)))
-        return talk.topic(keys) is None and all(word.kind <= Kind.PLAIN for word in said) and not any(names)
+        return telling.topic(keys) is None and all(word.kind <= Kind.PLAIN for word in said) and not any(names)
 
     def _about(self, line: Line, page: int) -> About:
         """Say what the piece of the built card is that a line belongs to: of those with its words the nearest."""

@@ -42,7 +42,7 @@ def wrong(item: Item, message: str, help_: str, because: str = "", check: str = 
 class Kind:
     """What a key takes.
 
-    `says` explains the key in the words of README, `read` makes its value of what was typed or raises Refused, and
+    `says` explains the key as `explain` prints it, `read` makes its value of what was typed or raises Refused, and
     what was typed holds to one of the JSON Schemas `takes`, or to that of a model there, as far as a schema can tell.
     """
 

@@ -1,4 +1,4 @@
-"""What activities cost: MET values of both editions of the Adult Compendium, the two formulas, the bands of intensity.
+"""What activities cost: MET values of both editions of the Adult Compendium and the two formulas.
 
 MET values are copied with their codes; the words are ours.
 
@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 from fractions import Fraction
 
 from repslate.model.series import EnergyFormula, MetEdition
@@ -24,14 +23,6 @@ FORMULAS = {
     EnergyFormula.OXYGEN: "kcal = MET × 3.5 × kg ÷ 200 × min (ACSM: 1 MET is 3.5 ml oxygen a kg and minute)",
     EnergyFormula.PLAIN: "kcal = MET × kg × h",
 }
-
-
-class Intensity(StrEnum):
-    """Absolute intensity: light below 3 MET, moderate 3.0–5.9, vigorous from 6 (the usual bands, as ACSM has them)."""
-
-    LIGHT = "light"
-    MODERATE = "moderate"
-    VIGOROUS = "vigorous"
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +97,3 @@ def kilocalories(met: Fraction, kilograms: Fraction, minutes: Fraction, formula:
     if formula == EnergyFormula.OXYGEN:
         return met * Fraction("3.5") * kilograms / 200 * minutes
     return met * kilograms * minutes / 60
-
-
-def intensity(met: Fraction) -> Intensity:
-    """Return the band a MET value falls into; the published bands end at 2.9 and 5.9, the gap counts as the lower."""
-    if met < 3:
-        return Intensity.LIGHT
-    return Intensity.MODERATE if met < 6 else Intensity.VIGOROUS

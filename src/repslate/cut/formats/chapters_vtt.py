@@ -34,9 +34,7 @@ def read(text: str, file: str) -> Iterator[Marker | Finding]:
     """Yield markers and findings of a WebVTT file, block by block from the top."""
     track = read_webvtt(text, file)
     if not track.signed:
-        found = f"“{track.first.text[:40]}”" if track.first.text else "an empty line"
-        message = f"found {found}, expected “WEBVTT” on the first line"
-        yield unreadable(track.first.span, message, "begin the file with WEBVTT and an empty line", _WEBVTT)
+        yield unreadable(track.first.span, track.unsigned, "begin the file with WEBVTT and an empty line", _WEBVTT)
         return
     for line in track.header:
         yield _header_line(line)

@@ -17,8 +17,7 @@ def read(text: str, file: str) -> Iterator[Cue | Finding]:
     """Yield cues as players read them (W3C WebVTT §6.1), and what they pass over."""
     track = read_webvtt(text, file)
     if not track.signed:
-        found = f"“{track.first.text[:40]}”" if track.first.text else "an empty line"
-        what = f"found {found}, expected “WEBVTT” on the first line; no player reads the file"
+        what = f"{track.unsigned}; no player reads the file"
         yield unreadable(track.first.span, what, "begin the file with WEBVTT and an empty line", _BECAUSE)
         return
     for line in track.header:
