@@ -15,6 +15,7 @@ from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Distance, Maximum, Prescription, Reps, Timed, write
 from repslate.model.quantity import Range
+from repslate.model.sets import told_sharing
 from repslate.source.finding import Finding
 from repslate.source.places import shown_path
 from repslate.speech.heard import Heard
@@ -250,6 +251,15 @@ def _block(block: Block) -> dict[str, Any]:
         "rounds": _pair(block.rounds),
         "rest": _pair(block.rest),
         "clock": _number(block.clock),
+        "turn": _number(block.turn_length),
+        "cap": _number(block.cap),
+        "reps_by_round": list(block.scheme.reps) if block.scheme else None,
+        "goes_on": block.scheme is not None and block.scheme.goes_on,
+        "on": _number(block.interval.on) if block.interval else None,
+        "off": _number(block.interval.off) if block.interval else None,
+        "intervals": block.interval.times if block.interval else None,
+        "sharing": told_sharing(block),
+        "people": block.people,
         "cautions": [{"topic": caution.topic, "text": caution.words.text} for caution in block.cautions],
         "exercises": [_exercise(exercise) for exercise in block.exercises],
     }

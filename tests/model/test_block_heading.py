@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate.model.block_heading import BlockHeading, parse_heading, write_heading
+from repslate.model.block_parts import Interval, Scheme
 from repslate.model.forms import BlockKind, form_of
 from repslate.model.quantity import Range
 from repslate.source.finding import Severity
@@ -50,9 +51,11 @@ def test_refused(typed: str, column: str, fragment: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "advice"),
     [
-        ("5 rounds for time", "write “Circuit · 5 rounds”, and in a line below that the clock is stopped at the end"),
-        ("Tabata 20/10 x 8", "write “Circuit · 8 rounds”, and “20 s, rest 10 s” under each exercise"),
-        ("E2MOM", "write the rounds and a rest that fills each turn, as in “Circuit · 5 rounds · rest 60 s”"),
+        ("For time · 12 min", "write “For time · cap 12 min”"),
+        ("For time, time cap 12", "write “For time, cap 12 min”"),
+        ("Tabata", "write “Intervals · 8 × 20 s on / 10 s off”"),
+        ("Circuit: 40/20", "write “Circuit: 40 s/20”"),
+        ("8 × 20 s on / 10 s off", "write “Intervals · 8 × 20 s on / 10 s off”"),
         ("3 rounds: Legs", "write “Circuit: Legs · 3 rounds”"),
         ("Superset A · three rounds", "write “Superset A · 3 rounds”"),
         ("Superset A: Rows x 3", "write “Superset A: Rows · x 3”"),
@@ -95,7 +98,26 @@ def test_what_a_heading_says() -> None:
 
 @pytest.mark.parametrize(
     "other",
-    ["", "Safety", "Notes", "What you need", "Set-up", "Finish strong", "Superb form", "3 rounds of fun", "A plan"],
+    [
+        "",
+        "Safety",
+        "Notes",
+        "What you need",
+        "Set-up",
+        "Finish strong",
+        "Superb form",
+        "3 rounds of fun",
+        "A plan",
+        "Everything you need",
+        "For beginners",
+        "Test your set-up",
+        "Skill notes",
+        "Strength for climbers",
+        "Partner stretches",
+        "Next week: legs",
+        "Complex carbs",
+        "Interval timers",
+    ],
 )
 def test_other_headings_are_left_alone(other: str) -> None:
     assert parse_heading(other, HERE) == (None, ())
@@ -114,17 +136,35 @@ TITLES = st.lists(
     st.sampled_from(["Rows", "and", "a", "chins,", "one", "(heavy)", "·", "hip-hinge", "Top"]), max_size=5
 )
 
+FIGURES = st.integers(0, 200)
+SCHEMES = st.builds(Scheme, st.lists(FIGURES, min_size=3, max_size=6).map(tuple), st.booleans()) | st.builds(
+    Scheme, st.lists(FIGURES, min_size=2, max_size=3).map(tuple), st.just(True)
+)
+INTERVALS = st.builds(Interval, SECONDS, SECONDS, st.none() | st.integers(0, 99))
+
 
 @st.composite
 def headings(draw: st.DrawFn) -> BlockHeading:
     """Number letters of blocks against the clock need the clock: "EMOM 10" is ten minutes."""
     kind = draw(st.sampled_from(BlockKind))
-    clock = draw(st.none() | SECONDS)
-    is_clocked = form_of(kind).on_the_clock
-    letters = ["", "A", "b", "one"] if is_clocked and clock is None else ["", "A", "b", "one", "2"]
-    title = " ".join(draw(TITLES)).strip(" ·,")
+    form = form_of(kind)
+    clock = None if form.for_time else draw(st.none() | SECONDS)
+    turn = draw(st.none() | SECONDS.filter(lambda seconds: seconds != 60)) if form.names_turn else None
+    is_clock_open = form.on_the_clock and clock is None
+    letters = ["", "A", "b", "one"] if is_clock_open else ["", "A", "b", "one", "2"]
     return BlockHeading(
-        kind, draw(st.sampled_from(letters)), title, draw(st.none() | ROUNDS), draw(st.none() | RESTS), clock
+        kind,
+        draw(st.sampled_from(letters)),
+        " ".join(draw(TITLES)).strip(" ·,"),
+        rounds=None if form.with_rounds else draw(st.none() | ROUNDS),
+        rest=draw(st.none() | RESTS),
+        clock=clock,
+        turn=turn,
+        cap=draw(st.none() | SECONDS),
+        scheme=draw(st.none() | SCHEMES),
+        interval=draw(st.none() | INTERVALS),
+        sharing=draw(st.sampled_from((None, "alternating", "each"))),
+        people=draw(st.none() | st.integers(1, 30)),
     )
 
 
@@ -138,7 +178,8 @@ def test_what_is_written_reads_back(heading: BlockHeading) -> None:
 
 PIECES = st.sampled_from(
     """Superset Circuit EMOM AMRAP warm up - A one 3 x 3x rounds round rest 60 s min · , : ( ) . / for time in of – Rows
-    ten Tabata E2MOM sets Block""".split()
+    ten Tabata E2MOM sets Block Every every cap TC 21-15-9 20/10 … on off in pairs teams alternating each exercise RFT
+    Ladder Flow Strength Partner""".split()
 )
 
 

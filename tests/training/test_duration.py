@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from repslate import api
+from repslate.model.block_parts import Interval, Scheme
 from repslate.model.build import build
 from repslate.model.episode import Block, Episode, Exercise, Goal
 from repslate.model.forms import BlockKind, form_of
@@ -423,7 +424,24 @@ def blocks(draw: st.DrawFn) -> Block:
     on_clock = form_of(kind).on_the_clock or draw(st.integers(0, 5)) == 0
     clock = Fraction(draw(st.integers(30, 900))) if on_clock else None
     exercises = tuple(exercise(index, said, name) for index, (said, name) in enumerate(drawn))
-    return Block(kind, "A", "", kind.value, SPAN, exercises, rounds, rest, clock)
+    length = st.integers(5, 300).map(Fraction)
+    return Block(
+        kind,
+        "A",
+        "",
+        kind.value,
+        SPAN,
+        exercises,
+        rounds=rounds,
+        rest=rest,
+        clock=clock,
+        turn=draw(length) if form_of(kind).names_turn else None,
+        cap=draw(st.none() | length),
+        scheme=draw(st.none() | st.builds(Scheme, st.lists(st.integers(1, 21), min_size=2).map(tuple), st.booleans())),
+        interval=draw(st.none() | st.builds(Interval, length, length, st.none() | st.integers(1, 9))),
+        sharing=draw(st.sampled_from((None, "alternating", "each"))),
+        people=draw(st.none() | st.integers(1, 3)),
+    )
 
 
 episodes = st.builds(
@@ -447,10 +465,11 @@ def test_the_parts_add_up(episode: Episode) -> None:
         assert sum(segment.seconds for segment in timed.segments) == (timed.total.low + timed.total.high) / 2
         assert all(segment.seconds > 0 for segment in timed.segments)
         assert sum(one.work.high for one in timed.exercises) in {timed.work.high, 0}  # 0: a clock that no work fills
-        if block.clock is not None:
-            assert timed.total == Range(block.clock, block.clock)
+        if block.runs is not None:
+            assert timed.total == block.runs
         else:
             assert timed.total.high == timed.work.high + timed.rest.high + timed.set_up.high
+            assert block.cap is None or timed.total.high == block.cap
 
 
 @given(prescriptions, spread(2, 5), st.none() | st.sampled_from(_ENTRIES), st.sampled_from(Goal))

@@ -51,6 +51,7 @@ from repslate.checks.prescription import (
     sets_unusual,
     side_missing,
     tempo_slow,
+    turns_unclear,
     words_contradict,
     work_missing,
 )
@@ -110,6 +111,7 @@ class Check(Protocol):
 CHECKS: tuple[Check, ...] = (
     block_size,
     clock_missing,
+    turns_unclear,
     nothing_to_do,
     work_missing,
     sets_missing,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from repslate.model.block_parts import write_time
 from repslate.model.episode import Block
 from repslate.model.prescription import (
     Bodyweight,
@@ -67,6 +68,24 @@ def block_figures(block: Block) -> Iterator[Figure]:
     if block.clock is not None:
         clock = Range(block.clock, block.clock)
         yield _figure("clock", clock, f"a clock of {write_seconds(clock)}")
+    for what, seconds, words in (("clock", block.turn, "a turn of"), ("clock", block.cap, "a cap of")):
+        if seconds is not None:
+            yield _figure(what, Range(seconds, seconds), f"{words} {write_time(seconds)}")
+    yield from _shares(block)
+
+
+def _shares(block: Block) -> Iterator[Figure]:
+    """Yield the figures that the exercises of a block share."""
+    for reps in block.scheme.reps if block.scheme else ():
+        yield _figure("reps", Range(reps, reps), f"a round of {reps} reps")
+    if block.interval is not None:
+        on, off, times = block.interval.on, block.interval.off, block.interval.times
+        yield _figure("work", Range(on, on), f"intervals of {write_time(on)}")
+        yield _figure("rest", Range(off, off), f"{write_time(off)} off")
+        if times is not None:
+            yield _figure("rounds", Range(times, times), f"{times} intervals")
+    if block.people is not None:
+        yield _figure("people", Range(block.people, block.people), f"a team of {block.people}")
 
 
 def tempo_seconds(tempo: Tempo) -> int:

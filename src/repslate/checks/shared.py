@@ -11,7 +11,7 @@ from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.series import TextProfile
-from repslate.model.sets import ONCE, sets_of
+from repslate.model.sets import ONCE, done, sets_of
 from repslate.model.text_length import count
 from repslate.source.span import Span
 
@@ -48,7 +48,7 @@ def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
 
     By the clock an exercise has its share of the whole minutes, and as many rounds as possible count as one.
     """
-    said = exercise.prescription
+    said = done(block, exercise)
     if not isinstance(said.work, Reps):
         return Range(Fraction(0), Fraction(0))
     times = sets_of(block, exercise) or ONCE

@@ -1,78 +1,150 @@
-"""What trainers put in front of the kind of a block, and kinds of blocks that repslate has no clock for."""
+"""What trainers put in front of the kind of a block: a letter, the rounds, a time, a scheme of repetitions."""
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
+from repslate.model.block_ahead import TIME_WORDS, ends_name, is_separator, is_times
+from repslate.model.block_parts import sees_named, sees_scheme
+from repslate.model.forms import FORMS, INTERVALS_ONLY, ROUNDS_ONLY, BlockKind, Form, form_of
 from repslate.model.quantity import NUMBER_WORDS
 from repslate.model.tokens import Kind, Reader
 
+KINDS = {tuple(words.split()): kind for kind, form in FORMS.items() for words in form.typed}
+_LONGEST_FIRST = sorted(KINDS, key=len, reverse=True)
 _BLOCK = ("block", "part")
-_MINUTES = ("min", "mins", "minute", "minutes", "s", "sec", "secs", "second", "seconds")
-_EVERY = re.compile(r"(?i)\be(\d+)mom\b|\bevery\s+(?:\d+\s*(?:min|s\b|sec)|other\s+minute|minute\s+and)")
-_INTERVALS = re.compile(
-    r"(?i)tabata\b[\s:–-]*(?:(?P<work>\d{1,3})\s*(?:s|sec)?\s*/\s*(?P<rest>\d{1,3})\s*(?:s|sec)?"
-    r"(?:\s*[x×*]\s*(?P<rounds>\d{1,2}))?)?"
-)
-_FOR_TIME = re.compile(r"(?i)\s*(?:(?:(?P<rounds>\d{1,3})\s+)?rounds?\s+)?for\s+time\b")
-_IN_TURN = "write the rounds and a rest that fills each turn, as in “Circuit · 5 rounds · rest 60 s”"
+_LONGEST_TITLE = 12  # tokens before a colon behind which a kind is looked for
 
 
 @dataclass(frozen=True, slots=True)
 class Front:
-    """How far a front goes: the place of a letter, of a number of rounds or of a time, each in steps from the reader.
+    """What stands before a kind: the place of a letter, and where a part begins, each in steps from the reader.
 
-    `steps` is where the kind begins; the other fields say which of the three stands before it.
+    `steps` is where the kind begins. A part that is a bare number is rounds or minutes, as the kind behind it says.
     """
 
     steps: int = 0
     letter: int | None = None
-    rounds: bool = False
-    clock: bool = False
+    part: int | None = None
+    says: Literal["rounds", "clock", "number", "scheme", "interval"] | None = None
+
+    def nearer(self, steps: int) -> Front:
+        """Return the same front, without a letter, from a reader so many steps on."""
+        return Front(self.steps - steps, None, None if self.part is None else self.part - steps, self.says)
 
 
-def fronts(r: Reader) -> list[Front]:
-    """Return what can stand in front of a kind here, the longest first; nothing in front is always the last."""
-    found = [Front()]
-    named = int(r.here.word in _BLOCK)
-    sign, following = r.ahead(named), r.ahead(named + 1)
-    is_sign = (sign.kind is Kind.WORD and len(sign.text) == 1) or (sign.kind is Kind.FIGURE and sign.text.isdigit())
-    if is_sign and len(sign.text) <= 6:
-        if following.text in (":", ".", ")") or following.is_dash:
-            found.append(Front(named + 2, letter=named))
-        elif r.text[sign.end : sign.end + 1] == ".":  # "A. Superset": the reader drops a dot behind a word
-            found.append(Front(named + 1, letter=named))
-    if r.here.is_number:
-        dash = int(r.ahead().is_dash and r.ahead().glued)
-        if r.ahead(1 + dash).word in _MINUTES:
-            found.append(Front(2 + dash, clock=True))
-        elif r.here.kind is Kind.CLOCK or r.ahead().kind is Kind.WORD:
-            found.append(Front(1, clock=True))
-    if r.here.kind is Kind.FIGURE or r.here.word in NUMBER_WORDS:
-        if r.ahead().word in ("round", "rounds"):
-            found.append(Front(2 + (r.ahead(2).word == "of"), rounds=True))
-        elif r.ahead().word in ("x", "×"):
-            found.append(Front(2, rounds=True))
+def _fronts(r: Reader, start: int = 0) -> list[Front]:
+    """Return what can stand in front of a kind from a step on, the longest first; nothing in front is always the last.
+
+    Two fronts as long as each other keep the order of their making, so a time is one before it is a bare number.
+    """
+    found = [Front(start)]
+    for lead in (Front(start), *_letters(r, start)):
+        found += [] if lead.letter is None else [lead]
+        found += _parts(r, lead)
     return sorted(found, key=lambda front: -front.steps)
 
 
-def unread_format(text: str) -> tuple[str, str]:
-    """Return what a heading of a kind that repslate has no block for is, and the advice what to write; "" if none.
+def _letters(r: Reader, start: int) -> Iterator[Front]:
+    at = start + int(r.ahead(start).word in _BLOCK)
+    sign, following = r.ahead(at), r.ahead(at + 1)
+    is_sign = (sign.kind is Kind.WORD and len(sign.text) == 1) or (sign.kind is Kind.FIGURE and sign.text.isdigit())
+    if not is_sign or len(sign.text) > 6:
+        return
+    if following.text in (":", ".", ")") or following.is_dash:
+        yield Front(at + 2, letter=at)
+    elif r.text[sign.end : sign.end + 1] == ".":  # "A. Superset": the reader drops a dot behind a word
+        yield Front(at + 1, letter=at)
 
-    Its figures are kept: they go into a circuit's rounds and the lines under its exercises.
-    """
-    if found := _FOR_TIME.match(text):
-        number = found["rounds"]
-        rounds = f"write “Circuit · {number} rounds”" if number else "write the rounds, as in “Circuit · 5 rounds”"
-        return "rounds for time", f"{rounds}, and in a line below that the clock is stopped at the end"
-    if found := _INTERVALS.match(text):
-        work, rest, rounds = found["work"], found["rest"], found["rounds"]
-        if work and rounds:
-            fix = f"write “Circuit · {rounds} rounds”, and “{work} s, rest {rest} s” under each exercise"
-        else:
-            fix = "write the rounds as in “Circuit · 8 rounds”, and as in “20 s, rest 10 s” under each exercise"
-        return "timed intervals", fix
-    if _EVERY.search(text):
-        return "clocks that do not turn every minute", _IN_TURN
-    return "", ""
+
+def _parts(r: Reader, lead: Front) -> Iterator[Front]:
+    """Yield the parts that may stand behind a letter, or behind nothing, and before the kind."""
+    at = lead.steps
+    first, second = r.ahead(at), r.ahead(at + 1)
+    if steps := sees_named(r, at):
+        yield Front(at + steps, lead.letter, at, "interval")
+    if steps := sees_scheme(r, at):
+        yield Front(at + steps, lead.letter, at, "scheme")
+    if first.is_number:
+        dash = int(second.is_dash and second.glued)
+        if r.ahead(at + 1 + dash).word in TIME_WORDS:
+            yield Front(at + 2 + dash, lead.letter, at, "clock")
+        elif first.kind is Kind.CLOCK or second.kind is Kind.WORD:
+            yield Front(at + 1, lead.letter, at, "number")
+    if first.kind is Kind.FIGURE or first.word in NUMBER_WORDS:
+        if second.word in ("round", "rounds"):
+            yield Front(at + 2 + (r.ahead(at + 2).word == "of"), lead.letter, at, "rounds")
+        elif second.word in ("x", "×"):
+            yield Front(at + 2, lead.letter, at, "rounds")
+
+
+def behind_title(r: Reader) -> int:
+    """Return the step behind the first colon, or dash between blanks, in front of which a title may stand, or 0."""
+    for step in range(1, _LONGEST_TITLE):
+        token = r.ahead(step)
+        if token.kind is Kind.END or token.is_number:
+            return 0
+        if token.text == ":" or (token.is_dash and not token.glued and not r.ahead(step + 1).glued):
+            return step + 1
+    return 0
+
+
+def front_at(r: Reader, start: int) -> tuple[Front, BlockKind, int] | None:
+    """Return the front from a step on, the kind behind it, and in how many tokens that is spelt (0: it is assumed)."""
+    for front in _fronts(r, start):
+        kind, steps = _kind_at(r, front)
+        if kind is not None and not (start and front.letter is not None):
+            return front, kind, steps
+    return None
+
+
+def _kind_at(r: Reader, front: Front) -> tuple[BlockKind | None, int]:
+    """Return the kind that is spelt behind a front, and in how many tokens."""
+    for words in _LONGEST_FIRST:
+        steps = _spelt(r, words, front.steps)
+        kind = KINDS[words]
+        if steps and _fits(r, front, form_of(kind), front.steps + steps):
+            return kind, steps
+    for kind, form in FORMS.items():
+        if form.clipped and (steps := _clipped(r, form.clipped, front.steps)) and front.part is None:
+            return kind, steps
+    if front.says in ("rounds", "interval") and front.part is not None and not is_times(r, front.part):
+        after = r.ahead(front.steps)
+        if after.kind is Kind.END or after.text == ":" or is_separator(r, front.steps):
+            return (ROUNDS_ONLY if front.says == "rounds" else INTERVALS_ONLY), 0
+    return None, 0
+
+
+def _fits(r: Reader, front: Front, form: Form, behind: int) -> bool:
+    """Tell whether a kind may stand behind this front, and, if its name is an everyday word, before what follows."""
+    if front.says == "number" and (form.counts is None or not _counts(r, front, form)):
+        return False
+    if front.says == "scheme" and form.in_sets:
+        return False
+    return not form.is_everyday or ends_name(r, behind)
+
+
+def _counts(r: Reader, front: Front, form: Form) -> bool:
+    token = r.ahead(front.part or 0)
+    return form.counts == "minutes" or (token.kind is Kind.FIGURE and token.text.isdecimal() and len(token.text) <= 6)
+
+
+def _clipped(r: Reader, around: tuple[str, str], start: int) -> int:
+    """Return 3 where "E2MOM" stands from a step on, else 0."""
+    one, two, three = (r.ahead(start + step) for step in range(3))
+    is_clipped = one.word == around[0] and two.kind is Kind.FIGURE and three.word == around[1]
+    return 3 if is_clipped and two.glued and three.glued else 0
+
+
+def _spelt(r: Reader, words: tuple[str, ...], start: int) -> int:
+    """Return how many tokens from `start` spell these words, glued dashes between them left aside; 0 if none do."""
+    step = start
+    for word in words:
+        if step > start and r.ahead(step).is_dash and r.ahead(step).glued:
+            step += 1
+        if r.ahead(step).word != word:
+            return 0
+        step += 1
+    return step - start

@@ -2,49 +2,61 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
-from repslate.model.block_front import Front, fronts, unread_format
-from repslate.model.forms import FORMS, ROUNDS_ONLY, BlockKind, form_of
+from repslate.model.block_ahead import COUNTED, TIME_WORDS, begins_part, ends_name, is_scheme, is_separator, is_times
+from repslate.model.block_front import KINDS, Front, behind_title, front_at
+from repslate.model.block_parts import (
+    Interval,
+    Parts,
+    given,
+    merged,
+    read_special,
+    sees_named,
+    sees_scheme,
+    sees_worded,
+    write_parts,
+    write_rounds,
+    write_time,
+)
+from repslate.model.forms import FORMS, PROTOCOLS, BlockKind, Form, form_of
 from repslate.model.measure import Measure, Unit, as_time, read_measure, read_rest, whole
-from repslate.model.quantity import NUMBER_WORDS, Range, write_range, write_seconds
+from repslate.model.quantity import NUMBER_WORDS, Range
 from repslate.model.tokens import Kind, Reader, Token
 from repslate.source.finding import Finding, Severity
 from repslate.source.near import nearest
 from repslate.source.span import Span
 
-_KINDS = {tuple(words.split()): kind for kind, form in FORMS.items() for words in form.typed}
-_LONGEST_FIRST = sorted(_KINDS, key=len, reverse=True)
-_NEAR = {"".join(words): words for words in _KINDS if words != ("sets",)}
+_NEAR = {"".join(words): words for words, kind in KINDS.items() if words != ("sets",) and not form_of(kind).is_everyday}
 _EXAMPLE = "Superset A: Rows · 3 rounds · rest 60–75 s"
-_SEPARATORS = ("·", "•", "|", ",", ";")
 _JOINTS = ("/", "&", "+", "and")  # "Cool-down / stretch" is a cool-down with a title
 
 
 @dataclass(frozen=True, slots=True)
-class BlockHeading:
+class BlockHeading(Parts):
     """What the heading of a block says.
 
     `letter` is the single letter, the number or the number word right behind the kind, as written ("A", "1", "one"),
-    `title` the trainer's words beyond it; both "" where nothing stands. `rest` and `clock` are in seconds.
+    `title` the trainer's words beyond it; both "" where nothing stands.
     """
 
     kind: BlockKind
     letter: str = ""
     title: str = ""
-    rounds: Range[int] | None = None
-    rest: Range[Fraction] | None = None
-    clock: Fraction | None = None
 
+    @property
+    def form(self) -> Form:
+        """What its kind means."""
+        return form_of(self.kind)
 
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """One part behind the title."""
-
-    rounds: Range[int] | None = None
-    rest: Range[Fraction] | None = None
-    clock: Fraction | None = None
+    @property
+    def name(self) -> str:
+        """What the heading calls the block: all that it says but for the parts, the length of a turn with it."""
+        nothing: dict[str, Any] = dict.fromkeys(given(self))
+        return write_heading(replace(self, **{**nothing, "turn": self.turn}))
 
 
 def parse_heading(text: str, span: Span) -> tuple[BlockHeading | None, tuple[Finding, ...]]:
@@ -53,22 +65,36 @@ def parse_heading(text: str, span: Span) -> tuple[BlockHeading | None, tuple[Fin
     None without a finding: it names no known kind. None with one: it may be a misspelt kind. What cannot be read
     behind the kind is a finding, and the rest of the heading is still given.
     """
-    r = Reader(text, span, known=("round", "rounds", "rest", "min"), example=_EXAMPLE, first_error=_first_error)
+    r = Reader(text, span, known=("round", "rounds", "rest", "min", "cap"), example=_EXAMPLE, first_error=_first_error)
     heading = _read(r)
     return heading, tuple(r.findings)
 
 
+def read_parts(text: str, kind: BlockKind) -> Parts | None:
+    """Read parts alone, each behind "·" ("for 12 min · rest 60 s"); None where anything else stands there."""
+    r = Reader(text, Span(""), known=(), example=_EXAMPLE)
+    heading = BlockHeading(kind)
+    while not r.done:
+        if not (is_separator(r, 0) and r.take()):
+            heading = _read_part(r, heading)
+    return None if r.findings else Parts(**given(heading))
+
+
 def write_heading(heading: BlockHeading) -> str:
     """Write the canonical form, which `parse_heading` reads back to the same heading."""
-    clock = write_seconds(Range(heading.clock, heading.clock)) if heading.clock is not None else ""
-    words = [heading.kind.value, heading.letter]
-    if clock and (joint := form_of(heading.kind).joint):
-        words += [joint, clock]
-        clock = ""
+    form, parts = heading.form, heading
+    words = [heading.kind.value]
+    if heading.turn is not None:
+        words.append(write_time(heading.turn))
+    words.append(heading.letter)
+    if form.joint and heading.clock is not None:
+        words += [form.joint, write_time(heading.clock)]
+        parts = replace(parts, clock=None)
+    elif form.joint and form.by_turns and heading.rounds and not (heading.interval and heading.interval.times):
+        words += [form.joint, write_rounds(heading.rounds)]
+        parts = replace(parts, rounds=None)
     begin = " ".join(filter(None, words)) + (f": {heading.title}" if heading.title else "")
-    rounds = write_range(heading.rounds, "round" if heading.rounds.high == 1 else "rounds") if heading.rounds else ""
-    rest = f"rest {write_seconds(heading.rest)}" if heading.rest else ""
-    return " · ".join(filter(None, (begin, clock, rounds, rest)))
+    return " · ".join((begin, *write_parts(parts, form)))
 
 
 def _first_error(text: str) -> int | None:
@@ -85,81 +111,109 @@ def _read(r: Reader) -> BlockHeading | None:
         _suggest_kind(r)
         return None
     begin = (first, r.last)
-    on_the_clock = form_of(heading.kind).on_the_clock
+    before = heading.title
+    if heading.form.names_turn and heading.turn is None:
+        heading = _read_turn(r, heading)
+    on_the_clock = heading.form.on_the_clock
     if not heading.letter:
         heading = replace(heading, letter=_read_letter(r, on_the_clock=on_the_clock))
-    if on_the_clock and heading.clock is None and (r.here.word in ("for", "in") or r.here.is_number):
+    if heading.form.joint and heading.clock is None and _begins_clock(r, on_the_clock=on_the_clock):
         heading = _read_part(r, heading)
-    heading = replace(heading, title=_read_title(r, may_be_clock=on_the_clock and heading.clock is None))
+    title = _read_title(r, heading.form, may_be_clock=on_the_clock and heading.clock is None)
+    heading = replace(heading, title=": ".join(filter(None, (before, title))))
     while not r.done:
-        if _is_separator(r, 0) or r.here.text == ")":
+        if is_separator(r, 0) or r.here.text == ")":
             r.take()
         else:
             heading = _read_part(r, heading)
+    heading = _settled(r, heading, begin)
     if is_assumed:
-        fix = r.fixed((first, r.last), write_heading(heading), otherwise="begin the heading with “Circuit”")
-        r.note("notation-assumed", begin, f"“{r.typed(begin)}” without a kind of block is read as a circuit", fix)
+        fix = r.fixed((first, r.last), write_heading(heading), otherwise=f"begin the heading with “{heading.kind}”")
+        message = f"“{r.typed(begin)}” without a kind of block is read as {heading.kind.lower()}"
+        r.note("notation-assumed", begin, message, fix)
+    return heading
+
+
+def _settled(r: Reader, heading: BlockHeading, begin: tuple[Token, Token]) -> BlockHeading:
+    """Return the heading with the kind that its parts make of it, and with what its name alone stands for."""
+    form = heading.form
+    if form.with_rounds and heading.rounds:
+        heading = replace(heading, kind=form.with_rounds)
+    same = next((kind for kind, one in FORMS.items() if one.turn is not None and one.turn == heading.turn), None)
+    if same:
+        heading = replace(heading, kind=same, turn=None)
+    usual = next((PROTOCOLS[word] for word in r.typed(begin).lower().split() if word in PROTOCOLS), None)
+    if usual and heading.interval is None and not r.failed:
+        interval = Interval(usual.on, usual.off, None if heading.clock is not None else usual.times)
+        heading = replace(heading, interval=interval)
+        message = f"“{r.typed(begin)}” is read as {' · '.join(write_parts(Parts(interval=interval), heading.form))}"
+        fix = r.fixed((begin[0], r.last), write_heading(heading), otherwise="write the interval into the heading")
+        r.note("notation-assumed", begin, message, fix)
     return heading
 
 
 def _read_front(r: Reader) -> tuple[BlockHeading | None, bool]:
-    """Read the kind and what stands in front of it; None where none is named. True: rounds alone, so a circuit."""
-    if unread_format(r.text)[0]:
-        return None, False
-    for front in fronts(r):
-        kind, steps = _kind_at(r, front)
-        if kind is None:
-            continue
-        heading = BlockHeading(kind, letter="" if front.letter is None else r.ahead(front.letter).text)
-        if front.rounds or front.clock:
-            heading = _read_part(r, heading)
-            r.take_any("of")
-        else:
-            steps += front.steps
-        for _ in range(steps):
+    """Read the kind and what stands in front of it; None where none is named. True: parts alone, so it is assumed."""
+    behind = behind_title(r)
+    found = front_at(r, 0)
+    if behind and (found is None or form_of(found[1]).yields) and (other := front_at(r, behind)):
+        front, kind, steps = other
+        if steps and (found is None or found[0].steps + found[2] <= behind):
+            title = r.typed((r.here, r.ahead(behind - 2)))
+            for _ in range(behind):
+                r.take()
+            return replace(_take_front(r, front.nearer(behind), kind, steps), title=title), False
+    return (None, False) if found is None else (_take_front(r, *found), not found[2])
+
+
+def _take_front(r: Reader, front: Front, kind: BlockKind, steps: int) -> BlockHeading:
+    heading = BlockHeading(kind, letter="" if front.letter is None else r.ahead(front.letter).text)
+    if front.part is None:
+        steps += front.steps
+    else:
+        for _ in range(front.part):
             r.take()
-        return heading, not steps
-    return None, False
+        if front.says == "number" and heading.form.counts == "rounds":
+            number = int(r.take().text)
+            heading = replace(heading, rounds=Range(number, number))
+        else:
+            heading = _read_part(r, heading)
+        r.take_any("of")
+    for _ in range(steps):
+        r.take()
+    return heading
 
 
-def _kind_at(r: Reader, front: Front) -> tuple[BlockKind | None, int]:
-    """Return the kind that is spelt behind a front, and in how many tokens."""
-    for words in _LONGEST_FIRST:
-        steps = _spelt(r, words, front.steps)
-        kind = _KINDS[words]
-        if steps and (not front.clock or front.steps > 1 or form_of(kind).on_the_clock):
-            return kind, steps
-    if front.rounds and r.ahead(1).word in ("round", "rounds"):  # "3 rounds" and nothing more
-        ends = r.ahead(2).kind is Kind.END or r.ahead(2).text == ":" or _is_separator(r, 2)
-        return (ROUNDS_ONLY, 0) if ends else (None, 0)
-    return None, 0
+def _read_turn(r: Reader, heading: BlockHeading) -> BlockHeading:
+    """Read how long a turn is: "2 min", "other minute", or the figure inside "E2MOM" just read."""
+    if heading.form.clipped and r.last.word == heading.form.clipped[1]:
+        clipped = re.search(r"(\d+)\D*$", r.text[: r.last.end])
+        return replace(heading, turn=Fraction(int(clipped[1]) * 60)) if clipped else heading
+    if r.take_all("other", "minute"):
+        return replace(heading, turn=Fraction(120))
+    is_time = r.here.kind is Kind.CLOCK or any(r.ahead(step).word in TIME_WORDS for step in (1, 2, 3))
+    if not (r.here.is_number and is_time):
+        return heading
+    measure = read_measure(r, "a time such as 2 min")
+    seconds = None if measure is None else _one_time(r, measure, "the turn", "write how often the clock begins anew")
+    return heading if seconds is None else replace(heading, turn=seconds)
 
 
-def _spelt(r: Reader, words: tuple[str, ...], start: int) -> int:
-    """Return how many tokens from `start` spell these words, glued dashes between them left aside; 0 if none do."""
-    step = start
-    for word in words:
-        if step > start and r.ahead(step).is_dash and r.ahead(step).glued:
-            step += 1
-        if r.ahead(step).word != word:
-            return 0
-        step += 1
-    return step - start
+def _begins_clock(r: Reader, *, on_the_clock: bool) -> bool:
+    if sees_named(r, 0) or sees_scheme(r, 0):
+        return False
+    if r.here.word in ("for", "in"):
+        return on_the_clock or r.ahead().is_number
+    return on_the_clock and r.here.is_number
 
 
 def _suggest_kind(r: Reader) -> None:
     """Look for a kind that has no block here, and for a slip in the first word or in the first two written as one."""
-    what, fix = unread_format(r.text)
-    if what:
-        place = (r.here, r.end_of_part())
-        message = f"found “{r.typed(place)}”, expected a kind of block; {what} are none here"
-        r.error("block-kind-unknown", place, message, fix)
-        return
     second = r.ahead(2 if r.ahead().is_dash else 1)
     for last, typed in ((r.here, r.here.word), (second, r.here.word + second.word)):
         found = nearest(typed, _NEAR)
         if found:
-            kind = _KINDS[_NEAR[found]].value
+            kind = KINDS[_NEAR[found]].value
             place = (r.here, last)
             message = f"found “{r.typed(place)}”, expected a kind of block; the nearest is “{kind}”"
             r.error("block-kind-unknown", place, message, r.fixed(place, kind))
@@ -169,7 +223,7 @@ def _suggest_kind(r: Reader) -> None:
 def _read_letter(r: Reader, *, on_the_clock: bool) -> str:
     """Read "A", "1" or "one" where it is a name, not the beginning of a title, of "3 rounds" or of "EMOM 10"."""
     token, following = r.here, r.ahead()
-    ends = following.kind is Kind.END or following.text == ":" or _is_separator(r, 1) or _is_times(r, 1)
+    ends = following.kind is Kind.END or following.text == ":" or is_separator(r, 1) or is_times(r, 1)
     is_clock = following.word in ("for", "in")
     if token.kind is Kind.FIGURE:
         is_letter = token.text.isdigit() and len(token.text) <= 6 and (is_clock or (ends and not on_the_clock))
@@ -177,21 +231,23 @@ def _read_letter(r: Reader, *, on_the_clock: bool) -> str:
         is_letter = token.kind is Kind.WORD and (
             token.word in NUMBER_WORDS or (len(token.text) == 1 and (ends or is_clock or token.text.isupper()))
         )
-    if not is_letter or following.word in ("round", "rounds") or _is_times(r, 0):
+    if not is_letter or following.word in ("round", "rounds") or is_times(r, 0):
         return ""
     return r.take().text
 
 
-def _read_title(r: Reader, *, may_be_clock: bool) -> str:
+def _read_title(r: Reader, form: Form, *, may_be_clock: bool) -> str:
     """Read up to the first separator that a part follows; what stands behind a colon may hold figures."""
     has_colon = False
-    while not has_colon and (r.here.text == ":" or r.here.is_dash or _is_separator(r, 0) or r.here.word in _JOINTS):
+    while not has_colon and (r.here.text == ":" or r.here.is_dash or is_separator(r, 0) or r.here.word in _JOINTS):
         has_colon = r.take().text == ":"
     first = r.here
-    if r.done or _begins_part(r, 0, inside=has_colon and not may_be_clock):
+    if r.done or begins_part(r, 0, inside=has_colon and not may_be_clock) or is_scheme(r, 0):
         return ""
-    while not r.done and not (_is_separator(r, 0) and _begins_part(r, 1, inside=False)):
-        if _begins_part(r, 0, inside=True):
+    if sees_named(r, 0, of=form) or (sees_worded(r, 0) and ends_name(r, sees_worded(r, 0))):
+        return ""
+    while not r.done and not (is_separator(r, 0) and begins_part(r, 1, inside=False)):
+        if begins_part(r, 0, inside=True):
             place = (r.here, r.ahead())
             message = f"found “{r.typed(place)}” inside the title, expected “·” before it"
             r.error("notation-unread", place, message, r.fixed((r.here, r.here), f"· {r.here.text}"))
@@ -199,74 +255,41 @@ def _read_title(r: Reader, *, may_be_clock: bool) -> str:
     return r.typed((first, r.last))
 
 
-def _begins_part(r: Reader, step: int, *, inside: bool) -> bool:
-    """Tell whether rounds, a rest or a clock begin there; `inside` a title only where nothing else can be meant."""
-    token, following = r.ahead(step), r.ahead(step + 1)
-    if token.word == "rest":
-        return following.is_number
-    if following.word in ("round", "rounds"):
-        return token.is_number or token.word in NUMBER_WORDS
-    if _is_times(r, step):
-        return True
-    return not inside and (token.is_number or (token.word in ("for", "in") and following.is_number))
-
-
-def _is_times(r: Reader, step: int) -> bool:
-    """Tell whether "x 3" or "3x" stands there, with nothing behind it that it could be times of."""
-    pair = (r.ahead(step), r.ahead(step + 1))
-    after = r.ahead(step + 2)
-    is_pair = any(one.is_times and other.kind is Kind.FIGURE for one, other in (pair, pair[::-1]))
-    return is_pair and (after.kind is Kind.END or after.text in (*_SEPARATORS, ")", ":") or after.is_dash)
-
-
-def _is_separator(r: Reader, steps: int) -> bool:
-    """Tell whether "·", a comma or the like, a dash between blanks, or a bracket round a part stands `steps` on."""
-    token, following = r.ahead(steps), r.ahead(steps + 1)
-    if token.text == "(":
-        return _begins_part(r, steps + 1, inside=True)
-    return token.text in _SEPARATORS or (token.is_dash and not token.glued and not following.glued)
-
-
 def _read_part(r: Reader, heading: BlockHeading) -> BlockHeading:
-    """Read rounds, a rest or a clock into the heading; after a finding, go on behind the next separator."""
+    """Read one part into the heading; after a finding, go on behind the next separator."""
     start = r.here
-    part = _rest_part(r) if r.take_any("rest") else _figured_part(r, is_clocked=form_of(heading.kind).on_the_clock)
+    part = read_special(r, heading.form)
     if part is None:
-        while not r.done and not _is_separator(r, 0):
+        part = _rest_part(r) if r.take_any("rest") else _figured_part(r, heading)
+    if part is None:
+        while not r.done and not is_separator(r, 0):
             r.take()
         return heading
-    for name, label in (("rounds", "the number of rounds"), ("rest", "the rest"), ("clock", "the time of the clock")):
-        new = getattr(part, name)
-        if new is None:
-            continue
-        if getattr(heading, name) is not None:
-            message = f"{label} stands twice in this heading, expected once"
-            r.error("notation-twice", (start, r.last), message, "keep one of the two")
-        heading = replace(heading, **{name: new})
-    return heading
+    return replace(heading, **merged(r, heading, part, start))
 
 
-def _rest_part(r: Reader) -> _Part | None:
+def _rest_part(r: Reader) -> Parts | None:
     rest = read_rest(r)
-    return None if rest is None else _Part(rest=rest)
+    return None if rest is None else Parts(rest=rest)
 
 
-def _figured_part(r: Reader, *, is_clocked: bool) -> _Part | None:
-    begin = r.here
+def _figured_part(r: Reader, heading: BlockHeading) -> Parts | None:
+    begin, form = r.here, heading.form
+    is_clocked = form.on_the_clock
     has_times = r.here.is_times and bool(r.take())
     is_clock = r.take_any("for", "in")
     measure = read_measure(r, "rounds, a rest or a time, such as 3 rounds or rest 60 s")
     if measure is None:
         return None
     if has_times or (measure.unit is None and r.here.is_times and r.take()):
-        return _times_part(r, begin, measure, is_clocked=is_clocked)
-    if r.take_any("round", "rounds"):
+        return _times_part(r, begin, measure, is_clocked=is_clocked and not (form.by_turns and heading.clock is None))
+    if r.take_any(*COUNTED):
         rounds = whole(r, measure, "rounds")
-        return None if rounds is None else _Part(rounds=rounds)
+        return None if rounds is None else Parts(rounds=rounds)
     if measure.unit is Unit.SECONDS and r.take_any("rest"):
-        return _Part(rest=measure.seconds())
+        return Parts(rest=measure.seconds())
     if is_clock or is_clocked or measure.unit is Unit.SECONDS:
-        return _clock_part(r, measure)
+        return _clock_part(r, measure, form)
     _refuse_figure(r, measure)
     return None
 
@@ -281,11 +304,12 @@ def _refuse_figure(r: Reader, measure: Measure) -> None:
     r.error("notation-unit", measure.place, f"found “{r.typed(measure.place)}”, expected rounds or a time", fix)
 
 
-def _times_part(r: Reader, begin: Token, measure: Measure, *, is_clocked: bool) -> _Part | None:
+def _times_part(r: Reader, begin: Token, measure: Measure, *, is_clocked: bool) -> Parts | None:
     """Read "x 3" and "3x" as rounds; by the clock they may be turns of the whole block as well."""
     if not is_clocked:
+        r.take_any(*COUNTED)
         rounds = whole(r, measure, "rounds")
-        return None if rounds is None else _Part(rounds=rounds)
+        return None if rounds is None else Parts(rounds=rounds)
     place = (begin, r.last)
     message = f"found “{r.typed(place)}” in a block by the clock, expected one time for all of it"
     fix = "write the time of the whole block, as in “Every minute for 10 min”, or a block for each turn"
@@ -293,10 +317,22 @@ def _times_part(r: Reader, begin: Token, measure: Measure, *, is_clocked: bool) 
     return None
 
 
-def _clock_part(r: Reader, measure: Measure) -> _Part | None:
+def _clock_part(r: Reader, measure: Measure, form: Form) -> Parts | None:
+    seconds = _one_time(r, measure, "the clock", "write the time the clock is set to")
+    if seconds is None:
+        return None
+    if not form.for_time:
+        return Parts(clock=seconds)
+    message = f"“{r.typed(measure.place)}” is read as the most it may take"
+    r.note("notation-assumed", measure.place, message, r.fixed(measure.place, f"cap {r.typed(measure.place)}"))
+    return Parts(cap=seconds)
+
+
+def _one_time(r: Reader, measure: Measure, what: str, fix: str) -> Fraction | None:
+    """Return a measure as one time in seconds; None after a finding, where it is a range or no time."""
     clock = as_time(r, measure, bare=60)
     if clock is None or clock.low == clock.high:
-        return None if clock is None else _Part(clock=clock.low)
-    message = f"found “{r.typed(measure.place)}”, expected one time for the clock, not a range"
-    r.error("notation-range", measure.place, message, "write the time the clock is set to")
+        return None if clock is None else clock.low
+    message = f"found “{r.typed(measure.place)}”, expected one time for {what}, not a range"
+    r.error("notation-range", measure.place, message, fix)
     return None

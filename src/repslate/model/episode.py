@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Annotated
 
 from repslate.model import front_matter
+from repslate.model.block_parts import Parts
 from repslate.model.forms import BlockKind, Form, form_of
 from repslate.model.library import Match
 from repslate.model.prescription import Prescription
@@ -125,13 +126,13 @@ class Exercise:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class Block(Parts):
     """Exercises done together.
 
     `letter` is the block's letter ("A"; "WU" for a warm-up, "CD" for a cool-down), `title` what the trainer called it
     beyond the kind ("Rows"; "" if nothing), `name` how the heading names it in full ("Superset 1", "Superset: Rows").
     `rest` is seconds after each round, or after each set where the exercises do not take turns, as in straight sets;
-    `clock` is the length in seconds of a block done against the clock.
+    `clock` is the length in seconds of a block done against the clock. The other parts are as its heading has them.
     """
 
     kind: BlockKind
@@ -140,9 +141,6 @@ class Block:
     name: str
     span: Span
     exercises: tuple[Exercise, ...]
-    rounds: Range[int] | None = None
-    rest: Range[Fraction] | None = None
-    clock: Fraction | None = None
     prose: tuple[Prose, ...] = ()
     cautions: tuple[Caution, ...] = ()
 
@@ -150,6 +148,31 @@ class Block:
     def form(self) -> Form:
         """What its kind means."""
         return form_of(self.kind)
+
+    @property
+    def shared_by(self) -> int:
+        """How many people do it together, one at a time: as written, else as its name says."""
+        return self.people or self.form.people
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is as many rounds as one can, or a ladder as far as one gets, so that nobody knows the number."""
+        is_far = self.scheme is not None and (self.scheme.goes_on or self.clock is not None)
+        return self.form.is_open or is_far
+
+    @property
+    def runs(self) -> Range[Fraction] | None:
+        """Seconds that the clock runs: as written, else as many turns as there are rounds; None without a clock."""
+        if self.clock is not None:
+            return Range(self.clock, self.clock)
+        if self.turn_length is None or self.rounds is None:
+            return None
+        return Range(self.rounds.low * self.turn_length, self.rounds.high * self.turn_length)
+
+    @property
+    def turn_length(self) -> Fraction | None:
+        """Seconds of a turn of the clock, as written or as its name says; None where it does not go by turns."""
+        return self.turn if self.turn is not None else self.form.turn
 
 
 def _words(says: str) -> Kind:

@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from repslate.model.block_heading import BlockHeading, parse_heading, write_heading
+from repslate.model.block_heading import BlockHeading, parse_heading
+from repslate.model.block_parts import given
 from repslate.model.episode import Block, Exercise, Prose, Quiet, Words
 from repslate.model.exercise import assign_ids, cautions, read_exercise, read_exercise_heading
 from repslate.model.forms import FORMS, PLAIN, form_of
@@ -111,8 +112,7 @@ def _read_heading(section: Section) -> tuple[_Draft | None, tuple[Finding, ...]]
     heading, findings = parse_heading(text, span)
     if heading:
         empty = () if section.parts else (_section_empty(section, "exercises under it, each with a “###” heading"),)
-        name = write_heading(replace(heading, rounds=None, rest=None, clock=None))
-        return _draft(section, heading, name), findings + empty
+        return _draft(section, heading, heading.name), findings + empty
     if section.parts:
         heading = BlockHeading(PLAIN, title=text)
         return _draft(section, heading, text), (_kind_unknown(section, findings),)
@@ -283,9 +283,7 @@ def _block(draft: _Draft, letter: str, exercises: tuple[Exercise, ...]) -> Block
         name=draft.name,
         span=draft.span,
         exercises=exercises,
-        rounds=heading.rounds,
-        rest=heading.rest,
-        clock=heading.clock,
+        **given(heading),
         prose=draft.content.prose,
         cautions=cautions(draft.content),
     )

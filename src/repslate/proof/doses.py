@@ -13,18 +13,23 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
+from repslate.model.block_heading import read_parts
+from repslate.model.block_parts import Parts, given, write_parts
 from repslate.model.episode import Block
+from repslate.model.forms import PLAIN, form_of
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, parse, write
-from repslate.model.quantity import Mass, Range, write_range, write_seconds
+from repslate.model.quantity import Mass
+from repslate.model.sets import told_sharing
 from repslate.proof.wording import figures
 from repslate.source.bounds import DOSE
 from repslate.source.span import Span
-from repslate.training.layout import takes_turns
+from repslate.training.layout import rests_after
 
 _BRACKET = re.compile(r"\(([^()]*?\d[^()]*?\b(?:kg|lb)s?)\)")
 _MARKS = re.compile(r"[*_`]")
 _PARTS = re.compile(r"\s*[·•|;,]\s*")
 _AFTER = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(round|set)s?\b.*", re.IGNORECASE)
+_CLOCK = re.compile(r"(?:for|in)\s", re.IGNORECASE)
 _FULL = ("sets", "work", "per_side", "load", "effort", "tempo", "drops", "rest_pause", "cluster", "rest")
 _MAIN = ("sets", "work", "per_side")
 _CALLED = {
@@ -90,6 +95,11 @@ def has_details(prescription: Prescription) -> bool:
     return any(getattr(prescription, part) for part in _FULL if part not in _MAIN)
 
 
+def has_main(prescription: Prescription) -> bool:
+    """Tell whether a prescription says sets, work or sides, which no list may leave out."""
+    return any(getattr(prescription, part) for part in _MAIN)
+
+
 def _worded(part: str, value: object) -> str:
     given: dict[str, Any] = {part: value}
     return write(Prescription(**given)) if value else ""
@@ -130,15 +140,9 @@ def _half_step(shown: Decimal, exact: Fraction, unit: str) -> Fraction:
 
 
 @dataclass(frozen=True, slots=True)
-class BlockFacts:
-    """What stands behind a block's name: rounds, rest and clock; `rest` and `clock` in seconds.
+class BlockFacts(Parts):
+    """What stands behind a block's name. `after` is what the rest comes after, "round" or "set"; "" if not said."""
 
-    `after` is what the rest comes after, "round" or "set"; "" where it is not said.
-    """
-
-    rounds: Range[int] | None = None
-    rest: Range[Fraction] | None = None
-    clock: Fraction | None = None
     after: str = ""
 
 
@@ -149,42 +153,37 @@ def read_block_facts(text: str) -> BlockFacts | None:
     if len(text) > DOSE:
         return None
     for part in _PARTS.split(text.strip().strip("()")):
-        said = figures(part)
-        if {one.unit for one in said} == {"rounds"} or (said and said[-1].unit == "rounds"):
-            found = replace(found, rounds=Range(int(said[0].value), int(said[-1].value)))
-        elif part.casefold().startswith("rest"):
-            after = _AFTER.search(part)
-            rest = _parsed(part[: after.start()] if after else part)
-            if rest is None or rest.rest is None:
-                return None
-            found = replace(found, rest=rest.rest, after=after[1].casefold() if after else "")
-        elif said:
-            clock = _clock(part)
-            if clock is None:
-                return None
-            found = replace(found, clock=clock)
+        after = _AFTER.search(part) if part.casefold().startswith("rest") else None
+        said = read_parts(part[: after.start()] if after else part, PLAIN)
+        if said is not None and said.clock is not None and not _CLOCK.match(part):
+            said = None
+        if said is None and figures(part):
+            return None
+        told: dict[str, Any] = {name: value for name, value in given(said).items() if value is not None} if said else {}
+        if after:
+            told["after"] = after[1].casefold()
+        found = replace(found, **told)
     return found
 
 
-def _clock(text: str) -> Fraction | None:
-    said = re.fullmatch(r"(?:for|in)\s+(.*)", text.strip(), re.IGNORECASE)
-    timed = _parsed(said[1]) if said else None
-    seconds = getattr(timed.work, "seconds", None) if timed else None
-    return seconds.low if seconds and seconds.low == seconds.high else None
-
-
 def block_differences(found: BlockFacts, block: Block) -> Iterator[Difference]:
-    """Yield what a block's heading says other than the episode."""
-    both = (found, BlockFacts(block.rounds, block.rest, block.clock))
-    rounds, rests, clocks = ([getattr(one, part) for one in both] for part in ("rounds", "rest", "clock"))
-    shown = (
-        ("rounds", [write_range(one, "rounds") if one else "" for one in rounds]),
-        ("rest", [f"rest {write_seconds(one)}" if one else "" for one in rests]),
-        ("clock", [write_seconds(Range(one, one)) if one else "" for one in clocks]),
-    )
-    for what, (said, wanted) in shown:
-        if said != wanted:
-            yield Difference(what, said, wanted or f"no {what}")
-    wanted_after = "round" if block.clock is not None or takes_turns(block) else "set"
-    if found.after and found.after != wanted_after and block.rest and len(block.exercises) > 1:
-        yield Difference("rest", f"after each {found.after}", f"after each {wanted_after}")
+    """Yield what a block's heading says other than the episode. The length of a turn is part of its name."""
+    wanted = replace(Parts(**given(block)), turn=None, sharing=told_sharing(block))
+    if found.sharing is None and block.sharing is None:
+        wanted = replace(wanted, sharing=None)  # the trade's usage may be left out
+    for what, said in given(found).items():
+        expected = getattr(wanted, what)
+        if said != expected:
+            yield Difference(what, _told(what, said, found), _told(what, expected, block) or f"no {what}")
+    after = rests_after(block)
+    if found.after and found.after != after and block.rest and len(block.exercises) > 1:
+        yield Difference("rest", f"after each {found.after}", f"after each {after}")
+
+
+def _told(what: str, value: object, among: Parts) -> str:
+    """Word one part of a heading; sets of intervals are told with these."""
+    if value is None:
+        return ""
+    one: dict[str, Any] = {what: value}
+    form = among.form if isinstance(among, Block) else form_of(PLAIN)
+    return " · ".join(write_parts(Parts(**one), form))

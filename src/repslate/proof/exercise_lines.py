@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from repslate.model.prescription import Prescription
 from repslate.proof.doses import read_block_facts, read_dose
 from repslate.proof.expected import Expected
 from repslate.proof.reading import Document, Piece, Role
@@ -25,7 +26,10 @@ _FIGURE = re.compile(r"\s*(?::|[·|(@]|\b\d|\bmax\b)")
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A line that names an exercise or a block: `key` is the name as it compares, `rest` what stands behind it."""
+    """A line that names an exercise or a block: `key` is the name as it compares, `rest` what stands behind it.
+
+    `is_bare` tells that the episode has nothing to say behind it, as of an exercise that a scheme says all about.
+    """
 
     key: str
     label: str
@@ -33,6 +37,7 @@ class Entry:
     rest: str
     piece: int
     is_block: bool
+    is_bare: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +61,14 @@ class Names:
         self._exercises = sorted(set(self._labelled.values()), key=_longest_first)
         self._blocks = sorted({one.block.name for one in expected.blocks}, key=_longest_first)
         self._title = expected.episode.title
+        self._bare = {one.exercise.label for one in expected.exercises if one.exercise.prescription == Prescription()}
 
     def entry(self, piece: Piece, index: int) -> Entry | None:
         """Return what a piece names at its beginning, None for other text."""
         if len(piece.cells) > 1 and _LABEL.fullmatch(piece.cells[0]):
-            name = piece.cells[1]
-            return Entry(key(name), piece.cells[0], name, " ".join(piece.cells[2:]), index, is_block=False)
+            label, name = piece.cells[:2]
+            rest, is_bare = " ".join(piece.cells[2:]), self._is_bare(label, name)
+            return Entry(key(name), label, name, rest, index, is_block=False, is_bare=is_bare)
         labelled = _LABELLED.fullmatch(piece.text)
         if labelled is None:
             is_title = key(piece.text) == key(self._title)
@@ -78,8 +85,12 @@ class Names:
             found, told = text[: len(text) - len(rest)], rest.strip(_BEHIND)
             is_alone = not told and piece.role in (Role.HEADING, Role.ROW, Role.ITEM)  # else it may be equipment
             if label or is_alone or (told and read_dose(told)):
-                return Entry(key(found), label, found, told, index, is_block=False)
+                is_bare = self._is_bare(label, name)
+                return Entry(key(found), label, found, told, index, is_block=False, is_bare=is_bare)
         return None
+
+    def _is_bare(self, label: str, name: str) -> bool:
+        return label in self._bare and key(self._labelled[label]) == key(name)
 
     def _block(self, piece: Piece, index: int) -> Entry | None:
         for name in self._blocks:
@@ -158,7 +169,8 @@ def _contents(document: Document, found: Sequence[Entry]) -> list[Entry]:
     for bare, run in groupby(found, key=is_bare):
         names = list(run)
         others = {entry.key for entry in found if entry not in names}
-        if bare and len(names) >= _CONTENTS and {entry.key for entry in names} <= others:
+        is_known = {entry.key for entry in names} <= others and not all(entry.is_bare for entry in names)
+        if bare and len(names) >= _CONTENTS and is_known:
             contents += names
     return contents
 

@@ -23,6 +23,7 @@ from repslate.proof.doses import (
     block_differences,
     differences,
     has_details,
+    has_main,
     read_block_facts,
     read_dose,
 )
@@ -89,7 +90,7 @@ def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Ite
         source = one.block.span
     else:
         prescription = one.exercise.prescription
-        if prescription == Prescription() and not text:
+        if not text and (prescription == Prescription() or not (full or has_main(prescription))):
             return
         dose = (read_dose(text) or read_dose(_told(text))) if text else None
         source = one.exercise.prescription_span or one.exercise.span
@@ -165,12 +166,7 @@ def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
         return part.entry.rest, document.pieces[part.entry.piece].place
     at = dose_piece(document, part)
     if at is None:
-        bare = (
-            isinstance(one, ExpectedBlock)
-            and one.block.rounds is None
-            and one.block.rest is None
-            and one.block.clock is None
-        )
+        bare = isinstance(one, ExpectedBlock) and not any(block_differences(BlockFacts(), one.block))
         first = document.pieces[part.pieces[0]] if part.pieces and not bare else None
         if first is not None and figures(first.seen) and _is_short(first):
             return first.seen, first.place

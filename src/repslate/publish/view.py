@@ -5,7 +5,7 @@ The outputs lay these words out; they neither calculate nor round.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -14,20 +14,21 @@ from urllib.parse import quote, urljoin
 
 from repslate.cut.chapters import Chapter, ends
 from repslate.facts import Facts
+from repslate.model.block_parts import Parts, given, write_parts, write_scheme, write_sharing
 from repslate.model.clock import HOUR, write_clock
 from repslate.model.episode import Block, Caution, Episode, Exercise, Picture
 from repslate.model.library import Library
 from repslate.model.notice import NOTICE, NOTICE_SHORT
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, write
-from repslate.model.quantity import Mass, MassUnit, Range, write_range, write_seconds
+from repslate.model.quantity import Mass, MassUnit, Range
 from repslate.model.series import Series, Units
-from repslate.model.sets import sets_of
+from repslate.model.sets import sets_of, told_sharing
 from repslate.publish import cut_words
 from repslate.publish.cut_words import CutWords
 from repslate.publish.demands import Demands, word
 from repslate.publish.markdown import to_plain
 from repslate.source.finding import Finding
-from repslate.training.layout import takes_turns
+from repslate.training.layout import rests_after
 from repslate.training.numbers import compute
 
 #: The printable cards that lie beside the article: the paper in words, and the file.
@@ -241,25 +242,32 @@ def iso_duration(seconds: Fraction) -> str:
 
 
 def _block(block: Block, number: int, series: Series, jumps: dict[str, Jump]) -> BlockView:
-    facts = []
-    if block.clock is not None:  # the block's name says what the clock is for
-        length = write_seconds(Range(block.clock, block.clock))
-        facts.append(f"{block.form.joint or 'for'} {length}")
-        if block.form.by_minute and len(block.exercises) > 1:
-            facts.append("one exercise a minute, in turn")
-    if block.rounds is not None:
-        facts.append(write_range(block.rounds, "round" if block.rounds.high == 1 else "rounds"))
-    if block.rest is not None:
-        facts.append(_rest(block, block.rest))
     return BlockView(
         id=f"block_{number}",
         letter=block.letter,
         name=block.name,
-        facts=tuple(facts),
+        facts=tuple(filter(None, _facts(block))),
         prose=_texts(block.prose),
         cautions=_cautions(block.cautions),
         exercises=tuple(_exercise(e, block, series, jumps) for e in block.exercises),
     )
+
+
+def _facts(block: Block) -> Iterator[str]:
+    """Yield all that the heading of a block says beyond its name."""
+    if block.scheme is not None:
+        yield f"{write_scheme(block.scheme)} reps"
+    # The block's name says what the clock is for, and how long a turn is.
+    parts = replace(Parts(**given(block)), scheme=None, turn=None, sharing=None, people=None, cap=None, rest=None)
+    yield from write_parts(parts, block.form, joint=block.form.joint or "for")
+    sharing = told_sharing(block)
+    if sharing == "alternating" and block.form.turn is not None:
+        yield "one exercise a minute, in turn"
+    else:
+        yield write_sharing(sharing, block.form)
+    yield from write_parts(Parts(people=block.people, cap=block.cap), block.form)
+    if block.rest is not None:
+        yield _rest(block, block.rest)
 
 
 def _rest(block: Block, rest: Range[Fraction]) -> str:
@@ -267,7 +275,7 @@ def _rest(block: Block, rest: Range[Fraction]) -> str:
     words = write(Prescription(rest=rest))
     if len(block.exercises) < 2:
         return words
-    return f"{words} after each {'round' if block.clock is not None or takes_turns(block) else 'set'}"
+    return f"{words} after each {rests_after(block)}"
 
 
 def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str, Jump]) -> ExerciseView:

@@ -25,7 +25,7 @@ from repslate.model.prescription import (
     WorkingShare,
 )
 from repslate.model.quantity import Range
-from repslate.model.sets import sets_of
+from repslate.model.sets import done, sets_of
 
 #: What is counted in which field, as `repslate heard` prints it: times in seconds, lengths in metres, loads as named.
 FIELDS = (
@@ -94,7 +94,7 @@ def plan_of(episode: Episode) -> tuple[Part, ...]:
 
 def _subject(block: Block, exercise: Exercise) -> Subject:
     entry = exercise.match.entry if exercise.match else None
-    own = _of_exercise(exercise.prescription, sets_of(block, exercise))
+    own = _of_exercise(done(block, exercise), sets_of(block, exercise))
     return Subject(exercise.id, exercise.name, entry, tuple(own))
 
 

@@ -242,8 +242,8 @@ class _Part:
         if first := settled(times, self.heard):
             chosen.append(first)
             return first.high
-        if self.form.by_minute and rounds and len(self.subjects) == 1:
-            return Fraction(rounds.high * 60)
+        if self.form.turn is not None and rounds and len(self.subjects) == 1:
+            return rounds.high * self.form.turn
         return None
 
     # ---- exercises

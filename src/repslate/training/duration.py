@@ -6,12 +6,14 @@ Exact seconds, nothing rounded. What nobody wrote is assumed, and every assumpti
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.quantity import Range, write_number
-from repslate.training.layout import Laid, Note, lay
+from repslate.model.sets import done
+from repslate.training.laid import Laid, Note
+from repslate.training.layout import lay
 from repslate.training.pace import Kind, Seconds, Step, assumptions, middle, total
 
 SET_UP = Fraction(10)  # s a set: our policy; Burke et al. 2024 leaves 5–15 s a set beyond its movement (derived)
@@ -47,7 +49,8 @@ class ExerciseTime:
 class BlockTime:
     """Seconds of one block; `set_up` holds changing over between its exercises too.
 
-    In a block by the clock `total` is the clock, though work and rest are ranges. `segments` run in order and add up
+    In a block by the clock `total` is the clock, though work and rest are ranges; a block with a cap takes at most
+    that. `segments` run in order and add up
     to the midpoint of `total`; over 1000 pieces, like ones are drawn together.
     """
 
@@ -124,25 +127,33 @@ def _policy(laid: list[Laid], set_up: Fraction, change_over: Fraction, between_b
 def _block_time(block: Block, laid: Laid) -> BlockTime:
     return BlockTime(
         block.letter,
-        tuple(_exercise_time(block, exercise, laid.steps) for exercise in block.exercises),
-        *_sums(block, laid.steps),
+        tuple(_exercise_time(block, exercise, laid) for exercise in block.exercises),
+        *_sums(laid, laid.steps, laid.clock),
         tuple(_segments(laid.steps)),
         _gather(_notes(block, laid)),
     )
 
 
-def _exercise_time(block: Block, exercise: Exercise, steps: tuple[Step, ...]) -> ExerciseTime:
-    own = tuple(step for step in steps if step.exercise == exercise.id)
-    return ExerciseTime(exercise.id, *_sums(block, own), tuple(assumptions(exercise)))
+def _exercise_time(block: Block, exercise: Exercise, laid: Laid) -> ExerciseTime:
+    own = tuple(step for step in laid.steps if step.exercise == exercise.id)
+    return ExerciseTime(exercise.id, *_sums(laid, own), tuple(_assumptions(block, exercise)))
 
 
-def _sums(block: Block, steps: tuple[Step, ...]) -> tuple[Seconds, Seconds, Seconds, Seconds]:
-    """Return work, rest, set-up and total. By the clock more work is less rest, so that the total is no range."""
+def _assumptions(block: Block, exercise: Exercise) -> Iterator[str]:
+    """Yield what is taken for granted about a set; an interval says all that counts for the time."""
+    if block.interval is None:
+        yield from assumptions(replace(exercise, prescription=done(block, exercise)))
+
+
+def _sums(
+    laid: Laid, steps: tuple[Step, ...], clock: Seconds | None = None
+) -> tuple[Seconds, Seconds, Seconds, Seconds]:
+    """Return work, rest, set-up and total. By the clock more work is less rest, so the total is the clock's."""
     work, rest, other = (total(s.seconds for s in steps if s.kind == kind) for kind in ("work", "rest", "other"))
-    if block.clock is None:
+    if laid.clock is None:
         return work, rest, other, total((work, rest, other))
-    clock = sum((middle(step.seconds) for step in steps), Fraction(0))
-    return work, rest, other, Range(clock, clock)
+    middles = sum((middle(step.seconds) for step in steps), Fraction(0))
+    return work, rest, other, clock or Range(middles, middles)
 
 
 def _segments(steps: Iterable[Step]) -> Iterator[Segment]:
@@ -172,4 +183,4 @@ def _gather(notes: Iterable[Note]) -> tuple[str, ...]:
 
 def _notes(block: Block, laid: Laid) -> Iterator[Note]:
     yield from laid.notes
-    yield from (Note(text, exercise.label) for exercise in block.exercises for text in assumptions(exercise))
+    yield from (Note(text, exercise.label) for exercise in block.exercises for text in _assumptions(block, exercise))

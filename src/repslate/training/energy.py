@@ -150,8 +150,8 @@ def _choice(episode: Episode, block: Block, time: BlockTime) -> tuple[str, str, 
             return codes[0], codes[0], "one movement kept up without rest"
     if block.form.stands == "before":
         return "02024", "02022", "a warm-up, light to moderate"
-    if block.form.stands == "after":
-        return "02101", "02024", "a cool-down"
+    if block.form.stands == "after" or block.form.is_easy:
+        return "02101", "02024", "a cool-down" if block.form.stands else "stretches and easy moves"
     if block.form.in_sets or block.form.back_to_back:
         return _sets_choice(episode, block, codes)
     return _circuit_choice(episode, block, codes)

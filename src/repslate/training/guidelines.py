@@ -165,7 +165,7 @@ def ranges(
     `main` is false for exercises that assist: NSCA's and ACSM's repetitions and loads for strength and power are those
     of main lifts, and less rest will do. `loaded` is false where there is no weight to recover from: less again.
     """
-    if form_of(kind).rests_after is None:
+    if not form_of(kind).asks_rest:
         return Ranges()
     after, within = _rests(goal, kind, main=main, loaded=loaded)
     heavy = goal in (_S, _P)

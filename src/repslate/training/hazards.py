@@ -14,7 +14,7 @@ from repslate.model.caution_topics import caution_topics
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
 from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
-from repslate.model.sets import sets_of
+from repslate.model.sets import done, sets_of
 from repslate.training.audience import named_for
 from repslate.training.cautions import mentions, speaks_of
 from repslate.training.movement import is_free_bar, is_loaded, is_without_bar, is_working, kit_of, may_be_bar
@@ -200,9 +200,9 @@ def _is_much_for_beginners(exercise: Exercise, block: Block, episode: Episode) -
     """Tell whether beginners are asked for very many repetitions, or as many rounds as they can (told once a block)."""
     if episode.level is not Level.BEGINNER:
         return False
-    if block.form.is_open:
+    if block.is_open:
         return exercise == block.exercises[0]
-    said = exercise.prescription
+    said = done(block, exercise)
     if not isinstance(said.work, Reps):
         return False
     sets = sets_of(block, exercise)

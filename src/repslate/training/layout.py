@@ -6,16 +6,18 @@ What is assumed because nobody wrote it is noted here.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+from typing import Literal
 
 from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.forms import BlockKind, Form
-from repslate.model.prescription import Reps, Timed
+from repslate.model.prescription import Prescription, Reps, Timed
 from repslate.model.quantity import Range, write_number, write_range
-from repslate.model.sets import ONCE, sets_of
+from repslate.model.sets import ONCE, done, is_unclear, sharing_of, team_sets
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
+from repslate.training.laid import Laid, Note, by_interval, capped, teamed
 from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
 
 # For what no range is published: the widest for growth where no goal is written, the shortest where the work is light
@@ -23,25 +25,8 @@ from repslate.training.pace import Seconds, Step, middle, optional, repeat, seco
 _AS_IF = {None: Goal.HYPERTROPHY, Goal.CONDITIONING: Goal.ENDURANCE, Goal.MOBILITY: Goal.ENDURANCE}
 _ZERO = Fraction(0)
 _NONE = Range(_ZERO, _ZERO)
-_MINUTE = Fraction(60)
 #: Times the set-up of a set: finding the seat, the pin and the pad of another machine in a circuit. 30 s by default.
 MACHINE = 3  # our policy
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """What was assumed, in plain words with its source, and for whom: the exercise's label or the block's name."""
-
-    text: str
-    concerns: str
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """The steps of a block in order, and what was assumed in laying them out."""
-
-    steps: tuple[Step, ...]
-    notes: tuple[Note, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +55,18 @@ def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fract
     Between two of those the rest written for the one just done passes, at least the change-over. A rest nobody wrote
     does not, and none of it is any exercise's own time.
     """
-    if block.clock is not None:
-        return _by_the_clock(block, block.clock)
+    block = replace(block, exercises=tuple(replace(one, prescription=_timed(block, one)) for one in block.exercises))
+    if block.runs is not None:
+        return _by_the_clock(block, block.runs)
+    if block.interval is not None:
+        laid = by_interval(block, block.interval)
+    else:
+        laid = _by_the_work(block, goal, set_up=set_up, change_over=change_over)
+    return capped(block, teamed(block, laid))
+
+
+def _by_the_work(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fraction) -> Laid:
+    """Lay out what takes as long as its sets and rests."""
     notes: list[Note] = []
     steps: list[Step] = []
     if block.form.on_the_clock:
@@ -91,6 +86,14 @@ def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fract
     return Laid(tuple(steps), tuple(notes))
 
 
+def _timed(block: Block, exercise: Exercise) -> Prescription:
+    """Return what is done of an exercise and for how long: in intervals the work and the rest of each."""
+    if block.interval is None:
+        return done(block, exercise)
+    on, off = block.interval.on, block.interval.off
+    return Prescription(work=Timed(Range(on, on)), rest=Range(off, off))
+
+
 def _between(gap: _Gap, change_over: Fraction) -> tuple[Step, ...]:
     """Return the way to the next exercise, and what is left of the rest written for the one just done."""
     way = Step("other", Range(change_over, change_over))
@@ -105,9 +108,16 @@ def takes_turns(block: Block) -> bool:
     return block.form.in_rounds or (not block.form.in_sets and block.rounds is not None)
 
 
+def rests_after(block: Block) -> Literal["round", "set"]:
+    """Return what the rest in a block's heading comes after; a set of intervals is a set."""
+    if block.interval is not None and block.interval.times is not None and block.clock is None:
+        return "set"
+    return "round" if block.runs is not None or takes_turns(block) else "set"
+
+
 def _counted(block: Block, exercise: Exercise) -> Range[int]:
     """Return the sets to lay out: as many as are written, else once."""
-    return sets_of(block, exercise) or block.rounds or ONCE
+    return team_sets(block, exercise) or block.rounds or ONCE
 
 
 def _after_round(block: Block, goal: Goal | None) -> _Gap:
@@ -117,7 +127,7 @@ def _after_round(block: Block, goal: Goal | None) -> _Gap:
         return _Gap(written, True)
     if all(_counted(block, exercise).high <= 1 for exercise in block.exercises):
         return _Gap(_NONE, False)
-    if not block.form.in_rounds:
+    if not (block.form.in_rounds and block.form.asks_rest):
         return _Gap(_NONE, False, "no rest after a round, as none is written")
     return _assumed(goal, block.kind, block.exercises, "after a round")
 
@@ -171,7 +181,8 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     before: tuple[Step, ...] = ()
     for station, maybe, set_up in here:
         steps = before
-        if not (rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)):
+        is_set_up = rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)
+        if not is_set_up and not (rounds.form.sets_up_once and station is not here[0][0]):
             steps += (Step("other", Range(set_up, set_up), station.id),)
         steps += set_steps(station, index)
         yield from optional(steps) if maybe else steps
@@ -209,38 +220,69 @@ def _longest(stations: tuple[Exercise, ...]) -> int:
     return max((len(work.each) for work in works if isinstance(work, Reps)), default=1)
 
 
-def _by_the_clock(block: Block, clock: Fraction) -> Laid:
+def _by_the_clock(block: Block, clock: Seconds) -> Laid:
     """Fill the clock; setting up comes out of the rest or the work, since the clock runs on."""
     if not block.exercises:
         nothing = Note("no exercise is written, so none of the clock is work", block.name)
-        return Laid((Step("other", Range(clock, clock)),), (nothing,))
-    by_minute = block.form.by_minute
-    once = _minutes if by_minute else _once_through
-    cycle = tuple(step for index in range(_longest(block.exercises)) for step in once(block, index))
-    length = sum((middle(step.seconds) for step in cycle), Fraction(0))
+        return Laid((Step("other", clock),), (nothing,), clock)
+    turn = block.turn_length
+    cycle = tuple(step for index in range(_longest(block.exercises)) for step in _cycle(block, turn, index))
+    length = sum((middle(step.seconds) for step in cycle), _ZERO)
     if not length:
-        return Laid((Step("work", Range(clock, clock)),), ())
-    steps = repeat(cycle, int(clock // length)) + tuple(_cut(cycle, clock % length))
-    return Laid(steps, tuple(_full_minutes(block)) if by_minute else (_filled(block),))
+        return Laid((Step("work", clock),), (), clock)
+    more = clock.high - clock.low
+    steps = _filling(cycle, length, clock.low) + optional(map(_at_middle, _filling(cycle, length, more)))
+    return Laid(steps, tuple(_full_turns(block, turn)) if turn else (_filled(block),), clock)
+
+
+def _filling(cycle: tuple[Step, ...], length: Fraction, clock: Fraction) -> tuple[Step, ...]:
+    return repeat(cycle, int(clock // length)) + tuple(_cut(cycle, clock % length))
+
+
+def _at_middle(step: Step) -> Step:
+    seconds = middle(step.seconds)
+    return replace(step, seconds=Range(seconds, seconds))
 
 
 def _filled(block: Block) -> Note:
     return Note("the clock is work but for the rest that is written, each round at its midpoint", block.name)
 
 
-def _minutes(block: Block, index: int) -> Iterator[Step]:
-    """Yield one minute for each exercise in turn: its work, up to the whole minute, and what is left as rest."""
-    for exercise in block.exercises:
+def _cycle(block: Block, turn: Fraction | None, index: int) -> Iterator[Step]:
+    """Yield what comes round: a turn for each exercise, one turn for all of them, or one round without turns."""
+    if not turn:
+        yield from _once_through(block, index)
+    elif sharing_of(block) == "each":
+        yield from _turn(block.exercises, turn, index)
+    else:
+        for exercise in block.exercises:
+            yield from _turn((exercise,), turn, index)
+
+
+def _turn(exercises: tuple[Exercise, ...], turn: Fraction, index: int) -> Iterator[Step]:
+    """Yield one turn of the clock: the work, up to the whole turn, and what is left as rest."""
+    left = Range(turn, turn)
+    for exercise in exercises:
         work = _work_of(exercise, index)
-        low, high = min(work.low, _MINUTE), min(work.high, _MINUTE)
-        yield Step("work", Range(low, high), exercise.id)
-        yield Step("rest", Range(_MINUTE - high, _MINUTE - low), exercise.id)
+        done_now = Range(min(work.low, left.high), min(work.high, left.low))
+        done_now = Range(min(done_now.low, done_now.high), done_now.high)
+        yield Step("work", done_now, exercise.id)
+        left = Range(left.low - done_now.high, left.high - done_now.low)
+    yield Step("rest", left, exercises[0].id if len(exercises) == 1 else None)
 
 
-def _full_minutes(block: Block) -> Iterator[Note]:
-    for exercise in block.exercises:
-        if any(_work_of(exercise, index).high > _MINUTE for index in range(_longest((exercise,)))):
-            yield Note("the work takes longer than its minute and is counted up to the minute", exercise.label)
+def _full_turns(block: Block, turn: Fraction) -> Iterator[Note]:
+    if is_unclear(block):
+        yield Note(
+            "one exercise is counted for each turn of the clock, as nothing says that each has them all", block.name
+        )
+    groups = (block.exercises,) if sharing_of(block) == "each" else tuple((one,) for one in block.exercises)
+    what = "minute" if block.form.turn is not None else "turn"
+    for group in groups:
+        works = (total(_work_of(one, index) for one in group) for index in range(_longest(group)))
+        if any(work.high > turn for work in works):
+            name = group[0].label if len(group) == 1 else block.name
+            yield Note(f"the work takes longer than its {what} and is counted up to the {what}", name)
 
 
 def _work_of(exercise: Exercise, index: int) -> Seconds:

@@ -20,7 +20,7 @@ from fractions import Fraction
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Library
 from repslate.model.quantity import Range
-from repslate.model.sets import ONCE, sets_of
+from repslate.model.sets import ONCE, done, sets_of, turns_of
 from repslate.training.movement import is_working
 
 HALF = Fraction(1, 2)  # of a set, for a muscle that helps: Pelland et al. 2024
@@ -163,19 +163,20 @@ def why_not(block: Block, exercise: Exercise, library: Library) -> Reason | None
     """Return why an exercise is not counted, None if it is."""
     if not is_working(block):
         return Reason.AROUND
+    if block.form.is_easy:
+        return Reason.NO_RESISTANCE
     if exercise.match is not None and exercise.match.entry.pattern in _NO_RESISTANCE:
         return Reason.NO_RESISTANCE
     if trained_by(exercise, library) == Trained():
         return Reason.MUSCLES_UNKNOWN
     if done_sets(block, exercise) is None:
-        return Reason.ROUNDS_UNKNOWN if block.form.is_open else Reason.SETS_UNKNOWN
+        return Reason.ROUNDS_UNKNOWN if block.is_open else Reason.SETS_UNKNOWN
     return None
 
 
 def done_sets(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return how many sets are counted: those written, else one of what has a dose; None where that is unknown."""
-    said = exercise.prescription
-    if block.form.on_the_clock or said.work is None:
+    if block.form.on_the_clock or block.is_open or turns_of(block) is not None or done(block, exercise).work is None:
         return sets_of(block, exercise)
     return sets_of(block, exercise) or ONCE
 

@@ -33,8 +33,9 @@ from fractions import Fraction
 
 from repslate.checks.shared import called, place, prescribed, repetitions
 from repslate.facts import Facts
-from repslate.model.episode import Exercise, Level
+from repslate.model.episode import Block, Exercise, Level
 from repslate.model.prescription import Reps
+from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
 from repslate.training.guidelines import CONTACTS, CONTACTS_SOURCE
 from repslate.training.movement import is_working
@@ -51,7 +52,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     jumps = [
         (exercise, repetitions(block, exercise).low)
         for block, exercise in prescribed(facts)
-        if is_working(block) and _is_jump(exercise)
+        if is_working(block) and _is_jump(block, exercise)
     ]
     total = sum((landings for _, landings in jumps), Fraction(0))
     if most is None or total <= most:
@@ -69,8 +70,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     )
 
 
-def _is_jump(exercise: Exercise) -> bool:
+def _is_jump(block: Block, exercise: Exercise) -> bool:
     """Tell whether the landings are written; a mere hop in time with a rope is none of those that NSCA counts."""
     entry = exercise.match.entry if exercise.match else None
     jumps = entry is not None and entry.pattern == "jump" and entry.unit == "reps"
-    return bool(jumps and entry and _LANDINGS & set(entry.traits)) and isinstance(exercise.prescription.work, Reps)
+    return bool(jumps and entry and _LANDINGS & set(entry.traits)) and isinstance(done(block, exercise).work, Reps)

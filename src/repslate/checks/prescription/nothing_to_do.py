@@ -10,7 +10,8 @@ Right:
     ### Goblet squat
     3 × 10–12, rest 90 s
 Fix: write the prescription on the first line under the exercise's heading, such as 3 × 10–12, rest 60–90 s. In a
-    warm-up or a cool-down this is only a warning; a block with a clock of its own needs no figure.
+    warm-up, a cool-down or a flow this is only a warning; a block with a clock of its own, with a scheme of repetitions
+    (21-15-9) or with intervals needs no figure.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
+from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -28,14 +30,14 @@ MILDER = (Severity.WARNING,)
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises without sets and without work."""
     for block, exercise in prescribed(facts):
-        said = exercise.prescription
+        said = done(block, exercise)
         if said.sets is not None or said.work is not None or said.cluster:
             continue
         if block.clock is not None and not block.form.on_the_clock:
             continue
         yield Finding(
             "nothing-to-do",
-            Severity.WARNING if block.form.stands else SEVERITY,
+            Severity.WARNING if block.form.stands or block.form.is_easy else SEVERITY,
             place(exercise),
             f"{called(exercise)} has no sets, no reps and no time, expected something to do",
             "write it on the first line under the heading, such as: 3 × 10–12, rest 60–90 s",

@@ -16,7 +16,8 @@ Right:
     8–10 reps
 Fix: straight sets: write it after the reps (3 × 10–12, rest 90 s) or into the block's heading. Superset, tri-set,
     giant set, circuit: write the rest after the round into the heading (Superset A · 3 rounds · rest 60–90 s). Not
-    asked for in a warm-up, a cool-down, a finisher, a block with a clock, or a single set.
+    asked for in a warm-up, a cool-down, a finisher, a block with a clock, or a single set, nor where the rest is part
+    of the form: intervals, work for time, a ladder, a flow, work with a partner.
 """
 
 from __future__ import annotations
@@ -35,7 +36,9 @@ SEVERITY = Severity.WARNING
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield blocks in rounds without a rest after the round, and straight sets without a rest after the set."""
     for block in facts.episode.blocks:
-        if block.rest is not None or block.clock is not None or not block.exercises:
+        if block.rest is not None or block.runs is not None or block.interval is not None or not block.exercises:
+            continue
+        if not block.form.asks_rest:
             continue
         if block.form.in_rounds:
             yield from _after_round(block)

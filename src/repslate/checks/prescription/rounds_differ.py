@@ -23,17 +23,30 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
+from repslate.model.block_parts import write_scheme
 from repslate.model.quantity import Range, write_range
+from repslate.model.sets import turns_of
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield exercises whose sets are neither the block's rounds nor one."""
+    """Yield schemes of another number of rounds, and exercises whose sets are neither the block's rounds nor one."""
+    for block in facts.episode.blocks:
+        rounds, scheme = block.rounds, block.scheme
+        if rounds and scheme and not scheme.goes_on and rounds != Range(len(scheme.reps), len(scheme.reps)):
+            yield Finding(
+                "rounds-differ",
+                SEVERITY,
+                block.span,
+                f"{called(block)} says {write_range(rounds)} rounds, but {write_scheme(scheme)} are the repetitions of "
+                f"{len(scheme.reps)}, expected the same number",
+                "say it once: the repetitions of each round, without the number of rounds",
+            )
     for block, exercise in prescribed(facts):
         sets = exercise.prescription.sets
-        if sets is None or block.rounds is None or sets in (block.rounds, Range(1, 1)):
+        if sets is None or block.rounds is None or sets in (block.rounds, Range(1, 1), turns_of(block)):
             continue
         yield Finding(
             "rounds-differ",

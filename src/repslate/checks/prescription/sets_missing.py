@@ -10,7 +10,8 @@ Right:
     ### Goblet squat
     3 × 10–12, rest 90 s
 Fix: put the sets before the reps (3 × 10–12), or the rounds into the block's heading (Superset A · 3 rounds). A
-    warm-up, a cool-down, a finisher and a block with a clock are done once where nothing else is said.
+    warm-up, a cool-down, a finisher, a test, a flow, work for time and a block with a clock are done once where nothing
+    else is said.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from collections.abc import Iterator
 from repslate.checks.shared import called, place, unread
 from repslate.facts import Facts
 from repslate.model.episode import Block
-from repslate.model.sets import sets_of
+from repslate.model.sets import done, sets_of, turns_of
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -29,16 +30,16 @@ SEVERITY = Severity.ERROR
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield blocks without rounds (once, at their heading) and straight sets without a number of sets."""
     for block in facts.episode.blocks:
-        if block.rounds is not None or block.clock is not None:
+        if block.rounds is not None or block.clock is not None or block.scheme is not None or turns_of(block):
             continue
         if block.form.rests_after:
             yield from _in_block(block)
 
 
 def _in_block(block: Block) -> Iterator[Finding]:
-    done = [exercise for exercise in block.exercises if not unread(exercise)]
-    silent = [exercise for exercise in done if exercise.prescription.work and sets_of(block, exercise) is None]
-    if block.form.in_rounds and silent and len(silent) == len(done):
+    read = [exercise for exercise in block.exercises if not unread(exercise)]
+    silent = [one for one in read if done(block, one).work and sets_of(block, one) is None]
+    if block.form.in_rounds and silent and len(silent) == len(read):
         yield Finding(
             "sets-missing",
             SEVERITY,

@@ -29,7 +29,7 @@ from repslate.model.episode import Block, Exercise, Prose, Words
 from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight, write
 from repslate.model.prose_figures import Said, said_in
 from repslate.model.quantity import Range, write_range, write_seconds
-from repslate.model.sets import sets_of
+from repslate.model.sets import done, sets_of
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -77,7 +77,7 @@ def _compare(text: Prose | Words, written: dict[str, Ranges], name: str, load: s
 
 def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
     """Return every range that the text may name for this kind of figure; empty where nothing is prescribed."""
-    said = exercise.prescription
+    said = done(block, exercise)
     if what == "sets":
         sets = [r for r in (sets_of(block, exercise), block.rounds) if r is not None]
         return [Range(Fraction(r.low), Fraction(r.high)) for r in sets]
@@ -85,9 +85,10 @@ def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
         return _reps(said)
     if what == "hold":
         return [said.work.seconds] if isinstance(said.work, Timed) else []
-    if said.rest_pause or said.cluster or block.form.by_minute:
+    if said.rest_pause or said.cluster or block.form.by_turns:
         return []  # here the text may speak of the short rests inside a set
-    return [r for r in (said.rest, block.rest) if r is not None]
+    off = Range(block.interval.off, block.interval.off) if block.interval else None
+    return [r for r in (said.rest, block.rest, off) if r is not None]
 
 
 def _reps(said: Prescription) -> Ranges:

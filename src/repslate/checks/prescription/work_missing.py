@@ -18,6 +18,7 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
+from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
@@ -25,8 +26,8 @@ SEVERITY = Severity.ERROR
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises with sets but without work."""
-    for _, exercise in prescribed(facts):
-        said = exercise.prescription
+    for block, exercise in prescribed(facts):
+        said = done(block, exercise)
         if said.sets is not None and said.work is None and not said.cluster:
             yield Finding(
                 "work-missing",
