@@ -29,6 +29,7 @@ from repslate.model.library import Entry, Match
 from repslate.model.prescription import (
     Band,
     Bodyweight,
+    Counted,
     Distance,
     Drops,
     Exertion,
@@ -37,6 +38,7 @@ from repslate.model.prescription import (
     Prescription,
     Reps,
     Reserve,
+    Tally,
     Tempo,
     Timed,
     Weight,
@@ -69,6 +71,7 @@ prescriptions = st.one_of(
         sets=st.none() | counts,
         work=st.none()
         | st.builds(Reps, st.lists(counts, min_size=1, max_size=3).map(tuple))
+        | st.builds(Counted, st.lists(counts, min_size=1, max_size=3).map(tuple), st.sampled_from(Tally))
         | st.builds(Timed, seconds)
         | st.builds(Distance, decimals)
         | st.builds(Maximum),

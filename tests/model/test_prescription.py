@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from repslate.model.prescription import (
     Band,
     Bodyweight,
+    Counted,
     Distance,
     Drops,
     Exertion,
@@ -25,6 +26,7 @@ from repslate.model.prescription import (
     Prescription,
     Reps,
     Reserve,
+    Tally,
     Tempo,
     Timed,
     Weight,
@@ -238,10 +240,11 @@ def prescriptions(draw: st.DrawFn) -> Prescription:
     each = draw(st.lists(reps if cluster else ranges(WHOLE), min_size=1, max_size=4))
     work = draw(
         st.sampled_from([None, Maximum(), Reps(tuple(each))])
+        | st.builds(Counted, st.just(tuple(each)), st.sampled_from(Tally))
         | st.builds(Timed, ranges(TIME))
         | st.builds(Distance, ranges(DECIMAL))
     )
-    is_list = isinstance(work, Reps) and len(each) > 1
+    is_list = isinstance(work, Reps | Counted) and len(each) > 1
     sets = draw(st.none() | (st.just(Range(len(each), len(each))) if is_list else ranges(WHOLE)))
     others = {name: draw(strategy) for name, strategy in OTHERS.items()}
     return Prescription(sets=sets, work=work, cluster=cluster, **others)
@@ -258,9 +261,10 @@ def test_what_is_written_reads_back(prescription: Prescription) -> None:
 
 
 PIECES = st.sampled_from(
-    """3 10 12 1:30 22,5 × x - – / + , ; ( ) @ % . " ½ s min m kg lb yd h reps sets of per each side e leg rest pause
-    tempo 31X0 3-1-1-0 10-8-6 RPE RIR leave in reserve max to failure cluster drop drops bodyweight band working load
-    1RM at with and no ten by on off work L R red Sets: Reps: Load: Time: ** * _ ` > 1O l0 1234567""".split()
+    """3 10 12 1:30 22,5 × x - – / + , ; ( ) @ % . " ½ s min m km kg lb yd h cal breaths steps reps sets of per each
+    side e leg rest pause tempo 31X0 3-1-1-0 10-8-6 RPE RIR leave in reserve max to failure cluster drop drops
+    bodyweight band working load 1RM at with and no ten by on off work L R red Sets: Reps: Load: Time: ** * _ `
+    > 1O l0 1234567""".split()
 )
 LINES = st.lists(st.tuples(PIECES, st.sampled_from(["", " "])).map("".join), max_size=14).map("".join)
 

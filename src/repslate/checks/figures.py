@@ -10,6 +10,7 @@ from fractions import Fraction
 from repslate.model.episode import Block
 from repslate.model.prescription import (
     Bodyweight,
+    Counted,
     Distance,
     Exertion,
     Load,
@@ -23,7 +24,7 @@ from repslate.model.prescription import (
     WorkingShare,
     write,
 )
-from repslate.model.quantity import Range, write_range, write_seconds
+from repslate.model.quantity import Range, write_metres, write_range, write_seconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +80,13 @@ def _work(said: Prescription) -> Iterator[Figure]:
     if isinstance(work, Reps):
         for each in work.each:
             yield _figure("reps", each, f"{write_range(each)} reps")
+    elif isinstance(work, Counted):
+        for each in work.each:
+            yield _figure(work.of, each, write(Prescription(work=Counted((each,), work.of))))
     elif isinstance(work, Timed):
         yield _figure("work", work.seconds, f"work of {write_seconds(work.seconds)}")
     elif isinstance(work, Distance):
-        yield _figure("distance", work.metres, f"a distance of {write_range(work.metres, 'm')}")
+        yield _figure("distance", work.metres, f"a distance of {write_metres(work.metres)}")
 
 
 def _load(load: Load) -> Iterator[Figure]:

@@ -9,7 +9,17 @@ from __future__ import annotations
 import re
 from dataclasses import fields, replace
 
-from repslate.model.measure import UNIT_WORDS, Measure, Unit, as_time, read_measure, read_whole, whole
+from repslate.model.measure import (
+    TALLIES,
+    TALLY_WORDS,
+    UNIT_WORDS,
+    Measure,
+    Unit,
+    as_time,
+    read_measure,
+    read_whole,
+    whole,
+)
 from repslate.model.notation_load import MASS_UNITS, measured_load, read_load, sees_load, weight
 from repslate.model.notation_parts import (
     IN_RESERVE,
@@ -33,6 +43,7 @@ from repslate.model.notation_slips import (
     work_and_rest,
 )
 from repslate.model.prescription import (
+    Counted,
     Distance,
     Exertion,
     Load,
@@ -64,7 +75,7 @@ _SEPARATORS = (",", ";", "·", "•", "|", "(", ")", "and", "with")
 _SIDE_BEGINS = ("per", "each", "ea", "e", "on", "/", "a")
 _ENDS_PART = UNIT_WORDS | {ending for side in SIDES for ending in (side, f"{side}s")}
 _LABELS = {
-    "sets": "the number of sets", "work": "the work (reps, a time, a distance or max)", "per_side": "“per side”",
+    "sets": "the number of sets", "work": "the work (reps, a time, a distance or the like)", "per_side": "“per side”",
     "load": "the load", "effort": "the effort (RPE or reserve)", "tempo": "the tempo", "rest": "the rest",
     "drops": "the drops", "rest_pause": "“rest-pause”", "cluster": "the cluster",
 }  # fmt: skip
@@ -151,7 +162,8 @@ def is_attempt(text: str) -> bool:
         return given != Prescription()
     tokens = (*scan(unmarked(text)), Token(Kind.END, "", len(text), False))
     words = [token.word for token in tokens if token.kind is Kind.WORD]
-    strange = sum(word not in _KNOWN and word not in UNIT_WORDS for word in words)
+    known = (*_KNOWN, *UNIT_WORDS) if tokens[0].is_number else (*_KNOWN, *UNIT_WORDS - TALLY_WORDS)
+    strange = sum(word not in known for word in words)  # "Take 5 breaths" is said in prose
     figures = sum(token.is_number for token in tokens)
     if _begins_as_notation(*tokens[:3]) or (figures > 0 and figures + len(words) - strange >= strange):
         return True
@@ -307,13 +319,13 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
 
 
 def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Token]) -> None:
-    if not isinstance(given.work, Reps):
+    if not isinstance(given.work, Reps | Counted):
         return
     each = given.work.each
     count = len(each)
     per_side = ""
     if count == 2 and each[0] == each[1]:
-        sided = write(replace(given, work=Reps(each[:1]), per_side=True))
+        sided = write(replace(given, work=replace(given.work, each=each[:1]), per_side=True))
         per_side = f"write “{sided}” if it is {write_range(each[0])} for each side"
     if count > 1 and given.sets is not None and given.sets != Range(count, count):
         sets = write_range(given.sets)
@@ -442,27 +454,40 @@ def _work(r: Reader, measure: Measure, *, has_sets: bool = False) -> Prescriptio
         return Prescription(work=Distance(measure.decimals()))
     if r.sees("+") and r.ahead().is_number and r.ahead(2).word not in ("drop", "drops"):
         return bare_cluster(r, measure)
-    return _reps(r, measure)
+    return _counts(r, measure)
 
 
-def _reps(r: Reader, first: Measure) -> Prescription | None:
-    """Read on from the reps of all sets, or of the first of several ("12/10/8")."""
+def _counts(r: Reader, first: Measure) -> Prescription | None:
+    """Read on from the reps, calories or the like of all sets, or of the first of several ("12/10/8")."""
     each: list[Range[int]] = []
+    unit: Unit | None = None
     following: Measure | None = first
     while following:
         is_on = following.unit is None and r.here.word in ("work", "on") and r.ahead().word not in ("each", "either")
         if len(each) == 1 and (following.unit is Unit.SECONDS or is_on):
             refuse_reps_as_times(r, first, following)
             return None
-        reps = whole(r, following, "reps")
-        if reps is None or refuse_sides(r, following):
+        tally = TALLIES.get(following.unit) if following.unit else None
+        count = whole(r, replace(following, unit=None) if tally else following, tally or "reps")
+        if count is None or _is_other_count(r, unit, following) or refuse_sides(r, following):
             return None
-        each.append(reps)
+        each.append(count)
+        unit = following.unit or unit
         if not (r.sees("/") and r.ahead().is_number):
-            return Prescription(work=Reps(tuple(each)))
+            tally = TALLIES.get(unit) if unit else None
+            return Prescription(work=Counted(tuple(each), tally) if tally else Reps(tuple(each)))
         r.take()
         following = read_measure(r)
     return None
+
+
+def _is_other_count(r: Reader, unit: Unit | None, following: Measure) -> bool:
+    """Refuse "10 reps/12 cal": the sets of one line are counted alike."""
+    if unit is None or following.unit in (None, unit):
+        return False
+    message = f"found “{r.typed(following.place)}” behind {unit}, expected the same for each set"
+    r.error("notation-unit", following.place, message, "write each of the two as an exercise of its own")
+    return True
 
 
 def _maximum(r: Reader) -> Maximum:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.quantity import Mass, Range, write_range, write_seconds
+from repslate.model.quantity import Mass, Range
 from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding
 from repslate.source.span import Span
@@ -20,6 +21,26 @@ class Reps:
     """Repetitions: one range for every set, or one for each set in turn ("12/10/8")."""
 
     each: tuple[Range[int], ...]
+
+
+class Tally(StrEnum):
+    """What else is counted one by one, as it is written behind a figure above one."""
+
+    CALORIES = "cal"
+    BREATHS = "breaths"
+    STEPS = "steps"
+    LENGTHS = "lengths"
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Work counted in calories of a machine's display, breaths, steps or lengths; `each` as of repetitions.
+
+    How many metres a length has is not known.
+    """
+
+    each: tuple[Range[int], ...]
+    of: Tally
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +62,7 @@ class Maximum:
     """As many good repetitions as possible; the trade's "to failure" is read as this (common practice, no source)."""
 
 
-Work = Reps | Timed | Distance | Maximum
+Work = Reps | Counted | Timed | Distance | Maximum
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +162,11 @@ class Prescription:
     rest_pause: bool = False
     cluster: tuple[int, ...] = ()
 
+    @property
+    def each(self) -> tuple[Range[int], ...]:
+        """The figures of work that is counted: one for every set, or one for each in turn; () of all other work."""
+        return self.work.each if isinstance(self.work, Reps | Counted) else ()
+
 
 def parse(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
     """Read one line of notation that stands at `span`; None if any finding is an error. "" says nothing: no finding.
@@ -164,67 +190,6 @@ def looks_like(text: str) -> bool:
 
 def write(p: Prescription) -> str:
     """Write the canonical form, which `parse` reads back to the same prescription."""
-    parts = (
-        " ".join(filter(None, (_write_work(p), "per side" if p.per_side else "", _write_load(p.load)))),
-        "tempo " + "-".join("X" if phase is None else str(phase) for phase in p.tempo.phases) if p.tempo else "",
-        _write_effort(p.effort),
-        _write_drops(p.drops),
-        "rest-pause" if p.rest_pause else "",
-        "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
-        f"rest {write_seconds(p.rest)}" if p.rest else "",
-    )
-    return ", ".join(filter(None, parts))
+    from repslate.model import notation_written
 
-
-def _write_work(p: Prescription) -> str:
-    sets = write_range(p.sets) if p.sets else ""
-    if p.work is None:
-        return sets and f"{sets} {'set' if sets == '1' else 'sets'}"
-    match p.work:
-        case Reps(each):
-            dose = "/".join(write_range(reps) for reps in each)
-            if not sets and len(each) == 1:
-                dose += " rep" if dose == "1" else " reps"
-        case Timed(seconds):
-            dose = write_seconds(seconds)
-        case Distance(metres):
-            dose = write_range(metres, "m")
-        case Maximum():
-            dose = "max"
-    return f"{sets} × {dose}" if sets else dose
-
-
-def _write_load(load: Load | None) -> str:
-    match load:
-        case OneRepMaxShare(percent):
-            return f"@ {write_range(percent, '%')} 1RM"
-        case WorkingShare(percent):
-            return f"@ {write_range(percent, '%')} of working load"
-        case Weight(mass, pieces):
-            return f"@ {_write_mass(mass)}" if pieces == 1 else f"@ {pieces} × {_write_mass(mass)}"
-        case Bodyweight(added):
-            return f"@ bodyweight + {_write_mass(added)}" if added else "@ bodyweight"
-        case Band():
-            return "@ band"
-        case None:
-            return ""
-
-
-def _write_mass(mass: Mass) -> str:
-    return write_range(mass.amount, mass.unit)
-
-
-def _write_effort(effort: Effort | None) -> str:
-    match effort:
-        case Exertion(rating):
-            return f"RPE {write_range(rating)}"
-        case Reserve(reps):
-            return f"leave {write_range(reps)} in reserve"
-        case None:
-            return ""
-
-
-def _write_drops(drops: Drops | None) -> str:
-    if drops is None:
-        return ""
-    return f"{drops.count} {'drop' if drops.count == 1 else 'drops'} of {write_range(drops.percent, '%')}"
+    return notation_written.write(p)

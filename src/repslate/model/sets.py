@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Prescription, Reps
+from repslate.model.prescription import Prescription
 from repslate.model.quantity import Range
 
 ONCE = Range(1, 1)
@@ -19,8 +19,8 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     is_unread = exercise.prescription_span is not None and said == Prescription()
     if block.form.is_open or is_unread:
         return None
-    if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
-        return Range(len(said.work.each), len(said.work.each))
+    if said.sets is None and len(said.each) > 1:
+        return Range(len(said.each), len(said.each))
     if said.sets is not None and (said.sets != ONCE or block.rounds is None):
         return said.sets
     if block.rounds is None and block.form.by_minute:

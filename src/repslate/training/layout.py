@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.forms import BlockKind, Form
-from repslate.model.prescription import Reps, Timed
+from repslate.model.prescription import Timed
 from repslate.model.quantity import Range, write_number, write_range
 from repslate.model.sets import ONCE, sets_of
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
@@ -205,8 +205,7 @@ def _machines(exercise: Exercise) -> frozenset[str]:
 
 def _longest(stations: tuple[Exercise, ...]) -> int:
     """Return how many sets have figures of their own: the longest list such as "12/10/8"."""
-    works = (station.prescription.work for station in stations)
-    return max((len(work.each) for work in works if isinstance(work, Reps)), default=1)
+    return max((len(station.prescription.each) or 1 for station in stations), default=1)
 
 
 def _by_the_clock(block: Block, clock: Fraction) -> Laid:

@@ -5,13 +5,13 @@ All times are exact seconds, from low to high.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
 from repslate.model.episode import Exercise
-from repslate.model.prescription import Distance, Maximum, Reps, Timed
+from repslate.model.prescription import Counted, Distance, Maximum, Reps, Tally, Timed
 from repslate.model.quantity import Range, write_number, write_range
 from repslate.training.guidelines import CLUSTER_PAUSE, DROP_PAUSE, REST_PAUSE, Guide
 
@@ -23,6 +23,13 @@ REP_SECONDS = Fraction(3)
 #: Accepted for a repetition without a tempo: ACSM 2009's moderate speed (Ratamess et al., MSSE 41(3):687–708).
 REP_BAND = Range(Fraction(2), Fraction(4))
 METRE_SECONDS = Fraction(1)  # a loaded walk; common practice, no source
+#: Seconds of one: common practice, no source. What a length measures, and so how long it takes, nobody can know.
+TALLY_SECONDS: Mapping[Tally, Seconds] = {
+    Tally.CALORIES: Range(Fraction(3), Fraction(7)),  # of a machine's display: about 9 to 20 a minute
+    Tally.BREATHS: Range(Fraction(4), Fraction(6)),
+    Tally.STEPS: Range(Fraction(1, 2), Fraction(1)),
+}
+_ONE_OF = {Tally.CALORIES: "calorie", Tally.BREATHS: "breath", Tally.STEPS: "step", Tally.LENGTHS: "length"}
 X_SECONDS = 1  # "as fast as possible" in a tempo; common practice, no source
 REST_PAUSES = Range(1, 3)  # how many, where only the sum of the repetitions is written: our policy
 # As many good repetitions as possible: from the least for growth (6, NSCA handbook) to the middle of endurance work
@@ -119,6 +126,12 @@ def _work_assumptions(exercise: Exercise) -> Iterator[str]:
         case Distance():
             pace, known = _metre_seconds(exercise)
             yield f"{write_number(pace)} s a metre ({'the library' if known else 'common practice, no source'})"
+        case Counted(of=Tally.STEPS) if _is_in_reps(exercise):
+            yield from _rep_assumptions(exercise)
+        case Counted(of=of) if of in TALLY_SECONDS:
+            yield f"{_s(TALLY_SECONDS[of])} a {_ONE_OF[of]} (common practice, no source)"
+        case Counted(of=of):
+            yield f"nothing says how long a {_ONE_OF[of]} is, so its work counts as no time"
         case Maximum() if _is_hold(exercise):
             yield f"“max” counts as a hold of {_s(MAX_HOLD)} (our policy, common practice)"
         case Maximum():
@@ -142,12 +155,14 @@ def _rep_assumptions(exercise: Exercise) -> Iterator[str]:
 
 
 def _work(exercise: Exercise, index: int) -> Seconds:
-    """Return how long the repetitions, the time or the distance of one set of one side take, without pauses."""
+    """Return how long the work of one set of one side takes, without pauses."""
     said = exercise.prescription
     match said.work:
         case Reps(each):
             reps = each[min(index, len(each) - 1)]
             return _by(Range(Fraction(reps.low), Fraction(reps.high)), seconds_per_rep(exercise))
+        case Counted(each, of):
+            return _tallied(exercise, each[min(index, len(each) - 1)], of)
         case Timed(seconds):
             return seconds
         case Distance(metres):
@@ -157,6 +172,14 @@ def _work(exercise: Exercise, index: int) -> Seconds:
         case None:
             done = sum(said.cluster) * seconds_per_rep(exercise)
             return Range(done, done)
+
+
+def _tallied(exercise: Exercise, count: Range[int], of: Tally) -> Seconds:
+    """Return how long so many calories, breaths or steps take; no time for what nobody can tell it of."""
+    one = TALLY_SECONDS.get(of, Range(Fraction(0), Fraction(0)))
+    if of is Tally.STEPS and _is_in_reps(exercise):  # of a walking lunge each step is a repetition
+        one = Range(seconds_per_rep(exercise), seconds_per_rep(exercise))
+    return Range(count.low * one.low, count.high * one.high)
 
 
 def _parts(exercise: Exercise, work: Seconds) -> Iterator[Step]:
@@ -179,7 +202,13 @@ def _parts(exercise: Exercise, work: Seconds) -> Iterator[Step]:
 def _metre_seconds(exercise: Exercise) -> tuple[Fraction, bool]:
     """Return the seconds of one metre, and whether the library says so."""
     entry = exercise.match.entry if exercise.match else None
+    if entry and entry.metre_pace:
+        return entry.metre_pace, True
     return (entry.pace, True) if entry and entry.unit == "metres" else (METRE_SECONDS, False)
+
+
+def _is_in_reps(exercise: Exercise) -> bool:
+    return exercise.match is not None and exercise.match.entry.unit == "reps"
 
 
 def _is_hold(exercise: Exercise) -> bool:
