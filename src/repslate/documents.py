@@ -13,7 +13,19 @@ from typing import Any
 from repslate.api import Audit, Build, Drafted, Moved, Result
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Counted, Distance, Maximum, Prescription, Reps, Tally, Timed, write
+from repslate.model.prescription import (
+    Complex,
+    Counted,
+    Distance,
+    Maximum,
+    MyoReps,
+    Prescription,
+    Reps,
+    Tally,
+    Timed,
+    TwentyOnes,
+    write,
+)
 from repslate.model.quantity import Range
 from repslate.source.finding import Finding
 from repslate.source.places import shown_path
@@ -272,6 +284,14 @@ def _exercise(exercise: Exercise) -> dict[str, Any]:
         **{tally.name.lower(): None for tally in Tally},
         **({work.of.name.lower(): _widest(work.each)} if isinstance(work, Counted) else {}),
         "count_by_set": [_pair(one) for one in work.each] if isinstance(work, Counted) and len(work.each) > 1 else None,
+        "complex": list(work.parts) if isinstance(work, Complex) else None,
+        "twenty_ones": isinstance(work, TwentyOnes),
+        "myo_reps": {"first": _pair(work.first), "small_sets": _pair(work.minis), "reps": _pair(work.reps)}
+        if isinstance(work, MyoReps)
+        else None,
+        "partials": _pair(given.partials),
+        "hold": _pair(given.hold),
+        "last_set_max": given.open_last,
         "as_many_as_possible": isinstance(work, Maximum),
         "per_side": given.per_side,
         "load": write(Prescription(load=given.load)).removeprefix("@ ") or None,

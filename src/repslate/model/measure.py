@@ -36,7 +36,7 @@ class Unit(StrEnum):
 
 _ONE = Decimal(1)
 TALLIES = {Unit(tally.value): tally for tally in Tally}
-_TALLY_WORDS = {
+TALLY_UNITS = {
     "cal": Unit.CALORIES, "cals": Unit.CALORIES, "calorie": Unit.CALORIES, "calories": Unit.CALORIES,
     "kcal": Unit.CALORIES, "breath": Unit.BREATHS, "breaths": Unit.BREATHS, "step": Unit.STEPS, "steps": Unit.STEPS,
     "length": Unit.LENGTHS, "lengths": Unit.LENGTHS,
@@ -51,7 +51,7 @@ _UNITS = (
     | dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), (Unit.KILOGRAMS, _ONE))
     | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (Unit.POUNDS, _ONE))
     | dict.fromkeys(("%", "percent"), (Unit.PERCENT, _ONE))
-    | {word: (unit, _ONE) for word, unit in _TALLY_WORDS.items()}
+    | {word: (unit, _ONE) for word, unit in TALLY_UNITS.items()}
 )
 # Metres to the unit, exact: international yard and pound agreement, 1959.
 _FOREIGN = (
@@ -60,7 +60,7 @@ _FOREIGN = (
     | dict.fromkeys(("mile", "miles"), Decimal("1609.344"))
 )
 _MINUTE_MARKS = ("'", "′", "’")
-TALLY_WORDS = frozenset(_TALLY_WORDS)
+TALLY_WORDS = frozenset(TALLY_UNITS)
 UNIT_WORDS = frozenset(_UNITS) | frozenset(_FOREIGN)
 
 

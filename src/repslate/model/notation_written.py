@@ -5,6 +5,7 @@ from __future__ import annotations
 from repslate.model.prescription import (
     Band,
     Bodyweight,
+    Complex,
     Counted,
     Distance,
     Drops,
@@ -12,11 +13,15 @@ from repslate.model.prescription import (
     Exertion,
     Load,
     Maximum,
+    MyoReps,
     OneRepMaxShare,
     Prescription,
     Reps,
     Reserve,
+    Tempo,
     Timed,
+    TwentyOnes,
+    Unsaid,
     Weight,
     WorkingShare,
 )
@@ -26,8 +31,10 @@ from repslate.model.quantity import Mass, write_metres, write_range, write_secon
 def write(p: Prescription) -> str:
     """Write the canonical form: every part in its order and its one spelling."""
     parts = (
-        " ".join(filter(None, (_write_work(p), "per side" if p.per_side else "", _write_load(p.load)))),
-        "tempo " + "-".join("X" if phase is None else str(phase) for phase in p.tempo.phases) if p.tempo else "",
+        " ".join(filter(None, (_write_work(p), _write_more(p), _write_load(p.load)))),
+        f"{write_seconds(p.hold)} hold each" if p.hold else "",
+        "last set max" if p.open_last else "",
+        _write_tempo(p.tempo),
         _write_effort(p.effort),
         _write_drops(p.drops),
         "rest-pause" if p.rest_pause else "",
@@ -55,7 +62,34 @@ def _write_work(p: Prescription) -> str:
             dose = write_metres(metres)
         case Maximum():
             dose = "max"
+        case Complex(parts):
+            dose = f"({' + '.join(map(str, parts))})"
+        case TwentyOnes():
+            dose = "21s (7 + 7 + 7)"
+        case MyoReps(first, minis, reps):
+            dose = f"myo-reps {write_range(first)} + {write_range(minis)} × {write_range(reps)}"
     return f"{sets} × {dose}" if sets else dose
+
+
+def _write_more(p: Prescription) -> str:
+    """Write what belongs to the work and stands right behind it."""
+    partials = write_range(p.partials) if p.partials else ""
+    added = f"+ {partials} {'partial' if partials == '1' else 'partials'}" if partials else ""
+    return f"{added} {'per side' if p.per_side else ''}".strip()
+
+
+def _write_tempo(tempo: Tempo | None) -> str:
+    """Write "3-1-1-0", "3-1-1" where the pause at the top is unsaid, "3 s down" where both pauses are."""
+    if tempo is None:
+        return ""
+    down, bottom, up, top = tempo.phases
+    if bottom is top is Unsaid.UNSAID and None not in (down, up):
+        said = [f"{phase} s {way}" for phase, way in ((down, "down"), (up, "up")) if isinstance(phase, int)]
+        if said:
+            return f"tempo {' and '.join(said)}"
+    shown = ["X" if phase is None else "?" if isinstance(phase, Unsaid) else str(phase) for phase in tempo.phases]
+    is_three = top is Unsaid.UNSAID and "?" not in shown[:3]
+    return f"tempo {'-'.join(shown[:3] if is_three else shown)}"
 
 
 def _write_load(load: Load | None) -> str:
@@ -91,4 +125,5 @@ def _write_effort(effort: Effort | None) -> str:
 def _write_drops(drops: Drops | None) -> str:
     if drops is None:
         return ""
-    return f"{drops.count} {'drop' if drops.count == 1 else 'drops'} of {write_range(drops.percent, '%')}"
+    count = f"{drops.count} {'drop' if drops.count == 1 else 'drops'}"
+    return f"{count} of {write_range(drops.percent, '%')}" if drops.percent else count

@@ -154,6 +154,7 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
     )
     rounds = _Rounds(block.form, stations, counts, gap, set_ups)
     marks = {0, 1, *(end for count in counts for end in (count.low, count.high)), *range(_longest(stations))}
+    marks |= {count.high - 1 for count in counts if count.high}  # the last set may be another than those before it
     last = max((count.high for count in counts), default=0)
     for start, end in pairwise(sorted(mark for mark in marks if mark <= last)):  # rounds between marks are alike
         yield from repeat(tuple(_round(rounds, start)), end - start)
@@ -162,6 +163,7 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
 def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     """Yield one round with the rest before it; sets beyond the low end of their number may be left out."""
     every = zip(rounds.stations, rounds.counts, rounds.set_ups, strict=True)
+    last = {station.id: count.high - 1 for station, count in zip(rounds.stations, rounds.counts, strict=True)}
     here = [(station, index >= count.low, set_up) for station, count, set_up in every if index < count.high]
     if index:
         alone = rounds.stations[0].id if len(rounds.stations) == 1 else None
@@ -173,7 +175,7 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
         steps = before
         if not (rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)):
             steps += (Step("other", Range(set_up, set_up), station.id),)
-        steps += set_steps(station, index)
+        steps += set_steps(station, index, is_last=index == last[station.id])
         yield from optional(steps) if maybe else steps
         own = station.prescription.rest
         before = (Step("rest", own, station.id),) if own else ()

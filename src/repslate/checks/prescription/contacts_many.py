@@ -34,7 +34,6 @@ from fractions import Fraction
 from repslate.checks.shared import called, place, prescribed, repetitions
 from repslate.facts import Facts
 from repslate.model.episode import Exercise, Level
-from repslate.model.prescription import Reps
 from repslate.source.finding import Finding, Severity
 from repslate.training.guidelines import CONTACTS, CONTACTS_SOURCE
 from repslate.training.movement import is_working
@@ -73,4 +72,4 @@ def _is_jump(exercise: Exercise) -> bool:
     """Tell whether the landings are written; a mere hop in time with a rope is none of those that NSCA counts."""
     entry = exercise.match.entry if exercise.match else None
     jumps = entry is not None and entry.pattern == "jump" and entry.unit == "reps"
-    return bool(jumps and entry and _LANDINGS & set(entry.traits)) and isinstance(exercise.prescription.work, Reps)
+    return bool(jumps and entry and _LANDINGS & set(entry.traits)) and bool(exercise.prescription.reps)

@@ -43,6 +43,7 @@ LIMITS = {
     Tally.BREATHS: (100, "100 breaths"),
     Tally.STEPS: (10_000, "10,000 steps"),
     Tally.LENGTHS: (200, "200 lengths"),
+    "hold": (120, "2 min"),  # of each repetition
     "rest": (1200, "20 min"),
     "load": (500, "500 kg"),
     "share": (150, "150 %"),  # heavier than the maximum only in lowering work, up to 120–130 %
