@@ -13,7 +13,19 @@ from typing import Any
 from repslate.api import Audit, Build, Drafted, Moved, Result
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Distance, Maximum, Prescription, Reps, Timed, write
+from repslate.model.prescription import (
+    Complex,
+    Counted,
+    Distance,
+    Maximum,
+    MyoReps,
+    Prescription,
+    Reps,
+    Tally,
+    Timed,
+    TwentyOnes,
+    write,
+)
 from repslate.model.quantity import Range
 from repslate.model.sets import told_sharing
 from repslate.source.finding import Finding
@@ -275,10 +287,21 @@ def _exercise(exercise: Exercise) -> dict[str, Any]:
         "known_as": exercise.match.entry.name if exercise.match else None,
         "prescription": write(given),
         "sets": _pair(given.sets),
-        "reps": [min(one.low for one in each), max(one.high for one in each)] if each else None,
+        "reps": _widest(each),
         "reps_by_set": [_pair(one) for one in each] if len(each) > 1 else None,
         "seconds": _pair(work.seconds) if isinstance(work, Timed) else None,
         "metres": _pair(work.metres) if isinstance(work, Distance) else None,
+        **{tally.name.lower(): None for tally in Tally},
+        **({work.of.name.lower(): _widest(work.each)} if isinstance(work, Counted) else {}),
+        "count_by_set": [_pair(one) for one in work.each] if isinstance(work, Counted) and len(work.each) > 1 else None,
+        "complex": list(work.parts) if isinstance(work, Complex) else None,
+        "twenty_ones": isinstance(work, TwentyOnes),
+        "myo_reps": {"first": _pair(work.first), "small_sets": _pair(work.minis), "reps": _pair(work.reps)}
+        if isinstance(work, MyoReps)
+        else None,
+        "partials": _pair(given.partials),
+        "hold": _pair(given.hold),
+        "last_set_max": given.open_last,
         "as_many_as_possible": isinstance(work, Maximum),
         "per_side": given.per_side,
         "load": write(Prescription(load=given.load)).removeprefix("@ ") or None,
@@ -294,6 +317,10 @@ def _exercise(exercise: Exercise) -> dict[str, Any]:
         "cautions": [{"topic": caution.topic, "text": caution.words.text} for caution in exercise.cautions],
         "pictures": [picture.path for picture in exercise.pictures],
     }
+
+
+def _widest(each: tuple[Range[int], ...]) -> list[Number] | None:
+    return [min(one.low for one in each), max(one.high for one in each)] if each else None
 
 
 def _pair(figures: Range[int] | Range[Fraction] | Range[Decimal] | None) -> list[Number] | None:

@@ -29,16 +29,22 @@ from repslate.model.library import Entry, Match
 from repslate.model.prescription import (
     Band,
     Bodyweight,
+    Complex,
+    Counted,
     Distance,
     Drops,
     Exertion,
     Maximum,
+    MyoReps,
     OneRepMaxShare,
     Prescription,
     Reps,
     Reserve,
+    Tally,
     Tempo,
     Timed,
+    TwentyOnes,
+    Unsaid,
     Weight,
     WorkingShare,
 )
@@ -61,7 +67,7 @@ counts = st.tuples(st.integers(0, 70), st.integers(0, 5)).map(lambda pair: Range
 seconds = counts.map(lambda c: Range(Fraction(10 * c.low, 2), Fraction(10 * c.high, 2)))
 decimals = counts.map(lambda c: Range(Decimal(c.low) * 2, Decimal(c.high) * 2))
 masses = st.builds(Mass, decimals, st.sampled_from(["kg", "lb"]))
-phases = st.one_of(st.none(), st.integers(0, 6))
+phases = st.one_of(st.none(), st.just(Unsaid.UNSAID), st.integers(0, 6))
 prescriptions = st.one_of(
     st.just(Prescription()),
     st.builds(
@@ -69,6 +75,10 @@ prescriptions = st.one_of(
         sets=st.none() | counts,
         work=st.none()
         | st.builds(Reps, st.lists(counts, min_size=1, max_size=3).map(tuple))
+        | st.builds(Complex, st.lists(st.integers(0, 99), min_size=2, max_size=4).map(tuple))
+        | st.builds(TwentyOnes)
+        | st.builds(MyoReps, counts, counts, counts)
+        | st.builds(Counted, st.lists(counts, min_size=1, max_size=3).map(tuple), st.sampled_from(Tally))
         | st.builds(Timed, seconds)
         | st.builds(Distance, decimals)
         | st.builds(Maximum),
@@ -82,9 +92,12 @@ prescriptions = st.one_of(
         effort=st.none() | st.builds(Exertion, decimals) | st.builds(Reserve, counts),
         tempo=st.none() | st.builds(Tempo, st.tuples(phases, phases, phases, phases)),
         rest=st.none() | seconds,
-        drops=st.none() | st.builds(Drops, st.integers(0, 9), decimals),
+        drops=st.none() | st.builds(Drops, st.integers(0, 9), st.none() | decimals),
         rest_pause=st.booleans(),
         cluster=st.lists(st.integers(0, 5), max_size=3).map(tuple),
+        partials=st.none() | counts,
+        hold=st.none() | seconds,
+        open_last=st.booleans(),
     ),
 )
 TRAITS = ("power-lift", "high-five", "bar-over-face", "overhead-load", "supine", "to-failure")

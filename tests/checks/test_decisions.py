@@ -130,8 +130,8 @@ CASES = [
     ("figure-absurd", "## Straight sets\n### Back squat\n3 × 10 @ 1102 lb, rest 2 min\n", []),  # 499.9 kg
     ("figure-absurd", STRAIGHT.format(line="20 × 60 min, 6 drops of 20 %, leave 10 in reserve, rest 20 min"), []),
     ("figure-absurd", STRAIGHT.format(line="2 × 61 min, rest 2 min"), ["error"]),
-    ("figure-absurd", STRAIGHT.format(line="2 × 10000 m @ 150 % 1RM, rest 2 min"), []),
-    ("figure-absurd", STRAIGHT.format(line="2 × 10001 m @ 151 % 1RM, rest 2 min"), ["error"] * 2),
+    ("figure-absurd", STRAIGHT.format(line="2 × 50000 m @ 150 % 1RM, rest 2 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="2 × 50001 m @ 151 % 1RM, rest 2 min"), ["error"] * 2),
     ("figure-absurd", STRAIGHT.format(line="2 × 9, leave 11 in reserve, 7 drops of 20 %, rest 2 min"), ["error"] * 2),
     # One dumbbell or kettlebell up to 60 kg: common practice, no source; two of them count one by one, a bar does not.
     ("figure-absurd", STRAIGHT.format(line="3 × 5 @ 60 kg, rest 2 min"), []),

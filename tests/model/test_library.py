@@ -80,6 +80,7 @@ class Row(Strict):
     pattern: Pattern | None = None
     unit: Unit | None = None
     pace: Pace | None = None
+    metre_pace: Pace | None = Field(None, alias="metre-pace")
     met: Met | None = None
     one_sided: Truth | None = Field(None, alias="one-sided")
     source: Text | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import time
 from collections import Counter
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -17,16 +18,22 @@ from hypothesis import strategies as st
 from repslate.model.prescription import (
     Band,
     Bodyweight,
+    Complex,
+    Counted,
     Distance,
     Drops,
     Exertion,
     Maximum,
+    MyoReps,
     OneRepMaxShare,
     Prescription,
     Reps,
     Reserve,
+    Tally,
     Tempo,
     Timed,
+    TwentyOnes,
+    Unsaid,
     Weight,
     WorkingShare,
     looks_like,
@@ -157,7 +164,7 @@ def test_columns_count_from_the_span_in_code_points() -> None:
 
 
 def test_one_run_shows_every_finding() -> None:
-    _, findings = parse("3 × ten, rest 2, tempo 3-1-1, @ 24 kg", HERE)
+    _, findings = parse("3 × ten, rest 2, tempo 3-1, @ 24 kg", HERE)
     assert [found.check for found in findings] == ["notation-unread", "notation-unclear", "notation-unread"]
 
 
@@ -215,15 +222,18 @@ LOAD = st.one_of(
     st.builds(Bodyweight, st.none() | MASS),
     st.just(Band()),
 )
-PHASE = st.none() | st.integers(min_value=0, max_value=99)
+PHASE = st.none() | st.just(Unsaid.UNSAID) | st.integers(min_value=0, max_value=99)
+PHASES = st.tuples(PHASE, PHASE, PHASE, PHASE).filter(lambda phases: set(phases) != {Unsaid.UNSAID})
 OTHERS: dict[str, st.SearchStrategy[Any]] = {
     "per_side": st.booleans(),
     "load": st.none() | LOAD,
     "effort": st.none() | st.builds(Exertion, ranges(DECIMAL)) | st.builds(Reserve, ranges(WHOLE)),
-    "tempo": st.none() | st.builds(Tempo, st.tuples(PHASE, PHASE, PHASE, PHASE)),
+    "tempo": st.none() | st.builds(Tempo, PHASES),
     "rest": st.none() | ranges(TIME),
-    "drops": st.none() | st.builds(Drops, WHOLE, ranges(DECIMAL)),
+    "drops": st.none() | st.builds(Drops, WHOLE, st.none() | ranges(DECIMAL)),
     "rest_pause": st.booleans(),
+    "partials": st.none() | ranges(WHOLE),
+    "open_last": st.booleans(),
 }
 SMALL = st.integers(min_value=0, max_value=30)
 CLUSTER = st.just(()) | st.lists(SMALL, min_size=2, max_size=5).map(tuple)
@@ -238,13 +248,18 @@ def prescriptions(draw: st.DrawFn) -> Prescription:
     each = draw(st.lists(reps if cluster else ranges(WHOLE), min_size=1, max_size=4))
     work = draw(
         st.sampled_from([None, Maximum(), Reps(tuple(each))])
+        | st.builds(Complex, st.lists(WHOLE, min_size=2, max_size=4).map(tuple))
+        | st.just(TwentyOnes())
+        | st.builds(MyoReps, ranges(WHOLE), ranges(WHOLE), ranges(WHOLE))
+        | st.builds(Counted, st.just(tuple(each)), st.sampled_from(Tally))
         | st.builds(Timed, ranges(TIME))
         | st.builds(Distance, ranges(DECIMAL))
     )
-    is_list = isinstance(work, Reps) and len(each) > 1
+    is_list = isinstance(work, Reps | Counted) and len(each) > 1
     sets = draw(st.none() | (st.just(Range(len(each), len(each))) if is_list else ranges(WHOLE)))
     others = {name: draw(strategy) for name, strategy in OTHERS.items()}
-    return Prescription(sets=sets, work=work, cluster=cluster, **others)
+    given = Prescription(sets=sets, work=work, cluster=cluster, **others)
+    return replace(given, hold=draw(st.none() | ranges(TIME))) if given.is_in_reps else given
 
 
 @given(prescriptions())
@@ -258,9 +273,10 @@ def test_what_is_written_reads_back(prescription: Prescription) -> None:
 
 
 PIECES = st.sampled_from(
-    """3 10 12 1:30 22,5 × x - – / + , ; ( ) @ % . " ½ s min m kg lb yd h reps sets of per each side e leg rest pause
-    tempo 31X0 3-1-1-0 10-8-6 RPE RIR leave in reserve max to failure cluster drop drops bodyweight band working load
-    1RM at with and no ten by on off work L R red Sets: Reps: Load: Time: ** * _ ` > 1O l0 1234567""".split()
+    """3 10 12 1:30 22,5 × x - – / + , ; ( ) @ % . " ½ s min m km kg lb yd h cal breaths steps reps sets of per each
+    side e leg rest pause tempo 31X0 3-1-1-0 10-8-6 RPE RIR leave in reserve max to failure cluster drop drops
+    bodyweight band working load 1RM at with and no ten by on off work L R red Sets: Reps: Load: Time: ** * _ `
+    > 1O l0 1234567 hold last set partials myo-reps down 21s (1 3-?-?-?""".split()
 )
 LINES = st.lists(st.tuples(PIECES, st.sampled_from(["", " "])).map("".join), max_size=14).map("".join)
 

@@ -11,20 +11,23 @@ from repslate.model.block_parts import write_time
 from repslate.model.episode import Block
 from repslate.model.prescription import (
     Bodyweight,
+    Complex,
+    Counted,
     Distance,
     Exertion,
     Load,
+    MyoReps,
     OneRepMaxShare,
     Prescription,
     Reps,
     Reserve,
-    Tempo,
     Timed,
     Weight,
     WorkingShare,
     write,
 )
-from repslate.model.quantity import Range, write_range, write_seconds
+from repslate.model.quantity import Range, write_metres, write_range, write_seconds
+from repslate.training.pace import tempo_seconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,10 @@ def figures(said: Prescription) -> Iterator[Figure]:
     if said.sets is not None:
         yield _figure("sets", said.sets, f"{write_range(said.sets)} sets")
     yield from _work(said)
+    if said.partials is not None:
+        yield _figure("reps", said.partials, f"{write_range(said.partials)} partials")
+    if said.hold is not None:
+        yield _figure("hold", said.hold, f"a hold of {write_seconds(said.hold)}")
     for part in said.cluster:
         yield _figure("reps", Range(part, part), f"a cluster part of {part} reps")
     if said.load is not None:
@@ -88,20 +95,25 @@ def _shares(block: Block) -> Iterator[Figure]:
         yield _figure("people", Range(block.people, block.people), f"a team of {block.people}")
 
 
-def tempo_seconds(tempo: Tempo) -> int:
-    """Return the seconds of one repetition; X counts as one second (training practice, no source)."""
-    return sum(1 if phase is None else phase for phase in tempo.phases)
-
-
 def _work(said: Prescription) -> Iterator[Figure]:
     work = said.work
     if isinstance(work, Reps):
         for each in work.each:
             yield _figure("reps", each, f"{write_range(each)} reps")
+    elif isinstance(work, Counted):
+        for each in work.each:
+            yield _figure(work.of, each, write(Prescription(work=Counted((each,), work.of))))
+    elif isinstance(work, Complex):
+        for part in work.parts:
+            yield _figure("reps", Range(part, part), f"a part of {part} reps")
+    elif isinstance(work, MyoReps):
+        yield _figure("reps", work.first, f"a first set of {write_range(work.first)} reps")
+        yield _figure("sets", work.minis, f"{write_range(work.minis)} small sets")
+        yield _figure("reps", work.reps, f"small sets of {write_range(work.reps)} reps")
     elif isinstance(work, Timed):
         yield _figure("work", work.seconds, f"work of {write_seconds(work.seconds)}")
     elif isinstance(work, Distance):
-        yield _figure("distance", work.metres, f"a distance of {write_range(work.metres, 'm')}")
+        yield _figure("distance", work.metres, f"a distance of {write_metres(work.metres)}")
 
 
 def _load(load: Load) -> Iterator[Figure]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Prescription, Reps
+from repslate.model.prescription import Prescription
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.series import TextProfile
 from repslate.model.sets import ONCE, done, sets_of
@@ -49,10 +49,10 @@ def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
     By the clock an exercise has its share of the whole minutes, and as many rounds as possible count as one.
     """
     said = done(block, exercise)
-    if not isinstance(said.work, Reps):
+    if not said.reps:
         return Range(Fraction(0), Fraction(0))
     times = sets_of(block, exercise) or ONCE
-    each, sides = said.work.each, 2 if said.per_side else 1
+    each, sides = said.reps, 2 if said.per_side else 1
     low, high = sum(reps.low for reps in each), sum(reps.high for reps in each)
     if len(each) > 1 and said.sets is None:
         times = Range(1, 1)  # a figure for each set

@@ -30,8 +30,9 @@ class Entry:
     `muscles` (primary) and `secondary` are names of muscles or of their heads, `traits` slugs of hazards. `equipment`
     is everything needed; of "kettlebell or dumbbell" one will do, and "bodyweight" is no piece of kit. `unit` is how
     work is usually counted ("reps", "seconds", "metres"). `pace` is typical seconds per repetition, per metre where the
-    unit is metres; where it is seconds, per repetition should someone count them. `met` is "edition:code" of the
-    Compendium of Physical Activities (Herrmann et al. 2024, J Sport Health Sci 13(1):6–12).
+    unit is metres; where it is seconds, per repetition should someone count them. `metre_pace` is seconds per metre of
+    what is counted otherwise and covers ground all the same (None: it does not, or nobody knows). `met` is
+    "edition:code" of the Compendium of Physical Activities (Herrmann et al. 2024, J Sport Health Sci 13(1):6–12).
     """
 
     name: str
@@ -47,6 +48,7 @@ class Entry:
     traits: tuple[str, ...]
     met: str
     source: str
+    metre_pace: Fraction | None = None
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -299,6 +301,7 @@ def _entries(family: dict[str, Node]) -> Iterator[Entry]:
             traits=texts(said.get("traits", [])),
             met=text(said["met"]),
             source=text(said["source"]),
+            metre_pace=Fraction(text(said["metre-pace"])) if "metre-pace" in said else None,
         )
 
 

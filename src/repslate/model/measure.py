@@ -11,6 +11,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from repslate.model.clock import read_clock
+from repslate.model.prescription import Tally
 from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range, write_seconds
 from repslate.model.tokens import Kind, Place, Reader, Token, quote
 
@@ -27,9 +28,19 @@ class Unit(StrEnum):
     KILOGRAMS = "kg"
     POUNDS = "lb"
     PERCENT = "%"
+    CALORIES = "cal"
+    BREATHS = "breaths"
+    STEPS = "steps"
+    LENGTHS = "lengths"
 
 
 _ONE = Decimal(1)
+TALLIES = {Unit(tally.value): tally for tally in Tally}
+TALLY_UNITS = {
+    "cal": Unit.CALORIES, "cals": Unit.CALORIES, "calorie": Unit.CALORIES, "calories": Unit.CALORIES,
+    "kcal": Unit.CALORIES, "breath": Unit.BREATHS, "breaths": Unit.BREATHS, "step": Unit.STEPS, "steps": Unit.STEPS,
+    "length": Unit.LENGTHS, "lengths": Unit.LENGTHS,
+}  # fmt: skip
 _UNITS = (
     dict.fromkeys(("rep", "reps", "repetition", "repetitions"), (Unit.REPS, _ONE))
     | dict.fromkeys(("s", "sec", "secs", "second", "seconds", '"', "″", "”"), (Unit.SECONDS, _ONE))
@@ -40,6 +51,7 @@ _UNITS = (
     | dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), (Unit.KILOGRAMS, _ONE))
     | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (Unit.POUNDS, _ONE))
     | dict.fromkeys(("%", "percent"), (Unit.PERCENT, _ONE))
+    | {word: (unit, _ONE) for word, unit in TALLY_UNITS.items()}
 )
 # Metres to the unit, exact: international yard and pound agreement, 1959.
 _FOREIGN = (
@@ -48,6 +60,7 @@ _FOREIGN = (
     | dict.fromkeys(("mile", "miles"), Decimal("1609.344"))
 )
 _MINUTE_MARKS = ("'", "′", "’")
+TALLY_WORDS = frozenset(TALLY_UNITS)
 UNIT_WORDS = frozenset(_UNITS) | frozenset(_FOREIGN)
 
 

@@ -9,7 +9,18 @@ from __future__ import annotations
 import re
 from dataclasses import fields, replace
 
-from repslate.model.measure import UNIT_WORDS, Measure, Unit, as_time, read_measure, read_whole, whole
+from repslate.model.measure import (
+    TALLIES,
+    TALLY_UNITS,
+    TALLY_WORDS,
+    UNIT_WORDS,
+    Measure,
+    Unit,
+    as_time,
+    read_measure,
+    read_whole,
+    whole,
+)
 from repslate.model.notation_load import MASS_UNITS, measured_load, read_load, sees_load, weight
 from repslate.model.notation_parts import (
     IN_RESERVE,
@@ -18,12 +29,14 @@ from repslate.model.notation_parts import (
     bare_cluster,
     between_sets,
     drops,
+    sees_phase,
     sees_tempo,
     tempo,
+    tempo_in_words,
 )
+from repslate.model.notation_sets import adds_part, complex_parts, hold, myo_reps, sees_complex, sees_myo, twenty_ones
 from repslate.model.notation_slips import (
     joined_figures,
-    refuse_21s,
     refuse_joined,
     refuse_left_right,
     refuse_reps_as_times,
@@ -33,6 +46,7 @@ from repslate.model.notation_slips import (
     work_and_rest,
 )
 from repslate.model.prescription import (
+    Counted,
     Distance,
     Exertion,
     Load,
@@ -60,18 +74,21 @@ _MAX = (
     ("till", "failure"),
     ("failure",),
 )
+_ON_LAST = tuple((*on, last, "set") for on in ((), ("on",), ("on", "the")) for last in ("last", "final"))
+_UNIT_OF = {"rep": Unit.REPS, "reps": Unit.REPS, **TALLY_UNITS}
 _SEPARATORS = (",", ";", "·", "•", "|", "(", ")", "and", "with")
 _SIDE_BEGINS = ("per", "each", "ea", "e", "on", "/", "a")
 _ENDS_PART = UNIT_WORDS | {ending for side in SIDES for ending in (side, f"{side}s")}
 _LABELS = {
-    "sets": "the number of sets", "work": "the work (reps, a time, a distance or max)", "per_side": "“per side”",
+    "sets": "the number of sets", "work": "the work (reps, a time, a distance or the like)", "per_side": "“per side”",
     "load": "the load", "effort": "the effort (RPE or reserve)", "tempo": "the tempo", "rest": "the rest",
-    "drops": "the drops", "rest_pause": "“rest-pause”", "cluster": "the cluster",
+    "drops": "the drops", "rest_pause": "“rest-pause”", "cluster": "the cluster", "partials": "the partials",
+    "hold": "the hold", "open_last": "“last set max”",
 }  # fmt: skip
 # The names of parts as a table has them, in front of the part.
 _NAMED = {
     "set": "sets", "sets": "sets", "rep": "reps", "reps": "reps", "repetitions": "reps", "load": "load",
-    "weight": "load", "time": "time", "duration": "time", "hold": "time",
+    "weight": "load", "time": "time", "duration": "time", "hold": "hold",
 }  # fmt: skip
 _EXAMPLE = "3 × 10–12 per side @ 24 kg, rest 60 s"
 _KNOWN = tuple(sorted({
@@ -79,13 +96,14 @@ _KNOWN = tuple(sorted({
     "kilos", "pounds", "max", "amrap", "rest", "tempo", "leave", "reserve", "tank", "in", "the", "rpe", "rir", "rm",
     "band", "bodyweight", "working", "load", "cluster", "drop", "drops", "pause", "per", "each", "ea", "side", "leg",
     "arm", "hand", "hold", "with", "and", "at", "between", "no", "on", "off", "by", "failure", "kg", "kgs", "lb", "lbs",
+    "last", "partials", "myo",
 }))  # fmt: skip
 
 # A line without a figure, and the words with which one can be notation all the same.
 _NO_FIGURE = re.compile("([A-Za-z]+)[ ,][^0-9¼½¾]*")
 _OPENERS = frozenset(
     {*WORDS, *NUMBER_WORDS, *_SEPARATORS, *(words[0] for words in _MAX)}
-    | {"at", "band", "bands", "bodyweight", "body", "bw", "w", "x"}
+    | {"at", "band", "bands", "bodyweight", "body", "bw", "w", "x", "last", "final"}
 )
 
 
@@ -115,12 +133,14 @@ def _read_parts(r: Reader) -> Prescription:
     given = Prescription()
     before = Prescription()  # the part right before, to see what "each hand" belongs to
     while not r.done:
-        if r.here.word in _SEPARATORS or _is_loose_dash(r):
+        if not sees_complex(r) and (r.here.word in _SEPARATORS or _is_loose_dash(r)):
             if r.take().word in (",", ";"):
                 before = Prescription()
             continue
-        if r.take_all("w", "/") or (r.sees("+") and r.ahead(2).word in ("drop", "drops") and r.take()):
+        if r.take_all("w", "/") or (adds_part(r) and r.take()):
             continue
+        if r.last.word == "with" and r.here.word == "a" and r.ahead().is_number and r.take():
+            continue  # "with a 5 s hold"
         start = r.here
         part = None
         is_of_load = before.load or (given.load and r.ahead().word in ("hand", "hands"))
@@ -151,7 +171,8 @@ def is_attempt(text: str) -> bool:
         return given != Prescription()
     tokens = (*scan(unmarked(text)), Token(Kind.END, "", len(text), False))
     words = [token.word for token in tokens if token.kind is Kind.WORD]
-    strange = sum(word not in _KNOWN and word not in UNIT_WORDS for word in words)
+    known = (*_KNOWN, *UNIT_WORDS) if tokens[0].is_number else (*_KNOWN, *UNIT_WORDS - TALLY_WORDS)
+    strange = sum(word not in known for word in words)  # "Take 5 breaths" is said in prose
     figures = sum(token.is_number for token in tokens)
     if _begins_as_notation(*tokens[:3]) or (figures > 0 and figures + len(words) - strange >= strange):
         return True
@@ -196,15 +217,16 @@ def _is_list(figures: tuple[Token, ...], given: Prescription) -> bool:
     Four are a tempo, but before any reps "12-10-8-6" is as likely those of four sets.
     """
     if given.work is not None:
-        return len(figures) > 4
+        is_slow = any((read_number(token.text) or 0) > 6 for token in figures)
+        return len(figures) > 4 or (len(figures) == 3 and is_slow)
     return len(figures) != 4 or all((read_number(token.text) or 0) >= 4 for token in figures)
 
 
 def _worded(r: Reader, given: Prescription) -> Prescription | None:
-    if any(r.sees(*words) for words in _MAX):
-        return Prescription(work=_maximum(r))
+    if _sees_work(r):
+        return _work_in_words(r)
     if r.here.word in _NAMED and (r.ahead().text in (":", "=") or r.ahead().is_number):
-        return _named(r)
+        return _named(r, given)
     if r.take_any("@", "at"):
         return _at(r, given)
     if sees_load(r):
@@ -229,31 +251,40 @@ def _at(r: Reader, given: Prescription) -> Prescription | None:
     return _loaded(measured_load(r, measure)) if measure else None
 
 
-def _named(r: Reader) -> Prescription | None:
+def _named(r: Reader, given: Prescription) -> Prescription | None:
     """Read on from the name of a part that stands in front of it: "Sets: 3", "Reps: 10", "Load: 24 kg"."""
     name = _NAMED[r.take().word]
     r.take_any(":", "=")
     if name == "load":
         return _loaded(read_load(r))
     if name == "reps" and any(r.sees(*words) for words in _MAX):
-        return Prescription(work=_maximum(r))
-    measure = read_measure(r, f"the number of {name}" if name != "time" else "a time such as 30 s")
+        return _maximum(r)
+    measure = read_measure(r, f"the number of {name}" if name in ("sets", "reps") else "a time such as 30 s")
     if measure is None or name == "reps":
         return _work(r, measure) if measure else None
-    if name == "time":
-        seconds = as_time(r, measure, bare=1)
-        return Prescription(work=Timed(seconds)) if seconds else None
+    if name in ("time", "hold"):
+        return hold(r, measure) if name == "hold" and given.is_in_reps else _named_time(r, measure)
     if r.here.is_times:
         return _sets(r, measure, Prescription())
     sets = whole(r, measure, "sets")
     return Prescription(sets=sets) if sets else None
 
 
+def _named_time(r: Reader, measure: Measure) -> Prescription | None:
+    seconds = as_time(r, measure, bare=1)
+    return Prescription(work=Timed(seconds)) if seconds else None
+
+
 def _times_more(r: Reader, given: Prescription) -> Prescription | None:
     """Read the load of "3 × 10 × 24 kg" or the sets of "10 reps × 3 sets"; the work is given."""
     r.take()
     if not (r.here.is_number and (r.ahead().kind is Kind.END or r.ahead().word in (*_SEPARATORS, "set", "sets"))):
-        return _loaded(read_load(r))
+        if not r.here.is_number:
+            return _loaded(read_load(r))
+        measure = read_measure(r)
+        if measure and measure.unit is Unit.SECONDS and given.is_in_reps:  # "3 × 10 × 5 s hold"
+            return hold(r, measure)
+        return _loaded(measured_load(r, measure)) if measure else None
     sets = read_whole(r, "sets")
     if sets is None or r.take_any("set", "sets"):
         return None if sets is None else Prescription(sets=sets)
@@ -307,13 +338,16 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
 
 
 def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Token]) -> None:
-    if not isinstance(given.work, Reps):
+    if given.hold and not given.is_in_reps:
+        message = "found a hold of each repetition, expected repetitions to hold"
+        r.error("notation-contradiction", line, message, "write the reps first, as in “3 × 10, 5 s hold each”")
+    if not isinstance(given.work, Reps | Counted):
         return
     each = given.work.each
     count = len(each)
     per_side = ""
     if count == 2 and each[0] == each[1]:
-        sided = write(replace(given, work=Reps(each[:1]), per_side=True))
+        sided = write(replace(given, work=replace(given.work, each=each[:1]), per_side=True))
         per_side = f"write “{sided}” if it is {write_range(each[0])} for each side"
     if count > 1 and given.sets is not None and given.sets != Range(count, count):
         sets = write_range(given.sets)
@@ -339,12 +373,23 @@ def _figured(r: Reader, given: Prescription) -> Prescription | None:
         return _sets(r, measure, given)
     if measure.unit in (None, Unit.REPS):
         return _counted(r, measure)
-    if measure.unit is Unit.SECONDS and _ends_as_rest(r):
+    if measure.unit is Unit.SECONDS:
+        return _timed(r, measure, given)
+    if measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
+        return _loaded(measured_load(r, measure))
+    return _work(r, measure)
+
+
+def _timed(r: Reader, measure: Measure, given: Prescription) -> Prescription | None:
+    """Read on from a time: a phase of the tempo, the hold of each repetition, a rest, or the work."""
+    if sees_phase(r):
+        return tempo_in_words(r, measure)
+    if (given.is_in_reps and r.here.word in ("hold", "holds")) or r.sees("hold", "each", "rep"):
+        return hold(r, measure)
+    if _ends_as_rest(r):
         r.take()
         between_sets(r)
         return Prescription(rest=measure.seconds())
-    if measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
-        return _loaded(measured_load(r, measure))
     return _work(r, measure)
 
 
@@ -354,8 +399,9 @@ def _sets(r: Reader, sets: Measure, given: Prescription) -> Prescription | None:
     if r.take_any("set", "sets") and not (r.here.is_times or r.sees("of")):
         return None if count is None else Prescription(sets=count)
     r.take()
-    if any(r.sees(*words) for words in _MAX):
-        return Prescription(sets=count, work=_maximum(r))
+    if _sees_work(r):
+        worded = _work_in_words(r)
+        return worded and replace(worded, sets=count)
     measure = _dose(r)
     if count is None or measure is None or _refuses_pieces(r, sets, count, measure, given):
         return None
@@ -427,6 +473,10 @@ def _counted(r: Reader, measure: Measure) -> Prescription | None:
         return Prescription(effort=Exertion(measure.decimals()))
     if measure.unit is None and r.take_any("drop", "drops"):
         return drops(r, measure)
+    if measure.unit is None and r.take_any("partial", "partials"):
+        r.take_any("rep", "reps")
+        partials = whole(r, measure, "partials")
+        return Prescription(partials=partials) if partials else None
     return _work(r, measure)
 
 
@@ -435,40 +485,86 @@ def _work(r: Reader, measure: Measure, *, has_sets: bool = False) -> Prescriptio
         is_time = r.take_any("hold", "holds", "work", "on")
         if r.sees("/") and r.ahead().is_number:
             return work_and_rest(r, measure)
-        if not is_time and refuse_21s(r, measure, has_sets=has_sets):
-            return None
+        if not is_time and (work := twenty_ones(r, measure)):
+            return Prescription(work=work)
         return Prescription(work=Timed(measure.seconds()))
     if measure.unit is Unit.METRES:
         return Prescription(work=Distance(measure.decimals()))
-    if r.sees("+") and r.ahead().is_number and r.ahead(2).word not in ("drop", "drops"):
+    if r.sees("+") and r.ahead().is_number and not adds_part(r):
         return bare_cluster(r, measure)
-    return _reps(r, measure)
+    return _counts(r, measure, has_sets=has_sets)
 
 
-def _reps(r: Reader, first: Measure) -> Prescription | None:
-    """Read on from the reps of all sets, or of the first of several ("12/10/8")."""
+def _counts(r: Reader, first: Measure, *, has_sets: bool) -> Prescription | None:
+    """Read on from the reps, calories or the like of all sets, or of the first of several ("12/10/8")."""
     each: list[Range[int]] = []
+    unit: Unit | None = None
     following: Measure | None = first
     while following:
         is_on = following.unit is None and r.here.word in ("work", "on") and r.ahead().word not in ("each", "either")
         if len(each) == 1 and (following.unit is Unit.SECONDS or is_on):
             refuse_reps_as_times(r, first, following)
             return None
-        reps = whole(r, following, "reps")
-        if reps is None or refuse_sides(r, following):
+        tally = TALLIES.get(following.unit) if following.unit else None
+        count = whole(r, replace(following, unit=None) if tally else following, tally or "reps")
+        if count is None or _is_other_count(r, unit, following) or refuse_sides(r, following):
             return None
-        each.append(reps)
+        each.append(count)
+        unit = following.unit or unit
+        is_open = (has_sets or len(each) > 1) and r.here.glued and not r.ahead().is_number and r.take_any("+")
+        if is_open and r.here.word in _UNIT_OF:
+            unit = _UNIT_OF[r.take().word]
         if not (r.sees("/") and r.ahead().is_number):
-            return Prescription(work=Reps(tuple(each)))
+            tally = TALLIES.get(unit) if unit else None
+            work = Counted(tuple(each), tally) if tally else Reps(tuple(each))
+            return Prescription(work=work, open_last=is_open)
         r.take()
         following = read_measure(r)
     return None
 
 
-def _maximum(r: Reader) -> Maximum:
+def _is_other_count(r: Reader, unit: Unit | None, following: Measure) -> bool:
+    """Refuse "10 reps/12 cal": the sets of one line are counted alike."""
+    if unit is None or following.unit in (None, unit):
+        return False
+    message = f"found “{r.typed(following.place)}” behind {unit}, expected the same for each set"
+    r.error("notation-unit", following.place, message, "write each of the two as an exercise of its own")
+    return True
+
+
+def _sees_work(r: Reader) -> bool:
+    """Tell whether work comes next that begins with a word or a bracket."""
+    is_last = r.here.word in ("last", "final") and r.ahead().word == "set"
+    return is_last or sees_complex(r) or sees_myo(r) or any(r.sees(*words) for words in _MAX)
+
+
+def _work_in_words(r: Reader) -> Prescription | None:
+    if sees_complex(r):
+        return complex_parts(r)
+    if sees_myo(r):
+        return myo_reps(r)
+    return _last_set(r) if r.here.word in ("last", "final") else _maximum(r)
+
+
+def _maximum(r: Reader) -> Prescription:
+    """Read "max", or "max on the last set"."""
     any(r.take_all(*words) for words in _MAX)
     r.take_any("rep", "reps")
-    return Maximum()
+    if any(r.take_all(*words) for words in _ON_LAST):
+        return Prescription(open_last=True)
+    return Prescription(work=Maximum())
+
+
+def _last_set(r: Reader) -> Prescription | None:
+    """Read "last set max"."""
+    r.take()
+    r.take()
+    r.take_any(":", "=", "is", "for")
+    if any(r.take_all(*words) for words in _MAX):
+        r.take_any("rep", "reps")
+        return Prescription(open_last=True)
+    r.unexpected("“max”", "write max there, or the reps of each set as in “12/10/8”")
+    return None
 
 
 def _loaded(load: Load | None) -> Prescription | None:

@@ -7,15 +7,21 @@ after a finding.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 from repslate.model.measure import UNIT_WORDS, Measure, Unit, read_measure, read_rest, read_whole, single
-from repslate.model.prescription import Drops, Exertion, Prescription, Reserve, Tempo
+from repslate.model.prescription import Drops, Exertion, Phase, Prescription, Reserve, Tempo, Unsaid
 from repslate.model.quantity import NUMBER_WORDS, Range, write_range
 from repslate.model.tokens import Kind, Reader, Token
 
 SIDES = ("side", "leg", "arm", "hand", "foot", "way", "direction")
 IN_RESERVE = (("in", "reserve"), ("in", "the", "tank"))
+_S = ("s", "sec", "secs", "second", "seconds")
+_WAYS = (
+    dict.fromkeys(("down", "lowering", "lower", "eccentric", "negative", "negatives", "descent"), "down")
+    | dict.fromkeys(("up", "lifting", "concentric", "ascent"), "up")
+)  # fmt: skip
 _BETWEEN_SETS = (("between", "sets"), ("between", "each", "set"), ("after", "each", "set"))
 
 
@@ -42,21 +48,53 @@ def no_rest(r: Reader) -> Prescription | None:
 
 
 def tempo(r: Reader) -> Prescription | None:
-    """Read "3-1-1-0", "3/1/1/0", "3 1 1 0" or the compact "31X0"."""
+    """Read "3-1-1-0", "3/1/1/0", "3 1 1 0", the compact "31X0", each also of three phases, or "3 s down"."""
     r.take_any(":", "of")
     first = r.here
+    is_in_words = r.here.is_number and (r.ahead().word in _WAYS or (r.ahead().word in _S and r.ahead(2).word in _WAYS))
+    if is_in_words:
+        measure = read_measure(r)
+        return tempo_in_words(r, measure) if measure else None
     is_separated = _is_joint(r.ahead()) or (len(first.text) == 1 and not r.ahead().glued)
     typed = _separated_phases(r) if is_separated else list(_compact(r))
     if not typed:
         r.unexpected("a tempo such as 3-1-1-0")
         return None
-    if len(typed) == 4 and all(map(_is_seconds, typed)):
-        lowering, bottom, lifting, top = (None if phase == "x" else int(phase) for phase in typed)
+    if len(typed) in (3, 4) and all(map(_is_seconds, typed)) and set(typed) != {"?"}:
+        lowering, bottom, lifting, top = map(_phase, [*typed, "?"][:4])
         return Prescription(tempo=Tempo((lowering, bottom, lifting, top)))
-    message = f"found “{r.typed((first, r.last))[:30]}”, expected a tempo of four phases in whole seconds"
+    message = f"found “{r.typed((first, r.last))[:30]}”, expected a tempo of three or four phases in whole seconds"
     fix = "write lowering, pause, lifting, pause, as in “tempo 3-1-1-0”; X is as fast as possible"
     r.error("notation-unread", (first, r.last), message, fix)
     return None
+
+
+def sees_phase(r: Reader) -> bool:
+    """Tell whether "down", "up" or the like comes next: the word behind the seconds of a phase."""
+    return r.here.word in _WAYS
+
+
+def tempo_in_words(r: Reader, measure: Measure) -> Prescription | None:
+    """Read on from the seconds of "3 s down", and of "3 s down and 1 s up"; pauses stay unsaid."""
+    phases: dict[str, Phase] = {}
+    following: Measure | None = measure
+    while following:
+        seconds = single(r, replace(following, unit=None), "seconds")
+        way = _WAYS[r.take().word]
+        if seconds is None:
+            return None
+        if way in phases:
+            message = f"“{way}” stands twice in this tempo, expected once"
+            r.error("notation-twice", (following.first, r.last), message, "keep one of the two")
+            return None
+        phases[way] = seconds
+        step = 1 if r.here.word in (",", "and") else 0
+        goes_on = r.ahead(step).is_number and r.ahead(step + 1).word in _S and r.ahead(step + 2).word in _WAYS
+        if step and goes_on:
+            r.take()
+        following = read_measure(r) if goes_on else None
+    down, up = phases.get("down", Unsaid.UNSAID), phases.get("up", Unsaid.UNSAID)
+    return Prescription(tempo=Tempo((down, Unsaid.UNSAID, up, Unsaid.UNSAID)))
 
 
 def sees_tempo(r: Reader, *, compact: bool) -> bool:
@@ -66,6 +104,9 @@ def sees_tempo(r: Reader, *, compact: bool) -> bool:
     "2x24" is two of 24, as a pause cannot be as fast as possible, and "10x5 kg" has its unit.
     """
     if all(_is_phase(r.ahead(step)) for step in (0, 2, 4, 6)) and all(r.ahead(step).is_dash for step in (1, 3, 5)):
+        return True
+    three = (r.here.word, r.ahead(2).word, r.ahead(4).word)
+    if compact and "x" in three and all(map(_is_seconds, three)) and r.ahead(1).is_dash and r.ahead(3).is_dash:
         return True
     typed, behind = "", r.here
     for behind in (r.ahead(step) for step in range(5)):
@@ -107,7 +148,9 @@ def drops(r: Reader, measure: Measure) -> Prescription | None:
     """Read the size of the drops behind "2 drops"."""
     count = single(r, measure, "drops")
     r.take_any("set", "sets")
-    r.take_any("of", "@", "at")
+    has_of = r.take_any("of", "@", "at")
+    if not has_of and not r.here.is_number:
+        return None if count is None else Prescription(drops=Drops(count, None))
     if not r.here.is_number and r.here.word not in NUMBER_WORDS:
         example = "1 drop of 20 %" if count == 1 else "2 drops of 20 %"
         r.unexpected("the size of each drop, such as “of 20 %”", f"write by how much the load drops, as in “{example}”")
@@ -143,7 +186,9 @@ def bare_cluster(r: Reader, measure: Measure) -> Prescription | None:
         return Prescription(cluster=parts)
     place = (measure.first, r.last)
     fix = r.fixed(place, f"{sum(parts)}, cluster {'+'.join(map(str, parts))}")
-    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected the reps and then the cluster", fix)
+    if turns := r.fixed(place, f"({' + '.join(map(str, parts))})", otherwise="").removeprefix("write "):
+        fix += f" for one set with short rests in it, or {turns} for each of several movements in turn"
+    r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected a cluster or a complex", fix)
     return None
 
 
@@ -220,12 +265,16 @@ def _compact(r: Reader) -> str:
     return typed
 
 
+def _phase(typed: str) -> Phase:
+    return None if typed == "x" else Unsaid.UNSAID if typed == "?" else int(typed)
+
+
 def _is_seconds(phase: str) -> bool:
-    return phase == "x" or (phase.isascii() and phase.isdecimal() and len(phase) <= 2)
+    return phase in ("x", "?") or (phase.isascii() and phase.isdecimal() and len(phase) <= 2)
 
 
 def _is_phase(token: Token) -> bool:
-    return token.kind is Kind.FIGURE or token.word == "x"
+    return token.kind is Kind.FIGURE or token.word in ("x", "?")
 
 
 def _is_joint(token: Token) -> bool:

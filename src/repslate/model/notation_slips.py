@@ -16,7 +16,6 @@ _MARKUP = re.compile(
     r"^\s*(?:(?:[-+*•–]\s+|>\s*)+)|\*\*|__|`|(?<!\S)(?P<mark>[*_])(?=\S)(?=[^*_]*\S(?P=mark)(?!\w))|(?<=\S)[*_](?=$|[\s,;.)])"
 )
 _LEFT, _RIGHT = ("l", "left"), ("r", "right")
-_OF_21 = "Of each 21, the first 7 go halfway up, the next 7 from halfway to the top, the last 7 all the way"
 _JOINTS = ("/", ",", "+", "and", "&")
 
 
@@ -66,24 +65,6 @@ def _refuse_two_times(r: Reader, place: Place, work: str, rest: str) -> None:
     message = f"found “{r.typed(place)}”, expected one time for all sets, and the rest named"
     fix = r.fixed(place, f"{work}, rest {rest}", otherwise="write it as in “8 × 20 s, rest 10 s”")
     r.error("notation-unclear", place, message, f"{fix} if it is work and rest")
-
-
-def refuse_21s(r: Reader, measure: Measure, *, has_sets: bool) -> bool:
-    """Refuse "21s", which is 21 seconds or the trade's 21s; False for any other time, "21 s" and "21 sec" too.
-
-    21s are 7 + 7 + 7 repetitions over the lower half, the upper half and the whole of a movement (common practice).
-    """
-    is_glued = measure.last.end - measure.first.start <= len("21's")
-    if measure.first.text != "21" or measure.last.word != "s" or not (is_glued and measure.last.glued):
-        return False
-    seconds = r.fixed(measure.place, "21 sec", otherwise="write “21 sec”")
-    reps = r.fixed(measure.place, "21" if has_sets else "21 reps", otherwise="“21 reps”").removeprefix("write ")
-    fix = f"{seconds} for 21 seconds, or {reps} for 21s, with “{_OF_21}” on a line of its own below"
-    message = (
-        f"found “{r.typed(measure.place)}”, which is 21 seconds or 7 + 7 + 7 partial reps, expected one of the two"
-    )
-    r.error("notation-unclear", measure.place, message, fix)
-    return True
 
 
 def refuse_sides(r: Reader, reps: Measure) -> bool:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from enum import Enum, StrEnum
 from fractions import Fraction
 
-from repslate.model.quantity import Mass, Range, write_range, write_seconds
+from repslate.model.quantity import Mass, Range
 from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding
 from repslate.source.span import Span
@@ -20,6 +21,26 @@ class Reps:
     """Repetitions: one range for every set, or one for each set in turn ("12/10/8")."""
 
     each: tuple[Range[int], ...]
+
+
+class Tally(StrEnum):
+    """What else is counted one by one, as it is written behind a figure above one."""
+
+    CALORIES = "cal"
+    BREATHS = "breaths"
+    STEPS = "steps"
+    LENGTHS = "lengths"
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Work counted in calories of a machine's display, breaths, steps or lengths; `each` as of repetitions.
+
+    How many metres a length has is not known.
+    """
+
+    each: tuple[Range[int], ...]
+    of: Tally
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +62,28 @@ class Maximum:
     """As many good repetitions as possible; the trade's "to failure" is read as this (common practice, no source)."""
 
 
-Work = Reps | Timed | Distance | Maximum
+@dataclass(frozen=True, slots=True)
+class Complex:
+    """Repetitions of each of several movements in turn, all of them one set: (1 + 2)."""
+
+    parts: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TwentyOnes:
+    """The trade's 21s: 7 repetitions in the lower half, 7 in the upper half, 7 whole ones (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class MyoReps:
+    """A set of `first` repetitions, then `minis` small sets of `reps` after a few breaths each (common practice)."""
+
+    first: Range[int]
+    minis: Range[int]
+    reps: Range[int]
+
+
+Work = Reps | Counted | Timed | Distance | Maximum | Complex | TwentyOnes | MyoReps
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,27 +141,37 @@ class Reserve:
 Effort = Exertion | Reserve
 
 
+class Unsaid(Enum):
+    """A phase of a tempo that the line leaves open."""
+
+    UNSAID = "?"
+
+
+Phase = int | Unsaid | None
+
+
 @dataclass(frozen=True, slots=True)
 class Tempo:
     """Lowering, pause at the bottom, lifting, pause at the top, in whole seconds; None is X, as fast as possible.
 
-    The first phase is always the eccentric one, also in lifts that begin with the lift (common practice, no source).
+    "3-1-1" leaves the pause at the top unsaid, "3 s down" all but the lowering. The first phase is always the
+    eccentric one, also in lifts that begin with the lift (common practice, no source).
     """
 
-    phases: tuple[int | None, int | None, int | None, int | None]
+    phases: tuple[Phase, Phase, Phase, Phase]
 
 
 @dataclass(frozen=True, slots=True)
 class Drops:
-    """Drop sets: `count` reductions of `percent` of the load, each done at once."""
+    """Drop sets: `count` reductions of `percent` of the load, each done at once; None where the line says no size."""
 
     count: int
-    percent: Range[Decimal]
+    percent: Range[Decimal] | None
 
     @property
     def fall(self) -> bool:
         """Whether each drop leaves less than before, and something."""
-        return self.percent.low > 0 and self.percent.high < 100
+        return self.percent is None or (self.percent.low > 0 and self.percent.high < 100)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +179,9 @@ class Prescription:
     """Everything the one line under an exercise's heading says; None where it says nothing.
 
     `sets` is None where the block's rounds or a list of repetitions ("12/10/8") say it. `rest` is in seconds, after
-    the exercise. `cluster` holds the repetitions of each part of a cluster set.
+    the exercise. `cluster` holds the repetitions of each part of a cluster set. `partials` are repetitions of a part
+    of the way behind those of each set, `hold` is the seconds that each repetition is held. With `open_last` the last
+    set goes on to as many good repetitions as possible; "5+" and "last set max" are the same (common practice).
     """
 
     sets: Range[int] | None = None
@@ -140,6 +194,33 @@ class Prescription:
     drops: Drops | None = None
     rest_pause: bool = False
     cluster: tuple[int, ...] = ()
+    partials: Range[int] | None = None
+    hold: Range[Fraction] | None = None
+    open_last: bool = False
+
+    @property
+    def each(self) -> tuple[Range[int], ...]:
+        """The figures of work that is counted: one for every set, or one for each in turn; () of all other work."""
+        return self.work.each if isinstance(self.work, Reps | Counted) else ()
+
+    @property
+    def reps(self) -> tuple[Range[int], ...]:
+        """The repetitions of a set, whatever parts it has: one range, or one for each set in turn; () of other work."""
+        match self.work:
+            case Reps(each):
+                return each
+            case Complex(parts):
+                return (Range(sum(parts), sum(parts)),)
+            case TwentyOnes():
+                return (Range(21, 21),)
+            case MyoReps(first, minis, reps):
+                return (Range(first.low + minis.low * reps.low, first.high + minis.high * reps.high),)
+        return ()
+
+    @property
+    def is_in_reps(self) -> bool:
+        """Whether the work is repetitions, of which each may be held."""
+        return bool(self.reps) or isinstance(self.work, Maximum)
 
 
 def parse(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
@@ -164,67 +245,6 @@ def looks_like(text: str) -> bool:
 
 def write(p: Prescription) -> str:
     """Write the canonical form, which `parse` reads back to the same prescription."""
-    parts = (
-        " ".join(filter(None, (_write_work(p), "per side" if p.per_side else "", _write_load(p.load)))),
-        "tempo " + "-".join("X" if phase is None else str(phase) for phase in p.tempo.phases) if p.tempo else "",
-        _write_effort(p.effort),
-        _write_drops(p.drops),
-        "rest-pause" if p.rest_pause else "",
-        "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
-        f"rest {write_seconds(p.rest)}" if p.rest else "",
-    )
-    return ", ".join(filter(None, parts))
+    from repslate.model import notation_written
 
-
-def _write_work(p: Prescription) -> str:
-    sets = write_range(p.sets) if p.sets else ""
-    if p.work is None:
-        return sets and f"{sets} {'set' if sets == '1' else 'sets'}"
-    match p.work:
-        case Reps(each):
-            dose = "/".join(write_range(reps) for reps in each)
-            if not sets and len(each) == 1:
-                dose += " rep" if dose == "1" else " reps"
-        case Timed(seconds):
-            dose = write_seconds(seconds)
-        case Distance(metres):
-            dose = write_range(metres, "m")
-        case Maximum():
-            dose = "max"
-    return f"{sets} × {dose}" if sets else dose
-
-
-def _write_load(load: Load | None) -> str:
-    match load:
-        case OneRepMaxShare(percent):
-            return f"@ {write_range(percent, '%')} 1RM"
-        case WorkingShare(percent):
-            return f"@ {write_range(percent, '%')} of working load"
-        case Weight(mass, pieces):
-            return f"@ {_write_mass(mass)}" if pieces == 1 else f"@ {pieces} × {_write_mass(mass)}"
-        case Bodyweight(added):
-            return f"@ bodyweight + {_write_mass(added)}" if added else "@ bodyweight"
-        case Band():
-            return "@ band"
-        case None:
-            return ""
-
-
-def _write_mass(mass: Mass) -> str:
-    return write_range(mass.amount, mass.unit)
-
-
-def _write_effort(effort: Effort | None) -> str:
-    match effort:
-        case Exertion(rating):
-            return f"RPE {write_range(rating)}"
-        case Reserve(reps):
-            return f"leave {write_range(reps)} in reserve"
-        case None:
-            return ""
-
-
-def _write_drops(drops: Drops | None) -> str:
-    if drops is None:
-        return ""
-    return f"{drops.count} {'drop' if drops.count == 1 else 'drops'} of {write_range(drops.percent, '%')}"
+    return notation_written.write(p)

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Generic, Literal, TypeVar
 
 KILOGRAMS_PER_POUND = Decimal("0.45359237")  # exact: international avoirdupois pound, 1959 agreement
+KILOMETRES_FROM = 1000  # metres; the trade says "400 m" and "5 km" (common practice, no source)
 MINUTES_FROM = 120  # seconds; below two minutes the trade says seconds (common practice, no source)
 VULGAR = {"¼": Decimal("0.25"), "½": Decimal("0.5"), "¾": Decimal("0.75")}
 DIGITS = frozenset("0123456789")
@@ -111,6 +112,13 @@ def write_seconds(seconds: Range[Fraction]) -> str:
     if all(end >= MINUTES_FROM and end % 30 == 0 for end in ends):
         return write_range(Range(seconds.low / 60, seconds.high / 60), "min")
     return write_range(seconds, "s")
+
+
+def write_metres(metres: Range[Decimal]) -> str:
+    """Write "400–800 m", and "1.5–2 km" where both ends are hundreds of a thousand metres or more."""
+    if all(end >= KILOMETRES_FROM and end % 100 == 0 for end in (metres.low, metres.high)):
+        return write_range(Range(metres.low / 1000, metres.high / 1000), "km")
+    return write_range(metres, "m")
 
 
 def _is_digits(text: str) -> bool:

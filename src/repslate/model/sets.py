@@ -95,8 +95,8 @@ def is_unclear(block: Block) -> bool:
 
 def _own(block: Block, exercise: Exercise) -> Range[int] | None:
     said = exercise.prescription
-    if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
-        return Range(len(said.work.each), len(said.work.each))
+    if said.sets is None and len(said.each) > 1:
+        return Range(len(said.each), len(said.each))
     if said.sets is not None and (said.sets != ONCE or block.rounds is None):
         return said.sets
     return None

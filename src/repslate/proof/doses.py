@@ -30,11 +30,15 @@ _MARKS = re.compile(r"[*_`]")
 _PARTS = re.compile(r"\s*[·•|;,]\s*")
 _AFTER = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(round|set)s?\b.*", re.IGNORECASE)
 _CLOCK = re.compile(r"(?:for|in)\s", re.IGNORECASE)
-_FULL = ("sets", "work", "per_side", "load", "effort", "tempo", "drops", "rest_pause", "cluster", "rest")
-_MAIN = ("sets", "work", "per_side")
+_FULL = (
+    "sets", "work", "per_side", "partials", "load", "hold", "open_last", "effort", "tempo", "drops", "rest_pause",
+    "cluster", "rest",
+)  # fmt: skip
+_MAIN = ("sets", "work", "per_side", "partials")
 _CALLED = {
     "sets": "sets", "work": "work", "per_side": "“per side”", "load": "load", "effort": "effort", "tempo": "tempo",
-    "drops": "drops", "rest_pause": "“rest-pause”", "cluster": "cluster", "rest": "rest",
+    "drops": "drops", "rest_pause": "“rest-pause”", "cluster": "cluster", "rest": "rest", "partials": "partials",
+    "hold": "hold", "open_last": "“last set max”",
 }  # fmt: skip
 
 

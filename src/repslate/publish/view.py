@@ -281,6 +281,8 @@ def _rest(block: Block, rest: Range[Fraction]) -> str:
 def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str, Jump]) -> ExerciseView:
     p = exercise.prescription
     others = (
+        Prescription(hold=p.hold),
+        Prescription(open_last=p.open_last),
         Prescription(tempo=p.tempo),
         Prescription(effort=p.effort),
         Prescription(drops=p.drops),
@@ -293,7 +295,7 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         id=exercise.id,
         label=exercise.label,
         name=exercise.name,
-        main=write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side)),
+        main=write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side, partials=p.partials)),
         details=tuple(filter(None, (load, *map(write, others)))),
         jump=jumps.get(exercise.id),
         prose=_texts(exercise.prose),

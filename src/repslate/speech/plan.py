@@ -116,7 +116,11 @@ def _of_exercise(said: Prescription, sets: Range[int] | None) -> Iterator[Writte
         case Reserve(reps):
             yield _written("rir", reps)
     if said.tempo:  # each phase of a tempo is a figure of its own
-        yield from (Written("tempo_s", Fraction(phase), Fraction(phase)) for phase in said.tempo.phases if phase)
+        yield from (
+            Written("tempo_s", Fraction(phase), Fraction(phase))
+            for phase in said.tempo.phases
+            if isinstance(phase, int) and phase
+        )
     if said.rest:
         yield _written("rest_s", said.rest)
     if said.drops:

@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
-from repslate.model.prescription import Band, Bodyweight, OneRepMaxShare, Timed, Weight, WorkingShare
+from repslate.model.prescription import Band, Bodyweight, Distance, OneRepMaxShare, Timed, Weight, WorkingShare
 from repslate.model.quantity import Range, write_range
 from repslate.model.series import EnergyFormula, MetEdition
 from repslate.training.compendium import CITATIONS, FORMULAS, Activity, activity, kilocalories
@@ -199,5 +199,5 @@ def _is_loaded(exercise: Exercise) -> bool:
 
 
 def _is_steady(block: Block, time: BlockTime) -> bool:
-    timed = all(isinstance(exercise.prescription.work, Timed) for exercise in block.exercises)
+    timed = all(isinstance(exercise.prescription.work, Timed | Distance) for exercise in block.exercises)
     return timed and not time.rest.high

@@ -13,7 +13,16 @@ from decimal import Decimal
 from repslate.model.caution_topics import caution_topics
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
-from repslate.model.prescription import Exertion, Maximum, OneRepMaxShare, Prescription, Reps, Reserve, WorkingShare
+from repslate.model.prescription import (
+    Exertion,
+    Maximum,
+    MyoReps,
+    OneRepMaxShare,
+    Prescription,
+    Reps,
+    Reserve,
+    WorkingShare,
+)
 from repslate.model.sets import done, sets_of
 from repslate.training.audience import named_for
 from repslate.training.cautions import mentions, speaks_of
@@ -120,7 +129,7 @@ def is_to_failure(said: Prescription) -> bool:
     """Tell whether the line leaves nothing in reserve; "max" alone means good repetitions and is not failure."""
     if said.effort is not None:
         return _reserve(said) == 0
-    return said.drops is not None or said.rest_pause
+    return said.drops is not None or said.rest_pause or isinstance(said.work, MyoReps)
 
 
 def _reserve(said: Prescription) -> Decimal | None:
@@ -160,7 +169,9 @@ def _hazards(exercise: Exercise, block: Block, episode: Episode, library: Librar
         yield traits["max-load"], is_loaded(match, said) and episode.level is not Level.ADVANCED
     elif _looks_maximal(exercise, block, episode):
         yield traits["max-load"], False
-    if (failing and (bar or episode.level is Level.BEGINNER)) or (bar and isinstance(said.work, Maximum)):
+    if (failing and (bar or episode.level is Level.BEGINNER)) or (
+        bar and (said.open_last or isinstance(said.work, Maximum))
+    ):
         yield traits["to-failure"], False
     if _is_much_for_beginners(exercise, block, episode):
         yield traits["high-rep-novel"], False
@@ -203,9 +214,8 @@ def _is_much_for_beginners(exercise: Exercise, block: Block, episode: Episode) -
     if block.is_open:
         return exercise == block.exercises[0]
     said = done(block, exercise)
-    if not isinstance(said.work, Reps):
+    if not (each := said.reps):
         return False
     sets = sets_of(block, exercise)
-    each = said.work.each
     total = sum(reps.high for reps in each) if len(each) > 1 else each[0].high * (sets.high if sets else 1)
     return total >= MANY_REPS

@@ -13,7 +13,7 @@ from typing import Literal
 
 from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.forms import BlockKind, Form
-from repslate.model.prescription import Prescription, Reps, Timed
+from repslate.model.prescription import Prescription, Timed
 from repslate.model.quantity import Range, write_number, write_range
 from repslate.model.sets import ONCE, done, is_unclear, sharing_of, team_sets
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
@@ -164,6 +164,7 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
     )
     rounds = _Rounds(block.form, stations, counts, gap, set_ups)
     marks = {0, 1, *(end for count in counts for end in (count.low, count.high)), *range(_longest(stations))}
+    marks |= {count.high - 1 for count in counts if count.high}  # the last set may be another than those before it
     last = max((count.high for count in counts), default=0)
     for start, end in pairwise(sorted(mark for mark in marks if mark <= last)):  # rounds between marks are alike
         yield from repeat(tuple(_round(rounds, start)), end - start)
@@ -172,6 +173,7 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
 def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     """Yield one round with the rest before it; sets beyond the low end of their number may be left out."""
     every = zip(rounds.stations, rounds.counts, rounds.set_ups, strict=True)
+    last = {station.id: count.high - 1 for station, count in zip(rounds.stations, rounds.counts, strict=True)}
     here = [(station, index >= count.low, set_up) for station, count, set_up in every if index < count.high]
     if index:
         alone = rounds.stations[0].id if len(rounds.stations) == 1 else None
@@ -184,7 +186,7 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
         is_set_up = rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)
         if not is_set_up and not (rounds.form.sets_up_once and station is not here[0][0]):
             steps += (Step("other", Range(set_up, set_up), station.id),)
-        steps += set_steps(station, index)
+        steps += set_steps(station, index, is_last=index == last[station.id])
         yield from optional(steps) if maybe else steps
         own = station.prescription.rest
         before = (Step("rest", own, station.id),) if own else ()
@@ -216,8 +218,7 @@ def _machines(exercise: Exercise) -> frozenset[str]:
 
 def _longest(stations: tuple[Exercise, ...]) -> int:
     """Return how many sets have figures of their own: the longest list such as "12/10/8"."""
-    works = (station.prescription.work for station in stations)
-    return max((len(work.each) for work in works if isinstance(work, Reps)), default=1)
+    return max((len(station.prescription.each) or 1 for station in stations), default=1)
 
 
 def _by_the_clock(block: Block, clock: Seconds) -> Laid:

@@ -34,7 +34,6 @@ from fractions import Fraction
 from repslate.checks.shared import called, place, prescribed, repetitions
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise, Level
-from repslate.model.prescription import Reps
 from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
 from repslate.training.guidelines import CONTACTS, CONTACTS_SOURCE
@@ -74,4 +73,4 @@ def _is_jump(block: Block, exercise: Exercise) -> bool:
     """Tell whether the landings are written; a mere hop in time with a rope is none of those that NSCA counts."""
     entry = exercise.match.entry if exercise.match else None
     jumps = entry is not None and entry.pattern == "jump" and entry.unit == "reps"
-    return bool(jumps and entry and _LANDINGS & set(entry.traits)) and isinstance(done(block, exercise).work, Reps)
+    return bool(jumps and entry and _LANDINGS & set(entry.traits)) and bool(done(block, exercise).reps)

@@ -30,7 +30,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield drops outside 10–50 %."""
     for _, exercise in prescribed(facts):
         drops = exercise.prescription.drops
-        if drops is None or (drops.percent.low >= 10 and drops.percent.high <= 50):
+        if drops is None or drops.percent is None or (drops.percent.low >= 10 and drops.percent.high <= 50):
             continue
         yield Finding(
             "drop-size",

@@ -24,7 +24,7 @@ from repslate.checks.figures import Figure, block_figures, figures
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
-from repslate.model.prescription import Prescription, Weight, write
+from repslate.model.prescription import Prescription, Tally, Weight, write
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -32,13 +32,18 @@ SEVERITY = Severity.ERROR
 MILDER = (Severity.WARNING,)
 
 # Common practice, no source: each limit stands well beyond what is filmed, so that only slips are caught.
-_VOLUME = frozenset({"sets", "rounds", "reps", "work", "distance", "drops", "clock"})
+_VOLUME = frozenset({"sets", "rounds", "reps", "work", "distance", "drops", "clock", *Tally})
 LIMITS = {
     "sets": (20, "20 sets"),
     "rounds": (30, "30 rounds"),
     "reps": (200, "200 reps"),
     "work": (3600, "1 hour"),  # one set of time
-    "distance": (10_000, "10 km"),  # one set of distance
+    "distance": (50_000, "50 km"),  # one set of distance, a long ride
+    Tally.CALORIES: (500, "500 calories"),  # one set of each
+    Tally.BREATHS: (100, "100 breaths"),
+    Tally.STEPS: (10_000, "10,000 steps"),
+    Tally.LENGTHS: (200, "200 lengths"),
+    "hold": (120, "2 min"),  # of each repetition
     "rest": (1200, "20 min"),
     "load": (500, "500 kg"),
     "share": (150, "150 %"),  # heavier than the maximum only in lowering work, up to 120–130 %

@@ -21,14 +21,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.checks.figures import tempo_seconds
 from repslate.checks.shared import called, place, unread
 from repslate.facts import Facts
 from repslate.model.block_parts import write_time
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Reps, Timed
+from repslate.model.prescription import Timed
 from repslate.model.sets import done, sharing_of
 from repslate.source.finding import Finding, Severity
+from repslate.training.pace import tempo_seconds
 
 SEVERITY = Severity.ERROR
 MILDER = (Severity.WARNING,)
@@ -71,9 +71,10 @@ def _seconds(block: Block, exercise: Exercise) -> tuple[Fraction, bool]:
     sides = 2 if said.per_side else 1
     if isinstance(said.work, Timed):
         return said.work.seconds.high * sides, True
-    if not isinstance(said.work, Reps):
+    if not said.reps:
         return Fraction(0), False
-    reps = max(each.high for each in said.work.each) * sides
+    reps = max(each.high for each in said.reps) * sides
+    held = said.hold.high if said.hold else Fraction(0)
     if said.tempo is not None:
-        return Fraction(reps * tempo_seconds(said.tempo)), True
-    return reps * (exercise.match.entry.pace if exercise.match else _PACE), False
+        return reps * (tempo_seconds(said.tempo) + held), True
+    return reps * ((exercise.match.entry.pace if exercise.match else _PACE) + held), False

@@ -18,11 +18,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.figures import tempo_seconds
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
 from repslate.model.prescription import Prescription, write
 from repslate.source.finding import Finding, Severity
+from repslate.training.pace import tempo_seconds
 
 SEVERITY = Severity.WARNING
 

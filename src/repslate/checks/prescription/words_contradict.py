@@ -26,7 +26,7 @@ from fractions import Fraction
 from repslate.checks.shared import called, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise, Prose, Words
-from repslate.model.prescription import Bodyweight, Prescription, Reps, Timed, Weight, write
+from repslate.model.prescription import Bodyweight, Complex, MyoReps, Prescription, Timed, TwentyOnes, Weight, write
 from repslate.model.prose_figures import Said, said_in
 from repslate.model.quantity import Range, write_range, write_seconds
 from repslate.model.sets import done, sets_of
@@ -84,7 +84,7 @@ def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
     if what == "reps":
         return _reps(said)
     if what == "hold":
-        return [said.work.seconds] if isinstance(said.work, Timed) else []
+        return [*([said.work.seconds] if isinstance(said.work, Timed) else []), *([said.hold] if said.hold else [])]
     if said.rest_pause or said.cluster or block.form.by_turns:
         return []  # here the text may speak of the short rests inside a set
     off = Range(block.interval.off, block.interval.off) if block.interval else None
@@ -93,7 +93,10 @@ def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
 
 def _reps(said: Prescription) -> Ranges:
     """Return the repetitions of one set: one side, both sides together, each part and the whole of a cluster."""
-    counts = list(said.work.each) if isinstance(said.work, Reps) else []
+    if said.open_last or isinstance(said.work, Complex | TwentyOnes | MyoReps):
+        return []  # the text may speak of the last set, or of a part
+    counts = list(said.reps)
+    counts += [said.partials] if said.partials else []
     if counts:
         counts.append(Range(min(r.low for r in counts), max(r.high for r in counts)))
     if said.cluster:
