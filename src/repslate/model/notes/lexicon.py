@@ -1,0 +1,54 @@
+"""What coaches' words mean: one small file a language, all read together, since many a plan mixes two."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from typing import NamedTuple
+
+from repslate.model.tokens import Token, scan
+
+LANGUAGES = ("en", "de", "fr", "es", "it", "pt", "sv")
+#: One sign for each that keyboards and telephones make of it; as long as the text, so that places stay.
+_SIGNS = str.maketrans(dict.fromkeys("’ʼ‘′ʹ´`", "'") | dict.fromkeys("“”″„»«", '"') | dict.fromkeys("\t\u00a0\u202f", " "))
+
+
+class Phrase(NamedTuple):
+    """A spelling in words and signs, and all that it may mean."""
+
+    words: tuple[str, ...]
+    meanings: frozenset[str]
+
+
+def plain(text: str) -> str:
+    """Return a text of the same length with one apostrophe, one inch sign and one blank."""
+    return text.translate(_SIGNS)
+
+
+@cache
+def phrases() -> dict[str, tuple[Phrase, ...]]:
+    """Return every phrase by its first word, the longest first."""
+    meanings: dict[tuple[str, ...], set[str]] = {}
+    for language in LANGUAGES:
+        for line in files(__package__).joinpath("words", f"{language}.txt").read_text("utf-8").splitlines():
+            meaning, colon, spellings = line.partition(": ")
+            if not colon or line.startswith("#"):
+                continue
+            for spelling in spellings.split(" | "):
+                words = tuple(token.word for token in scan(plain(spelling)) if token.text)
+                meanings.setdefault(words, set()).add(meaning)
+    first: dict[str, list[Phrase]] = {}
+    for words, found in meanings.items():
+        first.setdefault(words[0], []).append(Phrase(words, frozenset(found)))
+    return {word: tuple(sorted(some, key=lambda phrase: -len(phrase.words))) for word, some in first.items()}
+
+
+def match(tokens: tuple[Token, ...], at: int, meanings: frozenset[str]) -> int:
+    """Return where the longest phrase ends that begins at token `at` and has one of these meanings; 0 for none."""
+    for phrase in phrases().get(tokens[at].word, ()):
+        end = at + len(phrase.words)
+        if phrase.meanings & meanings and all(
+            tokens[at + step].word == word for step, word in enumerate(phrase.words) if at + step < len(tokens)
+        ) and end < len(tokens):
+            return end
+    return 0

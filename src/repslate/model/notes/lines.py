@@ -1,0 +1,224 @@
+"""One typed line, or the lines of one exercise, to its label, its name and what each part of it asks.
+
+The line is walked from left to right. Where one of the readers of items.py knows what stands there, its figures go
+into the part at hand; what none knows stays as words: the first of them are the name, the others are carried as typed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from repslate.model.notes.amounts import Typed
+from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
+from repslate.model.notes.items import Found, item
+from repslate.model.quantity import Range
+
+_BULLET = re.compile(r"^[\s>]*(?:(?:[-*•+▪●◦○·‣✓✔☑☐✅→–—,]|\[[ xX]?\])\s*(?=\S))*(?<![-–—*])|^\s*[-–—*•+]+\s+")
+_LABEL = re.compile(
+    r"""\s*(?:
+      (?P<sign>[A-Za-z]{1,2}\s?\d{1,2}[a-z]?|\d{1,2}[A-Za-z]?|[A-Za-z])\s?(?:[.)]|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
+    | \((?P<round>[A-Za-z]?\d{0,2}[a-z]?)\)\s+
+    | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-H])\s+(?=[^\W\d])
+    | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:\s*[-,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?|partner\s?(?:\d|[ab]\b)
+        |buy[-\s]?in|cash[-\s]?out|station\s?\d{1,2}|p\d)(?![\w]))\s*[:.)–—-]*\s*
+    )""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_LOOSE = frozenset(
+    "for of x × * with w @ at then and & + - – — : ; , . / = | · in on the a an do to by each ( ) [ ] reps rep sets set"
+    " con mit med à a de com avec o et y e und och".split()
+)
+_ENDS = ",;:·•|/=.–—-!"
+
+
+def read_lines(lines: list[str]) -> TypedExercise:
+    """Read an exercise from the lines that belong to it, the first of which holds its name or a part."""
+    label, text = split_label(strip_bullet(lines[0]))
+    walk = _Walk()
+    is_name_alone = len(lines) > 1 and text.rstrip().endswith(":")
+    if is_name_alone or (len(lines) > 1 and not has_figures(text)):
+        walk.name = _tidy(text.rstrip().rstrip(":"))
+        walk.is_named = True
+    else:
+        walk.read(text)
+    for line in lines[1:]:
+        walk.next_line()
+        walk.read(strip_bullet(line))
+    return TypedExercise(label, walk.name, walk.finished())
+
+
+def strip_bullet(text: str) -> str:
+    """Return a line without the signs that begin an item of a list."""
+    found = _BULLET.match(text)
+    return text[found.end() :] if found else text
+
+
+def split_label(text: str) -> tuple[str, str]:
+    """Return the letter or number in front of a line, and the rest: "A1) Row" → "A1", "Row"."""
+    found = _LABEL.match(text)
+    if not found or found.end() == len(text):
+        return "", text
+    label = next(filter(None, found.groups()), "")
+    if found["sign"] and label.isdigit() and ")" not in found[0] and "." not in found[0] and ":" not in found[0]:
+        return "", text  # "5 - 10" and the like
+    return label, text[found.end() :]
+
+
+def has_figures(text: str) -> bool:
+    """Tell whether anything in a line is read as a figure of a prescription."""
+    typed = Typed(text)
+    return any(item(typed, at, Dose(), has_name=at > 0) for at in range(typed.end))
+
+
+class _Walk:
+    """Collects the parts and the words of one exercise."""
+
+    def __init__(self) -> None:
+        self.name = ""
+        self.is_named = False
+        self.parts: list[Dose] = [Dose()]
+        self._is_new_line = False
+
+    @property
+    def dose(self) -> Dose:
+        return self.parts[-1]
+
+    def next_line(self) -> None:
+        self._is_new_line = True
+
+    def read(self, text: str) -> None:
+        typed = Typed(text)
+        at, run = 0, 0
+        while at < typed.end:
+            found = item(typed, at, self.dose, has_name=bool(self.name) or run < at)
+            if found:
+                self._words(typed, run, at)
+                self._take(found, typed, at)
+                at = run = found.end
+            elif typed.is_mark(at, "(") and (close := self._plain_bracket(typed, at)):
+                at = close
+            elif self._breaks(typed, at):
+                self._words(typed, run, at)
+                at += 1
+                run = at
+            else:
+                at += 1
+        self._words(typed, run, at)
+
+    def _plain_bracket(self, typed: Typed, at: int) -> int:
+        """Return where a bracket without any figure ends; 0 if it holds one."""
+        depth = 0
+        for step in range(at, typed.end):
+            depth += typed.is_mark(step, "(") - typed.is_mark(step, ")")
+            if not depth:
+                has_figure = any(item(typed, inside, self.dose, has_name=True) for inside in range(at + 1, step))
+                return 0 if has_figure else step + 1
+        return 0
+
+    def _breaks(self, typed: Typed, at: int) -> bool:
+        token = typed[at]
+        if token.text in "()" or token.text in ";·•|=" or token.text == ",":
+            return bool(token.text.strip())
+        if token.is_dash or token.text in "/+*":
+            return not token.glued and not typed[at + 1].glued and not token.text == "+"
+        if token.text == ":":
+            return True
+        return token.text in ".…!" and (not typed[at + 1].glued or not typed[at + 1].text)
+
+    def _words(self, typed: Typed, start: int, end: int) -> None:
+        """Take a run of words that nothing was read from: the first is the name, any other is kept as typed."""
+        while start < end and (typed[start].word in _LOOSE):
+            start += 1
+        while start < end and (typed[end - 1].word in _LOOSE) and not self._closes(typed, start, end):
+            end -= 1
+        text = _tidy(typed.typed(start, end))
+        if not any(map(str.isalnum, text)):
+            return
+        if not self.is_named and not self.name:
+            self.name = text
+        else:
+            self.dose.words.append(text)
+
+    @staticmethod
+    def _closes(typed: Typed, start: int, end: int) -> bool:
+        return typed.is_mark(end - 1, ")") and any(typed.is_mark(at, "(") for at in range(start, end))
+
+    def _take(self, found: Found, typed: Typed, at: int) -> None:
+        new = found.fields
+        if "name" in new:  # read as a whole: "3 hang cleans + 1 split jerk"
+            self.name = self.name or str(new.pop("name"))
+        begins_part = ("part" in new and new.pop("part")) and (self.dose.has_work or self.dose.load)
+        is_again = self.dose.has_work and any(
+            key in new for key in ("reps", "seconds", "metres", "calories", "breaths", "steps")
+        )
+        if new.pop("adds", False):
+            is_again = False
+        if begins_part or is_again:
+            if is_again and not begins_part and not (found.may_begin or self._is_new_line):
+                self.dose.words.append(typed.typed(at, found.end))
+                return
+            self.parts.append(Dose())
+        self._is_new_line = False
+        for key, value in new.items():
+            if key == "times":
+                self._times(value)  # type: ignore[arg-type]
+                continue
+            old = getattr(self.dose, key)
+            is_loaded = key == "load" and isinstance(old, TypedLoad) and isinstance(value, TypedLoad)
+            if is_loaded and old.kind == "words" and not old.value:
+                value = replace(value, words=f"{old.words} {value.words}".strip())
+            elif key == "words":
+                self.dose.words += value  # type: ignore[arg-type]
+                continue
+            elif old not in (None, (), False, "") and old != value:
+                self.dose.words.append(typed.typed(at, found.end))
+                continue
+            setattr(self.dose, key, value)
+
+    def _times(self, count: Range[Decimal]) -> None:
+        """Take "x 4": the sets where the work is known, else the repetitions."""
+        if self.dose.has_work and self.dose.sets is None:
+            self.dose.sets = count
+        elif not self.dose.has_work:
+            self.dose.reps = (count,)
+        else:
+            self.dose.words.append(f"x {count.low}")
+
+    def finished(self) -> list[Dose]:
+        """Return the parts, with what was said of all of them in its place."""
+        name = self.name
+        for part in self.parts:
+            _settle(part, name)
+        return [part for part in self.parts if part != Dose()] or [Dose()]
+
+
+def _settle(part: Dose, name: str) -> None:
+    """Decide what only the whole line tells: figures joined by + are a complex of several movements, or one cluster."""
+    if part.complex:
+        movements = len(re.split(r"\s*(?:\+|&|,|\band\b)\s*", name.strip("()"))) if name else 0
+        is_sum = part.rest_pause or part.myo or part.cluster == (-1,) or (movements == 1 and "complex" not in name)
+        if is_sum and name:
+            part.cluster, part.complex = part.complex, ()
+            total = Decimal(sum(part.cluster))
+            part.reps = part.reps or (Range(total, total),)
+            part.sets = part.sets or (Range(Decimal(1), Decimal(1)) if part.myo or part.rest_pause else None)
+    if part.cluster == (-1,):
+        part.cluster = ()
+        part.words.append("clusters")
+    if part.rest and part.intra_rest is None and (part.cluster or part.myo) and part.rest.high <= 30:
+        part.intra_rest, part.rest = part.rest, None
+
+
+def _tidy(text: str) -> str:
+    text = re.sub(r"\(\s*\)", "", text).strip(" \t,;:·•|/=–—*-")
+    if text.count("(") > text.count(")"):
+        text = text.replace("(", "") if text.startswith("(") else text + ")"
+    return text.strip()
+
+
+def each_set(parts: list[Dose]) -> Iterator[Dose]:
+    """Yield the parts that are work, no warm-up sets."""
+    return (part for part in parts if part.role != "warm-up")

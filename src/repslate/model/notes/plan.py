@@ -1,0 +1,428 @@
+"""Notes to a plan: days of blocks of exercises, from whatever a coach typed or pasted, line by line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from repslate.model.notes.amounts import Typed
+from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
+from repslate.model.notes.headings import TypedBlock, read_heading
+from repslate.model.notes.items import item
+from repslate.model.notes.lines import each_set, read_lines, split_label, strip_bullet
+from repslate.model.quantity import Range
+
+_DAY = re.compile(
+    r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b|(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|session\s*\d\b)"
+)
+_GROUP = re.compile(r"([A-Za-z])(\d{1,2})|(\d{1,2})([A-Za-z])")
+_WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$")
+_BY_COUNT = {2: "superset", 3: "tri-set"}
+_LONGEST_NAME = 8  # words; what is longer and has no figure is prose
+_COLUMNS = re.compile(r"\s*[|\t]\s*|\s{3,}|;\s*")
+
+
+@dataclass(slots=True)
+class TypedDay:
+    """One day of notes: its title, its blocks, and the lines that are neither, each with its number from 1."""
+
+    title: str = ""
+    blocks: list[TypedBlock] = field(default_factory=list)
+    unread: list[tuple[int, str]] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Rows:
+    """The lines of one exercise while they are gathered."""
+
+    number: int
+    lines: list[str]
+    is_open: bool = True
+
+
+def read_notes(text: str) -> list[TypedDay]:
+    """Read a text; one day where it names none. Nothing is lost: a line is read, or stands in `unread`."""
+    reader = _Notes()
+    lines = text.splitlines()
+    for number, line in enumerate(lines, 1):
+        reader.line(number, line, next((one for one in lines[number:] if one.strip()), ""))
+    return reader.finished()
+
+
+class _Notes:
+    def __init__(self) -> None:
+        self.days = [TypedDay()]
+        self.rows: _Rows | None = None
+        self.block: TypedBlock | None = None
+        self.pending_superset = False
+
+    @property
+    def day(self) -> TypedDay:
+        return self.days[-1]
+
+    def line(self, number: int, raw: str, following: str) -> None:
+        text = raw.strip()
+        if not text or not any(map(str.isalnum, text)):
+            self._close()
+            return
+        if _DAY.match(text):
+            self._close()
+            self.block = None
+            if self.day.blocks or self.day.unread:
+                self.days.append(TypedDay())
+            self.day.title = text.strip("#*_ ")
+            return
+        if _WITH.match(text):
+            self._close()
+            self.pending_superset = True
+            if self.block:
+                self.block.form = "superset"
+            return
+        if self._continues(text):
+            assert self.rows
+            self.rows.lines.append(text)
+            return
+        heading = read_heading(text)
+        if heading and not self._is_detail(heading):
+            self._close()
+            self._begin(heading)
+            if heading.inline:
+                self._inline(number, heading.inline)
+            return
+        if heading and self.block:
+            self._close()
+            self._detail(heading)
+            return
+        if self._rest_line(text):
+            return
+        if split := _listed(text):
+            self._close()
+            self._begin(TypedBlock(form="chipper"))
+            for one in split:
+                self.rows = _Rows(number, [one])
+                self._close()
+            return
+        self._exercise(number, text, following)
+
+    # ---- headings
+
+    def _is_detail(self, heading: TypedBlock) -> bool:
+        """Tell whether a line adds to the block at hand: a cap, a number of rounds, "for time" below "4 rounds"."""
+        if self.block is None:
+            return False
+        if self.block.exercises or self.rows:
+            return heading.cap is not None and heading.form == "for-time" and not heading.title
+        return heading.form in ("for-time", "circuit", "rounds-for-time") and not heading.inline and (
+            bool(heading.cap) or self.block.form in ("circuit", "partner", "straight") or not heading.says_figures
+        )
+
+    def _detail(self, heading: TypedBlock) -> None:
+        block = self.block
+        assert block
+        block.cap = block.cap or heading.cap
+        if heading.form in ("for-time", "rounds-for-time") and not heading.cap and block.form == "circuit":
+            block.form = "rounds-for-time"
+        block.rounds = block.rounds or heading.rounds
+        if heading.title:
+            block.words.append(heading.title)
+
+    def _begin(self, heading: TypedBlock) -> None:
+        self.block = heading
+        self.day.blocks.append(heading)
+
+    def _inline(self, number: int, text: str) -> None:
+        names = re.split(r"\s+(?:&|\+)\s+|\s+and\s+", text)
+        if self.block and self.block.form in ("superset", "tri-set", "giant-set") and len(names) > 1:
+            for name in names:
+                self.rows = _Rows(number, [name])
+                self._close()
+            return
+        for one in re.split(r"\s*[,;]\s+(?=\d+\s+\D)", text):
+            self.rows = _Rows(number, [one])
+            self._close()
+
+    def _rest_line(self, text: str) -> bool:
+        """Take "Rest 2 min between rounds" into the block, and "Rest 3 min" between two groups of exercises."""
+        typed = Typed(strip_bullet(text))
+        found = item(typed, 0, Dose(), has_name=False)
+        if not found or not ({"rest", "rest_as_needed"} & found.fields.keys()) or found.end < typed.end:
+            return False
+        if self.rows and not self.rows.is_open:
+            self._close()
+        if self.block is None:
+            return False
+        if self.block.exercises or self.rows:
+            self._close()
+            if isinstance(found.fields.get("rest"), Range):
+                self.block.rest_between_rounds = self.block.rest_between_rounds or found.fields["rest"]  # type: ignore[assignment]
+            else:
+                self.block.words.append(text)
+            return True
+        return False
+
+    # ---- exercises
+
+    def _continues(self, text: str) -> bool:
+        """Tell whether a line goes on with the exercise above: a dose without a name of its own."""
+        if self.rows is None:
+            return False
+        label, rest = split_label(strip_bullet(text))
+        if label and not re.fullmatch(r"(?i)set\s*\d+", label):
+            return False
+        if _begins_dose(rest):
+            one = read_lines([text])
+            is_first_dose = not any(_has_dose(line) for line in self.rows.lines)
+            return not one.name or is_first_dose or _begins_part(rest)
+        return False
+
+    def _exercise(self, number: int, text: str, following: str) -> None:
+        self._close()
+        label, rest = split_label(strip_bullet(text))
+        if not _has_dose(rest) and not label:
+            if _begins_dose(strip_bullet(following.strip())) and not split_label(strip_bullet(following.strip()))[0] and not read_heading(following):
+                if len(rest.split()) <= 2 * _LONGEST_NAME:
+                    self.rows = _Rows(number, [text])
+                    return
+            is_name = self.block is not None and self.block.form not in ("", "straight") and len(rest.split()) <= _LONGEST_NAME
+            if is_name and not rest.endswith((".", "!", "?", ":")):
+                self.rows = _Rows(number, [text])
+                self._close()
+                return
+            if len(rest.split()) <= _LONGEST_NAME and (rest.endswith(":") or following.strip() or raw_title(rest)) and not rest.endswith((".", "!", "?")):
+                self.block = TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ "))
+                self.day.blocks.append(self.block)
+                return
+            self.day.unread.append((number, text))
+            return
+        self.rows = _Rows(number, [text])
+
+    def _close(self) -> None:
+        """Read the gathered lines as one exercise of the block at hand."""
+        if self.rows is None:
+            return
+        lines, self.rows = self.rows.lines, None
+        exercise = read_lines(lines)
+        group = _GROUP.fullmatch(exercise.label)
+        letter = (group[1] or group[3]) if group else ""
+        block = self.block
+        if block is None or (letter and block.label and block.label != letter and block.exercises):
+            if not (block and block.form not in ("", "straight") and not letter):
+                block = TypedBlock(form="straight", label=letter)
+                self._begin(block)
+        elif letter and not block.exercises and not block.label:
+            block.label = letter
+        elif letter and block.exercises and _letter(block.exercises[-1].label) != letter and block.form in ("straight", "superset", "tri-set", "giant-set"):
+            block = TypedBlock(form="straight", label=letter)
+            self._begin(block)
+        if self.pending_superset and self.block:
+            self.block.form, self.pending_superset = "superset", False
+        block.exercises.append(exercise)
+        if letter and block.form in ("straight", "superset", "tri-set", "giant-set") and block.label == letter:
+            count = sum(_letter(one.label) == letter for one in block.exercises)
+            if count > 1 and block.form != "superset" or count > 2:
+                block.form = _BY_COUNT.get(count, "giant-set")
+
+    def finished(self) -> list[TypedDay]:
+        self._close()
+        for day in self.days:
+            for block in day.blocks:
+                _settle(block)
+        return [day for day in self.days if day.blocks or day.unread] or [TypedDay()]
+
+
+def raw_title(text: str) -> bool:
+    """Tell whether a line looks like a title: capitals throughout, or a word and brackets."""
+    return text.isupper() or text.istitle()
+
+
+def _letter(label: str) -> str:
+    group = _GROUP.fullmatch(label)
+    return (group[1] or group[3]) if group else ""
+
+
+def _listed(text: str) -> list[str]:
+    """Return the exercises of a line that lists them: "40 sit-ups – 30 lunges – 20 hops"; [] for any other."""
+    pieces = re.split(r"\s+[–—-]\s+", text)
+    if len(pieces) < 3 or not all(re.match(r"\d+\s?(?:km|m|cal)?\s+\D", piece) for piece in pieces):
+        return []
+    return pieces
+
+
+def _has_dose(text: str) -> bool:
+    typed = Typed(text)
+    return any(item(typed, at, Dose(), has_name=at > 0) for at in range(typed.end))
+
+
+def _begins_dose(text: str) -> bool:
+    """Tell whether a line begins with a figure or the name of a part, so that it may go on with the exercise above."""
+    typed = Typed(text)
+    at = 0
+    while typed[at].text in (",", "@", "(", "+", "-", "–", "*", "•") or typed[at].is_times:
+        at += 1
+    if typed.sees(at, "topset", "backoff", "warmupset", "heavy", "last", "tempo", "every", "buildto", "myo", "rpe", "rest"):
+        return True
+    if re.match(r"(?i)set\s*\d", text):
+        return True
+    return typed.amount(at) is not None or bool(item(typed, at, Dose(), has_name=False))
+
+
+def _begins_part(text: str) -> bool:
+    typed = Typed(text)
+    return bool(typed.sees(0, "topset", "backoff", "warmupset", "last")) or bool(re.match(r"(?i)set\s*\d", text))
+
+
+def _settle(block: TypedBlock) -> None:
+    """Decide what only the whole block tells."""
+    if block.form == "straight" and not block.title and len(block.exercises) > 1:
+        doses = [one.parts[0] for one in block.exercises]
+        if all(dose.has_work and dose.sets is None and not dose.load for dose in doses) and not any(one.label for one in block.exercises):
+            block.form = "circuit"
+    if block.form in ("superset", "tri-set", "giant-set") and block.rounds is None:
+        counts = {one.parts[0].sets for one in block.exercises}
+        if len(counts) == 1 and (only := counts.pop()):
+            block.rounds = only
+    if block.form == "every-minute" and block.minutes is None and block.rounds and len(block.exercises) <= 1 and block.every:
+        block.minutes = Range(block.rounds.low * block.every / 60, block.rounds.high * block.every / 60)
+
+
+# ---- as JSON
+
+
+def as_json(days: list[TypedDay]) -> dict[str, object]:
+    """Return the plan as plain data, one day after the other."""
+    return {
+        "blocks": [_block(block) for day in days for block in day.blocks],
+        "unread": [{"line": number, "text": text} for day in days for number, text in day.unread],
+    }
+
+
+def _pair(figures: Range[Decimal] | None) -> list[int | float] | None:
+    return None if figures is None else [_plain(figures.low), _plain(figures.high)]
+
+
+def _plain(value: Decimal) -> int | float:
+    rounded = round(value, 2)
+    return int(rounded) if rounded == rounded.to_integral() else float(rounded)
+
+
+def _present(fields: dict[str, object]) -> dict[str, object]:
+    return {key: value for key, value in fields.items() if value not in (None, "", [], (), False)}
+
+
+def _block(block: TypedBlock) -> dict[str, object]:
+    return {
+        "form": block.form or "straight",
+        **_present({
+            "letter": block.label,
+            "title": block.title,
+            "rounds": _pair(block.rounds),
+            "outer_sets": _pair(block.outer_sets),
+            "minutes": _pair(block.minutes),
+            "work_s": _pair(block.work),
+            "rest_s": _pair(block.rest),
+            "rest_between_rounds_s": _pair(block.rest_between_rounds),
+            "every_s": None if block.every is None else _plain(block.every),
+            "cap_minutes": None if block.cap is None else _plain(block.cap),
+            "scheme": [_plain(one) for one in block.scheme],
+            "people": block.people,
+            "alternating": block.alternating,
+            "as_typed": block.words,
+        }),
+        "exercises": [_exercise(one) for one in block.exercises],
+    }  # fmt: skip
+
+
+def _exercise(exercise: TypedExercise) -> dict[str, object]:
+    parts = [_part(part) for part in exercise.parts]
+    head = {"name": exercise.name, "letter": exercise.label}
+    if len(parts) == 1:
+        return _present(head | parts[0])
+    return _present(head | _whole(exercise.parts) | {"parts": parts})
+
+
+def _whole(parts: list[Dose]) -> dict[str, object]:
+    """Return what all parts come to: the sets, the repetitions of each, and its load."""
+    worked = list(each_set(parts))
+    sets = [part.sets or Range(Decimal(1), Decimal(1)) for part in worked]
+    total = Range(sum((one.low for one in sets), Decimal(0)), sum((one.high for one in sets), Decimal(0)))
+    fields: dict[str, object] = {"sets": _pair(total)}
+    if all(one.low == one.high for one in sets):
+        reps = [
+            reps
+            for part, count in zip(worked, sets, strict=True)
+            for reps in (part.reps if len(part.reps) > 1 else part.reps * int(count.low))
+        ]
+        if len(set(reps)) == 1 and len(reps) == total.low:
+            fields["reps"] = _pair(reps[0])
+        elif len(reps) == total.low:
+            fields["reps_by_set"] = [_pair(one) for one in reps]
+    for key in ("rest_s", "per_side", "tempo"):
+        found = [value for part in parts if (value := _part(part).get(key))]
+        if found:
+            fields[key] = found[-1]
+    return fields
+
+
+def _part(part: Dose) -> dict[str, object]:
+    load = part.load or part.effort
+    words = list(part.words)
+    if part.load and part.effort:
+        words.append(f"{part.effort.kind} {_pair(part.effort.value)}")
+    return _present({
+        "role": part.role,
+        "sets": _pair(part.sets),
+        "reps": _pair(part.reps[0]) if len(part.reps) == 1 else None,
+        "reps_by_set": [_pair(one) for one in part.reps] if len(part.reps) > 1 else None,
+        "seconds": _pair(part.seconds),
+        "metres": _pair(part.metres),
+        "calories": _pair(part.calories),
+        "breaths": _pair(part.breaths),
+        "steps": _pair(part.steps),
+        "rest_s": _pair(part.rest),
+        "intra_rest_s": _pair(part.intra_rest),
+        "rest_metres": _pair(part.rest_metres),
+        "rest_words": "as needed" if part.rest_as_needed else None,
+        "hold_s": _pair(part.hold),
+        "per_side": part.per_side,
+        "alternating": part.alternating,
+        "max": part.is_max,
+        "max_last": part.max_last,
+        "reps_open_last": part.open_last,
+        "complex": list(part.complex),
+        "cluster": list(part.cluster),
+        "partials": _pair(part.partials) if isinstance(part.partials, Range) else part.partials,
+        "tempo": "-".join(part.tempo),
+        "drops": part.drops,
+        "drop_set": part.drop_set,
+        "drops_last_set": part.drop_last,
+        "rest_pause": part.rest_pause,
+        "myo_reps": part.myo,
+        "mini_sets": _pair(part.mini_sets),
+        "mini_reps": _pair(part.mini_reps),
+        "every_s": None if part.every is None else _plain(part.every),
+        "for_minutes": None if part.clock is None else _plain(part.clock / 60),
+        "per_day": part.per_day,
+        "load": _load(load),
+        "as_typed": "; ".join(words),
+    })  # fmt: skip
+
+
+def _load(load: TypedLoad | None) -> dict[str, object] | None:
+    if load is None:
+        return None
+    return {
+        "kind": load.kind,
+        **_present({
+            "value": _pair(load.value),
+            "by_set": [_plain(one) for one in load.by_set],
+            "two_levels": [_plain(one) for one in load.two_levels],
+            "words": load.words,
+        }),
+    }  # fmt: skip
+
+
+def parts_of(days: list[TypedDay]) -> Iterator[Dose]:
+    """Yield every part of every exercise."""
+    return (part for day in days for block in day.blocks for one in block.exercises for part in one.parts)
