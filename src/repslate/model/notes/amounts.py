@@ -153,7 +153,8 @@ class Typed:
         end = first.end
         is_open = self.is_mark(end, "+") and self[end].glued and not self._is_figure(end + 1)
         behind = end + is_open
-        separator = behind + 1 if self[behind].is_dash else self.sees(behind, *_TO)
+        is_range = self[behind].is_dash and (self[behind].glued or not self[behind + 1].glued)
+        separator = behind + 1 if is_range else self.sees(behind, *_TO)
         if not separator and first.is_clock and self.is_mark(behind, "/"):
             separator = behind + 1
         second = self._end(separator) if separator and not is_open else None
@@ -260,7 +261,7 @@ def _joined(low: _End, high: _End) -> tuple[Decimal, Decimal, str] | None:
 
 def _clock(text: str) -> Decimal | None:
     parts = text.split(":")
-    if len(parts) > 3 or any(len(part) > 2 for part in parts[1:]) or len(parts[0]) > 3:
+    if len(parts) > 3 or any(len(part) != 2 for part in parts[1:]) or len(parts[0]) > 3:
         return None
     seconds = Decimal(0)
     for part in parts:

@@ -27,6 +27,8 @@ _WEAK = frozenset({"skill", "strength", "accessories", "test", "flow", "quality"
 _BEGINS = frozenset({"warmup", "cooldown", "skill", "strength", "accessories", "test", "finisher"})
 _ELLIPSIS = re.compile(r"((?:\d{1,3}\s*[-–/,]\s*){2,})(?:…|\.{2,}|etc\.?)\s*(?:[-–/,]?\s*(\d{1,3}))?")
 _SCHEME = re.compile(r"\d{1,4}(?:\s*[-–/]\s*\d{1,4}){2,}")
+#: Words that name a form at the beginning of a heading, and stand in the names of exercises elsewhere.
+_FIRST_ONLY = frozenset({"stretching", "stretch", "prep", "activation", "poses", "dehnen", "main", "strength", "technique"})
 _LONGEST = 12  # words of a heading
 
 
@@ -123,7 +125,7 @@ class _Head:
     @staticmethod
     def _is_inline(rest: str) -> bool:
         """Tell whether what stands behind the colon is an exercise, not more of the heading."""
-        typed = Typed(rest)
+        typed = Typed(rest.lstrip("("))
         if typed.sees(0, "cap") or typed.sees(0, *_FORMS):
             return False
         amount = typed.amount(0)
@@ -140,6 +142,8 @@ class _Head:
             if not end:
                 continue
             is_first = not any(self.free) and not self.forms
+            if self.typed.typed(at, end).lower() in _FIRST_ONLY and not is_first:
+                continue
             if self.typed[at].word in ("ss", "ft", "wu", "cd", "hiit", "main", "prep", "test", "repeats", "bouts") and not is_first:
                 continue
             if meaning == "amrapform" and at and (self.typed[at - 1].is_times or self.typed[at - 1].word in ("set", "sets")):
@@ -168,11 +172,15 @@ class _Head:
     def _work_and_rest(self, at: int) -> int:
         """Read "40 s on / 20 s off", "20/10 x 8", "30 seconds of effort then 15 seconds of rest", "8 x 20/10"."""
         begin, count = at, None
+        if any(self.free) and not self.forms and not self.typed.sees(at, "on"):
+            amount = self.typed.amount(at)
+            if not (amount and self.typed.sees(amount.end, "on")):
+                return 0
         first = self.typed.amount(at)
         if first and not first.unit and self.typed[first.end].is_times:
             count, at = first, first.end + 1
             first = self.typed.amount(at)
-        if first is None or self.found.work:
+        if first is None or self.found.work or first.unit not in ("", "s"):
             return 0
         end = self.typed.sees(first.end, "on") if first.unit == "s" else 0
         is_named = bool(end)
@@ -183,6 +191,8 @@ class _Head:
                 self.found.work = first.figures
             return 0
         amount, end, says_off = second
+        if first.unit == "" and first.figures == amount.figures and amount.high < 10:
+            return 0
         bare = first.unit == "" and amount.unit in ("", "s") and self.typed.is_mark(first.end, "/")
         if not (is_named or says_off or (bare and first.is_single) or (first.unit == "s" and self.typed.is_mark(first.end, "/x×"))):
             return 0
@@ -247,6 +257,8 @@ class _Head:
 
     def _scheme(self, at: int) -> int:
         listed = self.typed.figures(at, "-/")
+        if listed and (min(listed.values) == 0 or (len(listed.values) == 4 and max(listed.values) <= 5)):
+            return 0  # a tempo
         if not listed or len(listed.values) < 3 or listed.unit not in ("", "rep") or self.found.scheme:
             return 0
         self.found.scheme = listed.values
@@ -356,7 +368,9 @@ class _Head:
             found.form = "for-time" if found.scheme[0] > found.scheme[-1] and len(found.scheme) == 3 else "ladder"
         elif not found.form and found.cap is not None and not loose:
             found.form = "for-time"
-        elif not found.form and found.rounds and not loose and not figures and self._only_rounds():
+        elif not found.form and found.rounds and not figures and self._only_rounds() and (
+            not loose or (self.text.rstrip().endswith(":") and self.typed.amount(0))
+        ):
             found.form = "circuit"
         if not found.form:
             return None
@@ -377,6 +391,13 @@ class _Head:
             return True
         strong = [meaning for meaning in meanings if meaning not in _WEAK]
         if len(loose) > _LONGEST:
+            return True
+        if meanings and meanings[0] == "ladder" and self.found.scheme and loose and loose[0] < self.forms[0][1]:
+            return True
+        is_phase = bool(set(meanings) & {"warmup", "cooldown"})
+        if is_phase and loose and loose[0] < min(at for _, at in self.forms) and not (self.found.minutes or figures):
+            return True
+        if is_phase and figures and any(self.typed[at + 1].is_times for at in figures):
             return True
         first_form = min(at for _, at in self.forms) if self.forms else 0
         before = [at for at in loose if at < first_form]

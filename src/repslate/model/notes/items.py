@@ -82,7 +82,7 @@ def _every(typed: Typed, at: int, given: Dose) -> Found | None:
             seconds, end = Decimal(typed[at + 1].text.replace(",", ".")) * factor, at + 3
     elif end := typed.sees(at, "everyminute"):
         seconds = Decimal(60)
-    elif (behind := typed.sees(at, "every")) or (given.has_work and (behind := typed.sees(at, "onclock"))):
+    elif (behind := typed.sees(at, "every")) or ((given.has_work or given.sets) and (behind := typed.sees(at, "onclock"))):
         amount = typed.amount(behind)
         if amount and amount.unit == "s" and amount.is_single and (typed.sees(at, "every") or amount.is_clock):
             seconds, end = amount.low, amount.end
@@ -226,7 +226,13 @@ def _phase(typed: Typed, at: int) -> tuple[int, str, int] | None:
 def _rest(typed: Typed, at: int, given: Dose) -> Found | None:
     if typed[at].word == "no" and typed.sees(at + 1, "rest"):
         return Found(typed.sees(at + 1, "rest"), {"rest": Range(Decimal(0), Decimal(0))})
+    if typed[at].glued and typed[at - 1].is_number and typed[at].word in ("r", "p", "v"):
+        return None  # "10R" is the right side
     begin = at
+    if (inside := typed.sees(at, "intra")) and (word := typed.sees(inside, "rest")):
+        found = _rest_behind(typed, word, given)
+        if found and "rest" in found.fields:
+            return Found(found.end, {"intra_rest": found.fields["rest"]})
     while typed[at].word in ("with", "w", "/", "then", "+", "and", "con", "avec", "mit", "med", "com") and at - begin < 3:
         at += 1
     word = typed.sees(at, "rest")
@@ -308,14 +314,14 @@ def _rest_before(typed: Typed, amount: Amount, given: Dose, *, is_joined: bool) 
         if typed[word].is_dash and typed[word].glued and typed[word + 1].word == "pause":
             return None
         return Found(_ended(typed, word), {kind: amount.figures})
-    if easy and (given.has_work or is_joined) and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", ".")):
+    if easy and (given.has_work or given.sets or is_joined) and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", ".")):
         return Found(_ended(typed, easy), {kind: amount.figures})
     if behind := typed.sees(end, "between"):
         is_inside = given.myo or given.rest_pause or given.complex or given.cluster
         return Found(_ended(typed, end), {"intra_rest" if is_inside else kind: amount.figures}) if behind else None
     is_alone = typed.is_mark(amount.start - 1, "(") and typed[end].text in (")", "")
     is_swim = typed.is_mark(amount.start - 1, "(") and amount.is_clock and typed[amount.start].text == ":"
-    if given.has_work and kind == "rest" and (is_alone or is_swim) and not given.rest:
+    if (given.has_work or given.sets) and kind == "rest" and (is_alone or is_swim) and not given.rest:
         return Found(end, {"intra_rest" if given.rest_pause or given.myo or given.complex else "rest": amount.figures})
     if given.tempo and given.reps and kind == "rest" and typed[end].text in ("", ","):
         return Found(end, {"rest": amount.figures})
@@ -350,10 +356,11 @@ def _twentyone(typed: Typed, at: int, given: Dose) -> Found | None:
     end = typed.sees(at, "twentyone")
     if not end:
         return None
-    twenty_one = Range(Decimal(21), Decimal(21))
-    fields: dict[str, object] = {"reps": (twenty_one,), "cluster": _SEVEN, "partials": True}
+    fields: dict[str, object] = {"reps": (Range(Decimal(21), Decimal(21)),), "cluster": _SEVEN, "partials": True}
     if typed.is_mark(end, "(") and (inside := typed.figures(end + 1)) and inside.values == (7, 7, 7):
         end = inside.end + 1
+    elif typed[at - 1].is_times and typed[at + 1].text != "'":
+        return None  # "3 x 21s" may be of seconds
     return Found(end, fields)
 
 
@@ -553,6 +560,7 @@ class _Factor:
     hold: Range[Decimal] | None = None
     rep_max: bool = False
     is_sets: bool = False
+    twenty_one: bool = False
 
 
 def _factor(typed: Typed, at: int, *, sets: Decimal | None = None) -> _Factor | None:
@@ -570,6 +578,15 @@ def _factor(typed: Typed, at: int, *, sets: Decimal | None = None) -> _Factor | 
     if (load := plain_load(typed, at, Dose())) and load[0].kind in ("fraction_bodyweight", "bodyweight"):
         return _Factor(load[1], load=load[0])
     listed = typed.figures(at, "/+") or _dotted(typed, at)
+    if listed and listed.sign == "+" and sets is not None and (
+        typed.sees(listed.end, "partials", "drops", "myo", "max") or typed[listed.end].is_times
+    ):
+        listed = None
+    if typed.sees(at, "twentyone") and typed[at].text == "21":
+        found = _twentyone(typed, at, Dose())
+        return _Factor(found.end, twenty_one=True) if found and found.end > typed.sees(at, "twentyone") else None
+    if typed[at].word == "a" and typed.sees(at + 1, "set"):
+        return _Factor(at + 2, amount=Amount(Decimal(1), Decimal(1), "set", at, at + 2), is_sets=True)
     if listed and listed.unit in ("", "rep", "s", "m", "kg", "lb", "percent"):
         end = typed.sees(listed.end, "rep") or listed.end
         return _Factor(end, listed=listed)
@@ -616,7 +633,7 @@ def _sided(typed: Typed, at: int) -> _Factor | None:
 
 def _chain(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "3 × 10", "4 sets of 8", "60 kg x 5", "5x10x75", and "x 4" alone."""
-    if typed[at].is_times and typed[at].word != "by":
+    if typed[at].is_times and typed[at].word != "by" and not typed[at - 1].is_number:
         alone = _factor(typed, at + 1)
         if alone and alone.amount and not alone.rep_max and alone.amount.unit in ("", "set", "round", "rep") and not (
             typed[alone.end].is_times and _factor(typed, alone.end + 1)
@@ -646,8 +663,103 @@ def _chain(typed: Typed, at: int, given: Dose) -> Found | None:
     if not factors:
         return None
     if len(factors) == 1:
-        return _single(typed, factors[0], given)
-    return _product(typed, factors, given)
+        return _bracketed(typed, factors[0], step, given) or _single(typed, factors[0], given)
+    found = _product(typed, factors, given)
+    if found is None and factors[0].amount and factors[0].amount.unit in ("", "set"):
+        return Found(factors[-1].end, {"words": [typed.typed(at, factors[-1].end)]})
+    return found
+
+
+def _bracketed(typed: Typed, sets: _Factor, at: int, given: Dose) -> Found | None:
+    """Read on from "3 ×" where a bracket holds what each set is: "3 x (5 s hold x 8)"."""
+    if at <= sets.end or not typed.is_mark(at, "(") or not sets.amount or sets.amount.unit not in ("", "set"):
+        return None
+    inside = _chain(typed, at + 1, Dose())
+    if inside is None or not typed.is_mark(inside.end, ")") or "sets" in inside.fields or "words" in inside.fields:
+        return None
+    return Found(inside.end + 1, {"sets": sets.amount.figures, **inside.fields}, may_begin=True)
+
+
+def _pairs(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read two or more pairs such as "70x3 75x2 80x1" and "5 x 135, 5 x 155": a load and its repetitions in turn."""
+    pairs, step, end = [], at, at
+    while True:
+        first = typed.amount(step)
+        if not first or first.unit or not first.is_single or not typed[first.end].is_times:
+            break
+        second = typed.amount(first.end + 1)
+        if not second or second.unit or typed[second.end].is_times:
+            break
+        pairs.append((first, second))
+        step = end = second.end
+        step += typed[step].text in (",", ";", "/")
+    if len(pairs) < 2:
+        return None
+    if all(first.low > _LIGHTEST - 1 and second.high <= _LIGHTEST for first, second in pairs):
+        turned = pairs
+    elif all(second.low > 2 * _LIGHTEST and second.is_single and first.high <= _LIGHTEST for first, second in pairs):
+        turned = [(second, first) for first, second in pairs]
+    else:
+        return None
+    parts = [Dose(sets=ONE, reps=(reps.figures,), load=TypedLoad("mass", load.figures)) for load, reps in turned]
+    return Found(end, {"parts": parts})
+
+
+def _two_levels(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "24/18 cal", "400/320 m Ski" and "24/18 Ski Calories": two levels of work, of which each picks one."""
+    listed = typed.figures(at, "/")
+    if listed and len(listed.values) == 2 and listed.values[0] > listed.values[1] and not given.has_work:
+        kind = listed.unit
+        if kind in ("cal", "m", "s"):
+            return Found(listed.end, {"two_levels": (kind, listed.values)})
+        if not kind and at == 0 and typed[listed.end].kind is Kind.WORD and typed.sees(typed.end - 1, "cal"):
+            return Found(listed.end, {"two_levels": ("cal", listed.values)})
+    if given.two_levels and at == typed.end - 1 and (end := typed.sees(at, "cal")):
+        return Found(end, {})
+    return None
+
+
+def _part_name(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "top set", "back-offs" or "WU" in front of the figures of a part."""
+    for meaning, role in (("topset", "top"), ("backoff", "back-off"), ("warmupset", "warm-up")):
+        end = typed.sees(at, meaning)
+        if not end or (role == "warm-up" and at and not given.has_work) or (role == "top" and typed[at - 1].word in ("the", "at", "of")):
+            continue
+        is_set = typed.sees(end, "set")
+        step = is_set or end
+        step += typed[step].text in (":", "-", "–", "=", ",")
+        if not typed.amount(step) and not typed.is_mark(step, "@"):
+            continue
+        fields: dict[str, object] = {"part": True, "role": role}
+        if role == "top" and (not typed[typed.amount(step).end].is_times if typed.amount(step) else True):  # type: ignore[union-attr]
+            fields["sets"] = ONE
+        return Found(step, fields)
+    return None
+
+
+def _repeat(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "repeat 3 times" behind a hold: so many of it; and a way of doing it that names no figure."""
+    if typed[at].word in ("repeat", "repeating", "repeated") and (given.seconds or given.breaths or given.hold):
+        step = at + 1
+        step += typed[step].word in ("for", "this")
+        amount = typed.amount(step)
+        if amount and amount.unit == "rep" and not given.reps:
+            fields: dict[str, object] = {"reps": (amount.figures,), "adds": True}
+            if given.seconds and given.hold is None and given.seconds.high <= 3 * _LONGEST_HOLD:
+                fields["hold"] = given.seconds
+                given.seconds = None
+            return Found(amount.end, fields)
+    if end := typed.sees(at, "manner"):
+        return Found(end, {"words": [typed.typed(at, end)]}) if at else None
+    amount = typed.amount(at + (typed[at].text == "/"))
+    if amount and amount.unit == "s" and (end := typed.sees(amount.end, "relax")):
+        return Found(end, {"words": [typed.typed(at, end)]})
+    if amount and amount.unit == "breath" and typed.sees(amount.end, "between") and given.has_work:
+        end = typed.sees(amount.end, "between")
+        return Found(end, {"words": [typed.typed(at, end)]})
+    if (end := typed.sees(at, "tm")) and given.load:
+        return Found(end, {"tm": True})
+    return None
 
 
 def _single(typed: Typed, factor: _Factor, given: Dose) -> Found | None:
@@ -745,6 +857,8 @@ def _loaded(load: _Factor, other: _Factor) -> dict[str, object] | None:
 def _work_of(factor: _Factor, sets: Amount) -> dict[str, object] | None:
     if factor.is_max:
         return {"is_max": True}
+    if factor.twenty_one:
+        return {"reps": (Range(Decimal(21), Decimal(21)),), "cluster": _SEVEN, "partials": True}
     if factor.listed:
         return _listed_work(factor.listed, sets)
     if factor.amount is None:
@@ -767,6 +881,8 @@ def _listed_work(listed: Figures, sets: Amount) -> dict[str, object] | None:
         return {"reps": listed.ranges[:1], "per_side": True}
     if len(listed.ranges) == 2 and listed.values[0] < listed.values[1]:
         return {"reps": (Range(listed.values[0], listed.values[1]),)}
+    if sets.low == 1 and len(set(listed.values)) == 1 and len(listed.values) > 2:
+        return {"reps": listed.ranges[:1]}
     if len(set(listed.values)) == 1 and listed.values[0] == 7:
         return {"reps": (Range(Decimal(21), Decimal(21)),), "cluster": _SEVEN, "partials": True}
     return None
@@ -862,7 +978,7 @@ def _sides(typed: Typed, at: int, given: Dose) -> Found | None:
         if len(word) <= 2 and not (given.has_work or given.sets):
             return None
         return Found(end + typed[end].is_times, {"per_side": True}) if given.has_work or end > at + 1 else None
-    if typed[at].word in ("each", "ea") and given.has_work:
+    if typed[at].word in ("each", "ea") and given.has_work and typed[at + 1].word not in ("with", "set", "round", "rep", "time"):
         return Found(at + 1 + typed[at + 1].is_times, {"per_side": True})
     amount = typed.amount(at)
     if amount and amount.unit in ("", "rep") and (end := typed.sees(amount.end, "eachside")):
@@ -888,6 +1004,9 @@ def _worded(typed: Typed, at: int, given: Dose) -> Found | None:
             return Found(amount.end, {"open_last": True})
     if (end := typed.sees(at, "max")) and given.sets and not given.has_work:
         return Found(end, {"is_max": True})
+    number = typed.number(at)
+    if number and not number[2] and (end := typed.sees(number[1], "max")) and (behind := typed.sees(end, "set")):
+        return Found(behind, {"sets": Range(number[0], number[0]), "is_max": True})
     if typed.is_mark(at, "(") and (amount := typed.amount(at + 1)) and amount.is_open and typed.is_mark(amount.end, ")"):
         if given.reps and given.reps[-1] == amount.figures:
             return Found(amount.end + 1, {"open_last": True})
@@ -896,22 +1015,35 @@ def _worded(typed: Typed, at: int, given: Dose) -> Found | None:
 
 def _unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read a figure without a unit: the repetitions, in front of a name ("15 burpees") or in brackets behind it."""
-    if given.has_work or given.sets:
-        return None
     amount = typed.amount(at)
-    if amount is None or amount.unit or amount.is_plural:
+    if amount is None or amount.unit:
         return None
-    is_first = at == 0
     following = typed[amount.end]
-    if is_first and following.kind is Kind.WORD and not following.glued:
+    if following.word == "for" and (sets := typed.amount(amount.end + 1)) and sets.unit in ("set", "rep"):
+        return Found(amount.end + 1, {"load": TypedLoad("mass", amount.figures), "part": True})  # "140 for 4 sets of 10"
+    if given.has_work and not given.load and "." in typed[at].text and following.text == "" and amount.low >= 2:
+        return Found(amount.end, {"load": TypedLoad("mass", amount.figures)})  # "10 DB snatch 22.5"
+    if given.has_work or amount.is_plural:
+        return None
+    is_role = bool(given.role) or (given.load is not None and given.load.kind == "words")
+    is_first = at == 0 or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
+    if given.sets is not None and not is_first and not is_role:
+        return None
+    is_named = following.kind is Kind.WORD or (
+        following.kind is Kind.FIGURE and typed[amount.end + 1].is_dash and typed[amount.end + 1].glued
+    )
+    if is_first and is_named and not following.glued:
         return Found(amount.end, {"reps": (amount.figures,)})
     if is_first and following.is_times and typed[amount.end + 1].kind is Kind.WORD:
         return Found(amount.end + 1, {"reps": (amount.figures,)})
+    if is_role and (following.text in ("", "@", ",", "(") or following.word == "at"):
+        return Found(amount.end, {"reps": (amount.figures,)})
     if following.text == "" and is_first:
         return None
     in_brackets = typed.is_mark(at - 1, "(") and typed.is_mark(amount.end, ")")
-    is_last = following.text in ("", ",") and (typed[at - 1].kind is Kind.WORD or typed[at - 1].text in (":", ",", "-", "–", "—"))
-    if in_brackets or (is_last and amount.high <= 100):
+    before = typed[at - 1]
+    is_last = following.text in ("", ",") and (before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—"))
+    if at and (in_brackets or (is_last and amount.high <= 100)):
         return Found(amount.end, {"reps": (amount.figures,)})
     return None
 
@@ -920,41 +1052,42 @@ def _joined_movements(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "3 hang cleans + 1 split jerk", "Hang snatch + 3 overhead squats", "1 snatch, 1 hang snatch, and a jerk"."""
     if at:
         return None
-    names, counts, step = [], [], 0
-    signs = 0
+    names: list[str] = []
+    counts: list[int] = []
+    counted, commas, step = 0, 0, 0
     while step < typed.end:
         number = typed.number(step)
-        count = number[0] if number and not number[2] else Decimal(1)
-        begin = number[1] if number and not number[2] else step + (typed[step].word in ("a", "an"))
-        if begin == step and names and not signs:
-            return None
-        end = begin
-        while end < typed.end and (typed[end].kind is Kind.WORD or typed[end].text in ("-", "&")) and not (
-            typed[end].word == "and" or typed.sees(end, "at") or typed[end].is_times
-        ):
-            end += 1
-        if end == begin or typed.unit(begin)[0] in ("s", "m", "min", "cal", "kg", "lb", "set", "round", "percent"):
+        has_count = bool(number and not number[2])
+        begin = number[1] if number and not number[2] else step + (typed[step].word in ("a", "an") and bool(names))
+        if (has_count and typed.unit(begin)[0]) or typed.sees(begin, "max"):
             break
-        has_count = begin != step
+        end = begin
+        while end < typed.end and (typed[end].kind is Kind.WORD or typed[end].text in ("-", "&")):
+            if typed[end].word in ("and", "at", "then") or typed[end].is_times:
+                break
+            end += 1
+        if end == begin or (typed[begin].glued and begin > step):
+            break
         names.append(typed.typed(begin, end))
-        counts.append((int(count), has_count))
+        counts.append(int(number[0]) if number and has_count else 1)
+        counted += has_count
         step = end
         sign = step
         while typed[sign].text in ("+", ",") or typed[sign].word in ("and", "then"):
             sign += 1
-        if sign == step or not (typed[step].text == "+" or typed.number(sign) or typed[sign].word in ("a", "an")):
+        following = typed.number(sign)
+        if sign == step or not (typed[step].text == "+" or following or typed[sign].word in ("a", "an")):
             break
-        signs += 1
+        if following and typed.unit(following[1])[0] or (following and typed[following[1]].is_times):
+            break
+        commas += typed[step].text != "+"
         step = sign
-    if len(names) < 2 or not any(has for _, has in counts):
+    if len(names) < 2 or not counted or (commas and counted < len(names) - 1) or (typed.number(0) is None and commas):
         return None
-    if typed[step].kind is Kind.FIGURE and typed[step - 1].kind is not Kind.WORD:
-        return None
-    name = " + ".join(names)
-    return Found(step, {"name": name, "complex": tuple(count for count, _ in counts)})
+    return Found(step, {"name": " + ".join(names), "complex": tuple(counts)})
 
 
 READERS: tuple[Callable[[Typed, int, Dose], Found | None], ...] = (
-    _joined_movements, _per_day, _every, _rest, _tempo, _effort, _technique, _worded, _sides, _load, _chain, _listed,
-    _amounts,
+    _joined_movements, _per_day, _two_levels, _part_name, _every, _rest, _tempo, _effort, _technique, _worded, _repeat,
+    _sides, _pairs, _load, _chain, _listed, _amounts,
 )  # fmt: skip

@@ -14,12 +14,13 @@ from decimal import Decimal
 from repslate.model.notes.amounts import Typed
 from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
 from repslate.model.notes.items import Found, item
-from repslate.model.quantity import Range
+from repslate.model.quantity import Range, write_number
+from repslate.model.tokens import Kind
 
 _BULLET = re.compile(r"^[\s>]*(?:(?:[-*•+▪●◦○·‣✓✔☑☐✅→–—,]|\[[ xX]?\])\s*(?=\S))*(?<![-–—*])|^\s*[-–—*•+]+\s+")
 _LABEL = re.compile(
     r"""\s*(?:
-      (?P<sign>[A-Za-z]{1,2}\s?\d{1,2}[a-z]?|\d{1,2}[A-Za-z]?|[A-Za-z])\s?(?:[.)]|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
+      (?P<sign>[A-Za-z]\s?\d{1,2}[a-h]?|\d{1,2}[A-Ha-h]?|[A-Za-z])\s?(?:[.)]|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
     | \((?P<round>[A-Za-z]?\d{0,2}[a-z]?)\)\s+
     | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-H])\s+(?=[^\W\d])
     | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:\s*[-,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?|partner\s?(?:\d|[ab]\b)
@@ -28,10 +29,11 @@ _LABEL = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 _LOOSE = frozenset(
-    "for of x × * with w @ at then and & + - – — : ; , . / = | · in on the a an do to by each ( ) [ ] reps rep sets set"
+    "for of x × * with w @ at then and & + - – — : ; , . / = | · in on the a an do to by each ( ) [ ]"
     " con mit med à a de com avec o et y e und och".split()
 )
-_ENDS = ",;:·•|/=.–—-!"
+_WORK = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"})
+_VERBS = frozenset("stay hold repeat do rest switch complete perform plus cap time total press and relax".split())
 
 
 def read_lines(lines: list[str]) -> TypedExercise:
@@ -43,11 +45,21 @@ def read_lines(lines: list[str]) -> TypedExercise:
         walk.name = _tidy(text.rstrip().rstrip(":"))
         walk.is_named = True
     else:
-        walk.read(text)
+        walk.read(_first_column(text, walk))
     for line in lines[1:]:
         walk.next_line()
         walk.read(strip_bullet(line))
     return TypedExercise(label, walk.name, walk.finished())
+
+
+def _first_column(text: str, walk: _Walk) -> str:
+    """Return a line without the columns of later weeks, which are kept as words."""
+    columns = re.split(r"\s{3,}|\t+", text)
+    doses = [column for column in columns[1:] if re.match(r"\d+\s*[x×]\s*\d", column.strip())]
+    if len(doses) < 2 or len(doses) < len(columns) - 1:
+        return text
+    walk.later = [column.strip() for column in columns[2:]]
+    return f"{columns[0]} {columns[1]}"
 
 
 def strip_bullet(text: str) -> str:
@@ -80,6 +92,7 @@ class _Walk:
         self.name = ""
         self.is_named = False
         self.parts: list[Dose] = [Dose()]
+        self.later: list[str] = []
         self._is_new_line = False
 
     @property
@@ -137,7 +150,13 @@ class _Walk:
         text = _tidy(typed.typed(start, end))
         if not any(map(str.isalnum, text)):
             return
-        if not self.is_named and not self.name:
+        is_name = any(
+            typed[at].kind is Kind.WORD and (len(typed[at].text) > 1) and not (typed[at].glued and typed[at - 1].is_number)
+            for at in range(start, end)
+        )
+        if text.lower() in _VERBS or (typed[start].is_number and self.dose.has_work and not self.name):
+            is_name = False
+        if is_name and not self.is_named and not self.name:
             self.name = text
         else:
             self.dose.words.append(text)
@@ -147,49 +166,75 @@ class _Walk:
         return typed.is_mark(end - 1, ")") and any(typed.is_mark(at, "(") for at in range(start, end))
 
     def _take(self, found: Found, typed: Typed, at: int) -> None:
-        new = found.fields
+        """Put what was read into the part at hand, or into a new one where it begins another."""
+        new = dict(found.fields)
         if "name" in new:  # read as a whole: "3 hang cleans + 1 split jerk"
             self.name = self.name or str(new.pop("name"))
-        begins_part = ("part" in new and new.pop("part")) and (self.dose.has_work or self.dose.load)
-        is_again = self.dose.has_work and any(
-            key in new for key in ("reps", "seconds", "metres", "calories", "breaths", "steps")
-        )
-        if new.pop("adds", False):
-            is_again = False
-        if begins_part or is_again:
-            if is_again and not begins_part and not (found.may_begin or self._is_new_line):
+        if "parts" in new:
+            self._many(new.pop("parts"))  # type: ignore[arg-type]
+            return
+        adds = bool(new.pop("adds", False))
+        begins = bool(new.pop("part", False)) and (self.dose.has_work or self.dose.load is not None)
+        if self._is_new_line and not adds and new.keys() & (_WORK | {"load", "sets"}) and self.dose.has_work:
+            begins = True
+        again = [key for key in new if key in _WORK and self.dose.has_work]
+        if again and not begins and not adds:
+            is_same = getattr(self.dose, again[0]) not in (None, (), False)
+            is_listed = typed[at - 1].text in (",", ";", "+", "/") or typed[at - 1].word in ("then", "and")
+            begins = found.may_begin or (is_same and is_listed)
+            if not begins:
                 self.dose.words.append(typed.typed(at, found.end))
                 return
-            self.parts.append(Dose())
+        if begins:
+            self.parts.append(Dose(role="warm-up") if self.dose.role == "warm-up" and not self._is_new_line else Dose())
         self._is_new_line = False
+        if "times" in new:
+            self._times(new.pop("times"), is_listed=typed[at - 1].text == ",")  # type: ignore[arg-type]
+        if new.pop("tm", False) and self.dose.load:
+            for part in self.parts:
+                if part.load and part.load.kind == "percent_1rm":
+                    part.load = replace(part.load, kind="percent_tm")
         for key, value in new.items():
-            if key == "times":
-                self._times(value)  # type: ignore[arg-type]
-                continue
-            old = getattr(self.dose, key)
-            is_loaded = key == "load" and isinstance(old, TypedLoad) and isinstance(value, TypedLoad)
-            if is_loaded and old.kind == "words" and not old.value:
-                value = replace(value, words=f"{old.words} {value.words}".strip())
-            elif key == "words":
-                self.dose.words += value  # type: ignore[arg-type]
-                continue
-            elif old not in (None, (), False, "") and old != value:
-                self.dose.words.append(typed.typed(at, found.end))
-                continue
+            self._put(key, value, typed.typed(at, found.end))
+
+    def _put(self, key: str, value: object, text: str) -> None:
+        old = getattr(self.dose, key)
+        if key == "words":
+            self.dose.words += value  # type: ignore[arg-type]
+        elif key == "load" and isinstance(old, TypedLoad) and isinstance(value, TypedLoad) and old.kind == "words":
+            self.dose.load = replace(value, words=f"{old.words} {value.words}".strip())
+        elif old not in (None, (), False, "") and old != value:
+            self.dose.words.append(text)
+        else:
             setattr(self.dose, key, value)
 
-    def _times(self, count: Range[Decimal]) -> None:
-        """Take "x 4": the sets where the work is known, else the repetitions."""
-        if self.dose.has_work and self.dose.sets is None:
+    def _many(self, parts: list[Dose]) -> None:
+        """Take parts that were read together; a role in front of them is that of each."""
+        role = self.dose.role if not self.dose.has_work else ""
+        if self.dose == Dose(role=role):
+            self.parts.pop()
+        for part in parts:
+            part.role = role
+        self.parts += parts
+        self._is_new_line = False
+
+    def _times(self, count: Range[Decimal], *, is_listed: bool) -> None:
+        """Take "x 4": the sets where the work is known, else the repetitions; behind a comma the next set."""
+        if is_listed and self.dose.reps and self.dose.load and self.dose.sets is None:
+            self.parts.append(replace(self.dose, reps=(count,), words=[]))
+        elif self.dose.has_work and self.dose.sets is None:
             self.dose.sets = count
         elif not self.dose.has_work:
             self.dose.reps = (count,)
         else:
-            self.dose.words.append(f"x {count.low}")
+            self.dose.words.append(f"x {write_number(count.low)}")
 
     def finished(self) -> list[Dose]:
         """Return the parts, with what was said of all of them in its place."""
+        if any(part.tempo for part in self.parts):
+            self.name = re.sub(r"(?i)^tempo\s+", "", self.name)
         name = self.name
+        self.dose.words += self.later
         for part in self.parts:
             _settle(part, name)
         return [part for part in self.parts if part != Dose()] or [Dose()]

@@ -146,7 +146,10 @@ def _measured(typed: Typed, amount: Amount, given: Dose, *, words: str, is_sure:
             while typed[behind].kind in (Kind.FIGURE, Kind.WORD) and behind < end + 4:
                 behind += 1
         return TypedLoad("pace", words=typed.typed(amount.start, behind)), behind, {}
-    if amount.unit or not amount.is_single:
+    is_pair = typed[amount.start + 1].word == "s" and typed[amount.start + 1].glued and amount.unit == "s" and bool(given.reps or given.steps or given.is_max)
+    if is_pair:
+        return TypedLoad("mass", amount.figures, words="each hand"), end, {}
+    if amount.unit or not amount.is_single or given.seconds or given.metres:
         return None
     if amount.is_plural or (typed[end].word == "s" and typed[end].glued):
         return TypedLoad("mass", amount.figures, words="each hand"), end + (not amount.is_plural), {}
@@ -166,9 +169,9 @@ def percent_of(typed: Typed, at: int, load: TypedLoad) -> tuple[TypedLoad, int]:
     step += typed[step].word in ("your", "my", "the")
     number = typed.number(step)
     if number and number[0] != 1 and typed[number[1]].glued and (end := typed.sees(number[1], "repmax")):
-        return of(f"percent_of_{number[0]}rm", end)
+        return of(f"percent_of_{int(number[0])}rm", end)
     if number and number[0] != 1 and (end := typed.sees(number[1] + typed[number[1]].is_dash, "repmax")):
-        return of(f"percent_of_{number[0]}rm", end)
+        return of(f"percent_of_{int(number[0])}rm", end)
     for meaning, kind in (
         ("onerm", "percent_1rm"), ("tm", "percent_tm"), ("hrmax", "percent_hrmax"), ("ftp", "percent_ftp"),
         ("topset", "percent_of_top"),
@@ -235,6 +238,10 @@ def _pieces(typed: Typed, at: int) -> Loaded | None:
 
 def _by_set(typed: Typed, at: int, given: Dose, *, is_sure: bool) -> Loaded | None:
     listed = typed.figures(at, "/") or (typed.figures(at, "-") if is_sure else None)
+    if listed and listed.sign == "-" and len(listed.ranges) < 3:
+        return None
+    if listed and (typed[at - 1].text == "/" or typed[listed.end].text == "/"):
+        return None
     if not listed or listed.unit not in (*_MASS, "percent", "", "cm"):
         return None
     if listed.unit == "" and not is_sure and len(listed.ranges) != 2:
@@ -259,6 +266,10 @@ def _load_in_words(typed: Typed, at: int) -> Loaded | None:
     if end == at:
         return None
     text = typed.typed(at, end)
+    if any(typed[step].kind is Kind.FIGURE for step in range(at, end)) and not any(
+        typed.sees(step, "pace", "zone") for step in range(at, end)
+    ):
+        return None
     for meaning, kind in (("pace", "pace"), ("zone", "zone")):
         if any(typed.sees(step, meaning) for step in range(at, end)):
             return TypedLoad(kind, words=text), end, {}

@@ -21,6 +21,8 @@ _GROUP = re.compile(r"([A-Za-z])(\d{1,2})|(\d{1,2})([A-Za-z])")
 _WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$")
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 _LONGEST_NAME = 8  # words; what is longer and has no figure is prose
+_ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
+_IN_ROUNDS = frozenset({"circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"})
 _COLUMNS = re.compile(r"\s*[|\t]\s*|\s{3,}|;\s*")
 
 
@@ -57,6 +59,7 @@ class _Notes:
         self.rows: _Rows | None = None
         self.block: TypedBlock | None = None
         self.pending_superset = False
+        self._was_rest = False
 
     @property
     def day(self) -> TypedDay:
@@ -80,9 +83,14 @@ class _Notes:
             if self.block:
                 self.block.form = "superset"
             return
-        if self._continues(text):
+        if _ROUNDS_OF.match(text) or (self._is_in_rounds() and self._rest_line(text)):
+            pass
+        elif self._continues(text):
             assert self.rows
             self.rows.lines.append(text)
+            return
+        if self._was_rest:
+            self._was_rest = False
             return
         heading = read_heading(text)
         if heading and not self._is_detail(heading):
@@ -96,6 +104,7 @@ class _Notes:
             self._detail(heading)
             return
         if self._rest_line(text):
+            self._was_rest = False
             return
         if split := _listed(text):
             self._close()
@@ -128,7 +137,14 @@ class _Notes:
         if heading.title:
             block.words.append(heading.title)
 
+    def _is_in_rounds(self) -> bool:
+        return self.block is not None and self.block.form in _IN_ROUNDS
+
     def _begin(self, heading: TypedBlock) -> None:
+        if self.block and self.block.exercises and all(_is_buy_in(one.label) for one in self.block.exercises):
+            if self.block.form == "straight" and not self.block.title:
+                heading.exercises, self.block.exercises = self.block.exercises, []
+                self.day.blocks.remove(self.block)
         self.block = heading
         self.day.blocks.append(heading)
 
@@ -149,9 +165,7 @@ class _Notes:
         found = item(typed, 0, Dose(), has_name=False)
         if not found or not ({"rest", "rest_as_needed"} & found.fields.keys()) or found.end < typed.end:
             return False
-        if self.rows and not self.rows.is_open:
-            self._close()
-        if self.block is None:
+        if self.block is None or ("between" not in text.lower() and self.block.form not in _IN_ROUNDS):
             return False
         if self.block.exercises or self.rows:
             self._close()
@@ -159,6 +173,7 @@ class _Notes:
                 self.block.rest_between_rounds = self.block.rest_between_rounds or found.fields["rest"]  # type: ignore[assignment]
             else:
                 self.block.words.append(text)
+            self._was_rest = True
             return True
         return False
 
@@ -181,7 +196,9 @@ class _Notes:
         self._close()
         label, rest = split_label(strip_bullet(text))
         if not _has_dose(rest) and not label:
-            if _begins_dose(strip_bullet(following.strip())) and not split_label(strip_bullet(following.strip()))[0] and not read_heading(following):
+            below = strip_bullet(following.strip())
+            is_dose = _begins_dose(below) and not split_label(below)[0]
+            if is_dose and ((_begins_part(below) and _has_dose(below)) or not read_heading(following)):
                 if len(rest.split()) <= 2 * _LONGEST_NAME:
                     self.rows = _Rows(number, [text])
                     return
@@ -232,6 +249,10 @@ class _Notes:
         return [day for day in self.days if day.blocks or day.unread] or [TypedDay()]
 
 
+def _is_buy_in(label: str) -> bool:
+    return bool(re.fullmatch(r"(?i)buy[- ]?in", label))
+
+
 def raw_title(text: str) -> bool:
     """Tell whether a line looks like a title: capitals throughout, or a word and brackets."""
     return text.isupper() or text.istitle()
@@ -275,6 +296,11 @@ def _begins_part(text: str) -> bool:
 
 def _settle(block: TypedBlock) -> None:
     """Decide what only the whole block tells."""
+    _find_scheme(block)
+    if block.every and block.minutes and block.rounds is None and len(block.exercises) == 1:
+        count = block.minutes.low * 60 / block.every
+        if count == count.to_integral():
+            block.rounds = Range(count, count)
     if block.form == "straight" and not block.title and len(block.exercises) > 1:
         doses = [one.parts[0] for one in block.exercises]
         if all(dose.has_work and dose.sets is None and not dose.load for dose in doses) and not any(one.label for one in block.exercises):
@@ -285,6 +311,20 @@ def _settle(block: TypedBlock) -> None:
             block.rounds = only
     if block.form == "every-minute" and block.minutes is None and block.rounds and len(block.exercises) <= 1 and block.every:
         block.minutes = Range(block.rounds.low * block.every / 60, block.rounds.high * block.every / 60)
+
+
+def _find_scheme(block: TypedBlock) -> None:
+    """Find the scheme where the same exercises come again and again with other repetitions: 50 …, 35 …, 20 …."""
+    names = [one.name.casefold().rstrip("s") for one in block.exercises]
+    cycle = next((at for at in range(1, len(names)) if names[at] == names[0]), 0)
+    if not cycle or len(names) % cycle or block.scheme or block.form not in ("for-time", "straight", "circuit", "chipper"):
+        return
+    if any(name != names[at % cycle] for at, name in enumerate(names)):
+        return
+    reps = [one.parts[0].reps for one in block.exercises[::cycle]]
+    if all(len(one) == 1 and one[0].low == one[0].high for one in reps) and len(reps) > 2:
+        block.scheme = tuple(one[0].low for one in reps)
+        block.form = "ladder" if block.form in ("straight", "circuit") else block.form
 
 
 # ---- as JSON
@@ -376,7 +416,7 @@ def _part(part: Dose) -> dict[str, object]:
         "reps": _pair(part.reps[0]) if len(part.reps) == 1 else None,
         "reps_by_set": [_pair(one) for one in part.reps] if len(part.reps) > 1 else None,
         "seconds": _pair(part.seconds),
-        "metres": _pair(part.metres),
+        "metres": _pair(part.metres and Range(_whole_metres(part.metres.low), _whole_metres(part.metres.high))),
         "calories": _pair(part.calories),
         "breaths": _pair(part.breaths),
         "steps": _pair(part.steps),
@@ -407,6 +447,11 @@ def _part(part: Dose) -> dict[str, object]:
         "load": _load(load),
         "as_typed": "; ".join(words),
     })  # fmt: skip
+
+
+def _whole_metres(metres: Decimal) -> Decimal:
+    """Return a length of a kilometre or more without its decimals, which only a mile has."""
+    return metres.quantize(Decimal(1)) if metres >= 1000 else metres
 
 
 def _load(load: TypedLoad | None) -> dict[str, object] | None:
