@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -75,7 +76,7 @@ class Typed:
     def __init__(self, text: str) -> None:
         """Cut the line into tokens."""
         self.text = text
-        self.tokens: tuple[Token, ...] = scan(plain(text))
+        self.tokens: tuple[Token, ...] = tuple(_apart(scan(plain(text))))
         self.end = len(self.tokens) - 1
 
     def __getitem__(self, at: int) -> Token:
@@ -185,6 +186,10 @@ class Typed:
                 while self[behind].text in ("'", '"'):
                     behind += 1
                 return _End(value * 60 + seconds, "s", behind, is_clock=True)
+        minutes = self[behind]
+        if unit == "hour" and minutes.kind is Kind.FIGURE and minutes.glued and len(minutes.text) == 2:  # "2h30"
+            step = behind + 1
+            return _End(value * 3600 + Decimal(minutes.text) * 60, "s", step + (self[step].word in ("min", "m")), is_clock=True)
         if unit == "m" and value < 10 and len(self[at].text) == 5 and self[at].text[1] in ".,":
             value *= 1000  # 1.500 m, as written on the continent
         return _End(value, unit, behind)
@@ -257,6 +262,19 @@ def _joined(low: _End, high: _End) -> tuple[Decimal, Decimal, str] | None:
     first, unit = _converted(low, low.unit or ("" if low.is_clock else high.unit))
     second, second_unit = _converted(high, high.unit or low.unit)
     return (first, second, unit) if unit == second_unit and first <= second else None
+
+
+def _apart(tokens: tuple[Token, ...]) -> Iterator[Token]:
+    """Yield the tokens, the times sign of "1xAMRAP" and "0.85xBodyweight" apart from the word behind it."""
+    before = None
+    for token in tokens:
+        is_glued = token.glued and before is not None and before.kind is Kind.FIGURE
+        if is_glued and token.kind is Kind.WORD and token.word[0] == "x" and len(token.text) > 2:
+            yield Token(Kind.WORD, token.text[0], token.start, True)
+            yield Token(Kind.WORD, token.text[1:], token.start + 1, True)
+        else:
+            yield token
+        before = token
 
 
 def _clock(text: str) -> Decimal | None:

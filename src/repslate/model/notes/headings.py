@@ -110,7 +110,8 @@ class _Head:
                 continue
             if self.typed[at].text in (":", ",", ";", "·", "|", "(", ")") or (self.typed[at].is_dash and not self.typed[at].glued):
                 if self.typed[at].text == ":" or self.typed[at].is_dash:
-                    if self._is_told() and (rest := self.typed.text[self.typed[at].end :].strip()):
+                    is_titled = self.typed[at].text == ":" and self.found.rounds and any(self.free)
+                    if (self._is_told() or is_titled) and (rest := self.typed.text[self.typed[at].end :].strip()):
                         if self._is_inline(rest):
                             self.found.inline = rest
                             return
@@ -133,8 +134,10 @@ class _Head:
             return False
         if amount and amount.unit == "round":
             return False
+        if _Head(typed, rest)._work_and_rest(0):
+            return False
         first_word = next((token for token in typed.tokens if token.kind is Kind.WORD and len(token.text) > 2), None)
-        return bool(first_word) and bool(amount or len(rest.split()) <= 6)
+        return bool(first_word) and len(rest.split()) <= 40
 
     def _form(self, at: int) -> int:
         for meaning in _FORMS:
@@ -193,7 +196,9 @@ class _Head:
         amount, end, says_off = second
         if first.unit == "" and first.figures == amount.figures and amount.high < 10:
             return 0
-        bare = first.unit == "" and amount.unit in ("", "s") and self.typed.is_mark(first.end, "/")
+        bare = first.unit == "" and amount.unit in ("", "s") and self.typed[first.end].text in ("/", ":")
+        if first.unit == "" and not bare and not is_named:
+            return 0
         if not (is_named or says_off or (bare and first.is_single) or (first.unit == "s" and self.typed.is_mark(first.end, "/x×"))):
             return 0
         if bare and not (count or self._count(end)):
@@ -369,16 +374,29 @@ class _Head:
         elif not found.form and found.cap is not None and not loose:
             found.form = "for-time"
         elif not found.form and found.rounds and not figures and self._only_rounds() and (
-            not loose or (self.text.rstrip().endswith(":") and self.typed.amount(0))
+            not loose or (self.text.rstrip().endswith(":") and self.typed.amount(0)) or self._is_titled_rounds(loose)
         ):
             found.form = "circuit"
         if not found.form:
             return None
         if not found.form or self._is_exercise(meanings, loose, figures):
             return None
+        if found.form == "intervals" and found.work is None and found.minutes and found.minutes.high < 3:
+            found.work, found.minutes = Range(found.minutes.low * 60, found.minutes.high * 60), None
+        if found.form in ("intervals", "circuit") and "worked" in meanings and not found.inline and found.title:
+            last = [run for run in self.free if run][-1]
+            if last[0] > max(at for meaning, at in self.forms if meaning == "worked"):
+                name = self.typed.typed(last[0], last[-1] + 1).strip(" :–—-*.")
+                found.inline, found.title = name, found.title.removesuffix(name).strip(" :–—-")
         if found.rest_between_rounds and found.form in ("intervals",) and found.rest is None:
             found.rest, found.rest_between_rounds = found.rest_between_rounds, None
         return found
+
+    def _is_titled_rounds(self, loose: list[int]) -> bool:
+        """Tell whether a title stands before the rounds: "Shoulder prep, 2 rounds: …"."""
+        text = self.typed.text.lower()
+        at = next((at for at in range(self.typed.end) if self.typed.sees(at, "round")), 0)
+        return bool(at) and bool(loose) and loose[0] < at and "round" in text + ("rounds" if "rds" in text else "")
 
     def _only_rounds(self) -> bool:
         return "round" in self.text.lower() or "circuit" in self.text.lower() or not self.found.minutes
@@ -395,7 +413,8 @@ class _Head:
         if meanings and meanings[0] == "ladder" and self.found.scheme and loose and loose[0] < self.forms[0][1]:
             return True
         is_phase = bool(set(meanings) & {"warmup", "cooldown"})
-        if is_phase and loose and loose[0] < min(at for _, at in self.forms) and not (self.found.minutes or figures):
+        before_phase = [at for at in loose if is_phase and at < min(at for _, at in self.forms)]
+        if is_phase and (len(before_phase) > 3 or (before_phase and figures)) and not self.found.minutes:
             return True
         if is_phase and figures and any(self.typed[at + 1].is_times for at in figures):
             return True
@@ -412,3 +431,14 @@ _IDLE = frozenset(
     "of for the a an in and with each complete do then round rounds to as you can between at your x set sets every"
     " alternating alt go on minutes min rest mins work effort but also total time next starts start timer clock".split()
 )
+
+
+def details(text: str) -> TypedBlock | None:
+    """Read what only adds to a heading: "3 rds", "r90", "cap 8 min"; None for anything with words of its own."""
+    head = _Head(Typed(text), text)
+    head.walk()
+    words = [at for run in head.free for at in run if head.typed[at].word not in _IDLE]
+    found = head.found
+    if words or head.forms or not (found.rounds or found.rest_between_rounds or found.cap or found.minutes):
+        return None
+    return found

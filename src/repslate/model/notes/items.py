@@ -13,7 +13,7 @@ from decimal import Decimal
 from repslate.model.notes.amounts import Amount, Figures, Typed
 from repslate.model.notes.dose import Dose, TypedLoad
 from repslate.model.notes.loads import behind_at, bracketed_levels, levels, load_words, massive, percent_of, plain_load
-from repslate.model.quantity import Range
+from repslate.model.quantity import Range, write_number
 from repslate.model.tokens import Kind
 
 ONE = Range(Decimal(1), Decimal(1))
@@ -41,7 +41,7 @@ def item(typed: Typed, at: int, given: Dose, *, has_name: bool) -> Found | None:
         found = reader(typed, at, given)
         if found:
             return found
-    if has_name or at == 0:
+    if has_name or at == 0 or given.sets is not None or given.role:
         return _unsigned(typed, at, given)
     return None
 
@@ -138,6 +138,8 @@ def _tempo(typed: Typed, at: int, given: Dose) -> Found | None:
         return _tempo_in_words(typed, begin, given)
     behind = typed.sees(end, "tempo")
     has_x = "X" in phases
+    if has_x and end - at > 1 and typed[at + 1].text == "x" and (typed[end].is_number or not given.has_work):
+        return None  # "60x2 65x2" are loads and repetitions
     is_sure = bool(named or behind or has_x or len(phases) == 4)
     if not is_sure and not (given.has_work and given.sets is not None):
         return None
@@ -180,7 +182,7 @@ def _phases(typed: Typed, at: int) -> tuple[tuple[str, ...], int]:
 def _tempo_in_words(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "3 s down", "1 s pause at the bottom", "2 s squeeze at the top", "up fast", phase by phase."""
     phases = list(given.tempo or ("?",) * 4)
-    step, end = at, 0
+    step, end, told = at, 0, 0
     while step < typed.end:
         found = _phase(typed, step)
         if not found:
@@ -189,11 +191,15 @@ def _tempo_in_words(typed: Typed, at: int, given: Dose) -> Found | None:
         if phases[place] not in ("?", value):
             return None
         phases[place] = value
+        told += 1
         step = end
         while typed[step].text in (",", "/", "•", "-", "–", "*", ";") or typed[step].word == "and":
             step += 1
     if not end:
         return None
+    if told == 1 and phases[1] != "?" and not given.tempo:  # a pause at the bottom alone is a hold in each repetition
+        held = Decimal(phases[1])
+        return Found(end, {"hold": Range(held, held), "adds": True})
     return Found(end, {"tempo": tuple(phases)})
 
 
@@ -209,6 +215,10 @@ def _phase(typed: Typed, at: int) -> tuple[int, str, int] | None:
     if not amount or amount.unit != "s" or not amount.is_single or amount.high > 15:
         return None
     for meaning, place in places.items():
+        step = amount.end + (typed[amount.end].word in ("pause", "hold", "stop"))
+        step += typed[step].text == "@" and typed[step + 1].word in ("bottom", "top")
+        if typed[step - 1].text == "@" and typed[step].word == ("bottom" if place == 1 else "top" if place == 3 else ""):
+            return place, str(amount.low.normalize()), step + 1
         if end := typed.sees(amount.end, meaning):
             return place, str(amount.low.normalize()), end
     if (end := typed.sees(amount.end, "hold")) and typed[amount.end].word in ("pause", "paused"):
@@ -255,13 +265,13 @@ def _rest(typed: Typed, at: int, given: Dose) -> Found | None:
 
 
 def _is_time(typed: Typed, at: int) -> bool:
-    amount = typed.amount(at + typed.is_mark(at, ":"))
+    amount = typed.amount(at + (typed[at].text in (":", "=")))
     return bool(amount and amount.unit in ("s", "", "m"))
 
 
 def _rest_behind(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read what stands behind "rest": a time, seconds where no unit is written."""
-    at += typed.is_mark(at, ":")
+    at += typed[at].text in (":", "=")
     for word in ("of", "for", "is", "to", "between", "at", "interval"):
         at += typed[at].word == word
     if (bound := typed.sees(at, "upto")) or (bound := typed.sees(at, "between")):
@@ -305,8 +315,10 @@ def _rest_before(typed: Typed, amount: Amount, given: Dose, *, is_joined: bool) 
     step = end + (typed[end].word in ("of", "de", "di"))
     kind = "rest" if amount.unit == "s" else "rest_metres"
     word = typed.sees(step, "rest")
-    if word and typed[step].word in ("off", "r", "p", "v", "e"):
-        word = word if typed[step].word == "off" else 0
+    if word and typed[step].word in ("p", "v", "e"):
+        word = 0
+    if word and typed[step].word == "pause" and (typed[word].text == "@" or typed.sees(word, "bottom", "top", "at")):
+        return None
     easy = typed.sees(step, "easybetween")
     if easy and (behind := typed.sees(easy, "rest")):
         return Found(_ended(typed, behind), {kind: amount.figures})
@@ -317,7 +329,11 @@ def _rest_before(typed: Typed, amount: Amount, given: Dose, *, is_joined: bool) 
     if easy and (given.has_work or given.sets or is_joined) and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", ".")):
         return Found(_ended(typed, easy), {kind: amount.figures})
     if behind := typed.sees(end, "between"):
-        is_inside = given.myo or given.rest_pause or given.complex or given.cluster
+        is_inside = bool(given.myo or given.rest_pause or given.complex or given.cluster) and given.intra_rest is None
+        if typed[behind].word in ("sets", "rounds", "set"):
+            is_inside = False
+        elif typed[behind].word in ("reps", "rep", "clusters"):
+            is_inside = True
         return Found(_ended(typed, end), {"intra_rest" if is_inside else kind: amount.figures}) if behind else None
     is_alone = typed.is_mark(amount.start - 1, "(") and typed[end].text in (")", "")
     is_swim = typed.is_mark(amount.start - 1, "(") and amount.is_clock and typed[amount.start].text == ":"
@@ -372,6 +388,10 @@ def _myo(typed: Typed, at: int, given: Dose) -> Found | None:
     while typed[end].word in (":", "set", "sets", "act", "activation", "match", "-", "–", "of", ".", ","):
         end += 1
     fields: dict[str, object] = {"myo": True}
+    plus = typed.amount(end)
+    if plus and not plus.unit and typed.is_mark(plus.end, "+") and (chain := _pair(typed, plus.end + 1)):
+        fields |= {"reps": (plus.figures,), "sets": ONE, "mini_sets": chain[0], "mini_reps": chain[1]}
+        return Found(chain[2], fields)
     if given.reps and (chain := _pair(typed, end)):
         fields |= {"mini_sets": chain[0], "mini_reps": chain[1], "adds": True}
         return Found(chain[2], fields)
@@ -575,6 +595,8 @@ def _factor(typed: Typed, at: int, *, sets: Decimal | None = None) -> _Factor | 
         return _Factor(end, is_max=True)
     if sided := _sided(typed, at):
         return sided
+    if (end := typed.sees(at, "emptybar")) and typed[end].is_times:
+        return _Factor(end, load=TypedLoad("words", words="empty bar"))
     if (load := plain_load(typed, at, Dose())) and load[0].kind in ("fraction_bodyweight", "bodyweight"):
         return _Factor(load[1], load=load[0])
     listed = typed.figures(at, "/+") or _dotted(typed, at)
@@ -721,14 +743,16 @@ def _two_levels(typed: Typed, at: int, given: Dose) -> Found | None:
 
 def _part_name(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "top set", "back-offs" or "WU" in front of the figures of a part."""
-    for meaning, role in (("topset", "top"), ("backoff", "back-off"), ("warmupset", "warm-up")):
+    for meaning, role in (("topset", "top"), ("backoff", "back-off"), ("warmupset", "warm-up"), ("worksets", "work")):
         end = typed.sees(at, meaning)
         if not end or (role == "warm-up" and at and not given.has_work) or (role == "top" and typed[at - 1].word in ("the", "at", "of")):
             continue
         is_set = typed.sees(end, "set")
         step = is_set or end
         step += typed[step].text in (":", "-", "–", "=", ",")
-        if not typed.amount(step) and not typed.is_mark(step, "@"):
+        if role == "work" and (at or typed[end].text != ":"):
+            continue
+        if not typed.amount(step) and not typed.is_mark(step, "@") and not typed.sees(step, "emptybar"):
             continue
         fields: dict[str, object] = {"part": True, "role": role}
         if role == "top" and (not typed[typed.amount(step).end].is_times if typed.amount(step) else True):  # type: ignore[union-attr]
@@ -811,6 +835,10 @@ def _two(first: _Factor, second: _Factor) -> dict[str, object] | None:
         return _loaded(second, first)
     if first.hold and second.amount:
         return {**(_work(second.amount) or {}), "hold": first.hold}
+    if first.listed and first.listed.sign == "+" and second.amount and second.amount.unit in ("", "set", "round"):
+        return {"complex": tuple(map(int, first.listed.values)), "sets": second.amount.figures}
+    if first.per_side and first.amount and second.amount and second.amount.unit in ("", "set", "round"):
+        return {**(_work(first.amount) or {}), "sets": second.amount.figures}
     if first.amount is None or first.per_side or first.is_max:
         return None
     sets = first.amount
@@ -834,7 +862,7 @@ def _two(first: _Factor, second: _Factor) -> dict[str, object] | None:
         if sets.low > _LIGHTEST and second.amount.high <= _LIGHTEST and not second.per_side:
             return {"load": TypedLoad("mass", sets.figures), "reps": (second.amount.figures,)}
         if second.amount.low >= 25 and second.amount.low % 25 == 0 and not second.rep_max:
-            return {"sets": sets.figures, "words": [f"x {second.amount.low}"]}
+            return {"sets": sets.figures, "words": [f"× {write_number(second.amount.low)}"]}
         if second.amount.low > 60:
             return None
     if second.is_sets and second.amount and not first.is_sets:
@@ -978,13 +1006,14 @@ def _sides(typed: Typed, at: int, given: Dose) -> Found | None:
         if len(word) <= 2 and not (given.has_work or given.sets):
             return None
         return Found(end + typed[end].is_times, {"per_side": True}) if given.has_work or end > at + 1 else None
+    if typed[at].word == "e" and typed[at].glued and typed[at - 1].is_number and given.has_work:
+        return Found(at + 1, {"per_side": True})
     if typed[at].word in ("each", "ea") and given.has_work and typed[at + 1].word not in ("with", "set", "round", "rep", "time"):
         return Found(at + 1 + typed[at + 1].is_times, {"per_side": True})
     amount = typed.amount(at)
     if amount and amount.unit in ("", "rep") and (end := typed.sees(amount.end, "eachside")):
         if given.reps and len(given.reps) == 1 and given.reps[0].low == 2 * amount.low:
-            given.reps = (amount.figures,)
-            return Found(end, {"per_side": True})
+            return Found(end, {"sided_reps": (amount.figures,), "per_side": True})
         return Found(end + typed[end].is_times, {"reps": (amount.figures,), "per_side": True})
     return None
 
@@ -993,8 +1022,9 @@ def _worded(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read single words: alternating, total, max, last set."""
     if (end := typed.sees(at, "total")) and given.has_work:
         return Found(end, {})
-    if (end := typed.sees(at, "alternating")) and at == 0:
-        return None
+    if (end := typed.sees(at, "alternating")) and at and (given.has_work or typed.is_mark(at - 1, "(")):
+        if typed[end].text in ("", ",", ")", ".", ";", "@"):
+            return Found(end, {"alternating": True})
     if last := typed.sees(at, "last"):
         step = last + (typed[last].text in (":", "-", "–", "="))
         if end := typed.sees(step, "max"):
@@ -1040,6 +1070,8 @@ def _unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
         return Found(amount.end, {"reps": (amount.figures,)})
     if following.text == "" and is_first:
         return None
+    if typed.sees(amount.end, "total"):
+        return Found(typed.sees(amount.end, "total"), {"reps": (amount.figures,)})
     in_brackets = typed.is_mark(at - 1, "(") and typed.is_mark(amount.end, ")")
     before = typed[at - 1]
     is_last = following.text in ("", ",") and (before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—"))

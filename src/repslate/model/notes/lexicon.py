@@ -47,6 +47,8 @@ def match(tokens: tuple[Token, ...], at: int, meanings: frozenset[str]) -> int:
     """Return where the longest phrase ends that begins at token `at` and has one of these meanings; 0 for none."""
     for phrase in phrases().get(tokens[at].word, ()):
         end = at + len(phrase.words)
+        if phrase.words[0] == "/" and len(phrase.words) > 1 and not tokens[min(at + 1, len(tokens) - 1)].glued:
+            continue
         if phrase.meanings & meanings and all(
             tokens[at + step].word == word for step, word in enumerate(phrase.words) if at + step < len(tokens)
         ) and end < len(tokens):

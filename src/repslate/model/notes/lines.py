@@ -33,7 +33,7 @@ _LOOSE = frozenset(
     " con mit med à a de com avec o et y e und och".split()
 )
 _WORK = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"})
-_VERBS = frozenset("stay hold repeat do rest switch complete perform plus cap time total press and relax".split())
+_VERBS = frozenset("stay hold repeat do rest switch complete perform cap time total relax".split())
 
 
 def read_lines(lines: list[str]) -> TypedExercise:
@@ -49,7 +49,8 @@ def read_lines(lines: list[str]) -> TypedExercise:
     for line in lines[1:]:
         walk.next_line()
         walk.read(strip_bullet(line))
-    return TypedExercise(label, walk.name, walk.finished())
+    parts = walk.finished()
+    return TypedExercise(label, walk.name, parts)
 
 
 def _first_column(text: str, walk: _Walk) -> str:
@@ -58,6 +59,9 @@ def _first_column(text: str, walk: _Walk) -> str:
     doses = [column for column in columns[1:] if re.match(r"\d+\s*[x×]\s*\d", column.strip())]
     if len(doses) < 2 or len(doses) < len(columns) - 1:
         return text
+    if re.search(r"\d+\s*[x×]\s*\d+\S*\s*$", columns[0]):
+        walk.later = [column.strip() for column in columns[1:]]
+        return columns[0]
     walk.later = [column.strip() for column in columns[2:]]
     return f"{columns[0]} {columns[1]}"
 
@@ -150,11 +154,13 @@ class _Walk:
         text = _tidy(typed.typed(start, end))
         if not any(map(str.isalnum, text)):
             return
-        is_name = any(
-            typed[at].kind is Kind.WORD and (len(typed[at].text) > 1) and not (typed[at].glued and typed[at - 1].is_number)
-            for at in range(start, end)
-        )
-        if text.lower() in _VERBS or (typed[start].is_number and self.dose.has_work and not self.name):
+        letters = sum(map(str.isalpha, text))
+        only_unit = all(typed[at].kind is not Kind.WORD or typed.unit(at)[0] for at in range(start, end))
+        is_name = letters > 1 and not (only_unit and typed[start].is_number)
+        is_compound = typed[start + 1].is_dash and typed[start + 1].glued and typed[start + 2].kind is Kind.WORD
+        if typed[start].is_number and self.dose.has_work and not is_compound:
+            is_name = False
+        if text.lower() in _VERBS and not (text.lower() == "rest" and self.dose == Dose()):
             is_name = False
         if is_name and not self.is_named and not self.name:
             self.name = text
@@ -188,6 +194,8 @@ class _Walk:
         if begins:
             self.parts.append(Dose(role="warm-up") if self.dose.role == "warm-up" and not self._is_new_line else Dose())
         self._is_new_line = False
+        if "sided_reps" in new:
+            self.dose.reps = new.pop("sided_reps")  # type: ignore[assignment]
         if "times" in new:
             self._times(new.pop("times"), is_listed=typed[at - 1].text == ",")  # type: ignore[arg-type]
         if new.pop("tm", False) and self.dose.load:
@@ -203,6 +211,8 @@ class _Walk:
             self.dose.words += value  # type: ignore[arg-type]
         elif key == "load" and isinstance(old, TypedLoad) and isinstance(value, TypedLoad) and old.kind == "words":
             self.dose.load = replace(value, words=f"{old.words} {value.words}".strip())
+        elif key == "tempo" and old and isinstance(value, tuple) and _agree(old, value):
+            self.dose.tempo = tuple(b if a == "?" else a for a, b in zip(old, value, strict=True))
         elif old not in (None, (), False, "") and old != value:
             self.dose.words.append(text)
         else:
@@ -235,13 +245,31 @@ class _Walk:
             self.name = re.sub(r"(?i)^tempo\s+", "", self.name)
         name = self.name
         self.dose.words += self.later
+        units = {part.load.kind for part in self.parts if part.load and part.load.kind in ("kg", "lb")}
         for part in self.parts:
+            if part.load and part.load.kind == "mass" and len(units) == 1:
+                part.load = replace(part.load, kind=next(iter(units)))
             _settle(part, name)
         return [part for part in self.parts if part != Dose()] or [Dose()]
 
 
+def _agree(old: tuple[str, ...], new: tuple[str, ...]) -> bool:
+    """Tell whether two readings of a tempo name no phase twice."""
+    return len(old) == len(new) and all("?" in pair or pair[0] == pair[1] for pair in zip(old, new, strict=True))
+
+
+_BY_THE_CLOCK = frozenset({"percent_ftp", "percent_hrmax", "pace", "zone", "rate_spm", "rate_rpm"})
+
+
 def _settle(part: Dose, name: str) -> None:
     """Decide what only the whole line tells: figures joined by + are a complex of several movements, or one cluster."""
+    bare = len(part.reps) == 1 and part.reps[0].low == part.reps[0].high and part.sets is not None
+    by_clock = part.load is not None and part.load.kind in _BY_THE_CLOCK
+    typed = Typed(name)
+    is_hold = any(typed.sees(at, "timed") for at in range(typed.end)) and part.reps and part.reps[0].low >= 15
+    if bare and (by_clock or is_hold) and not part.per_side:  # minutes, metres or seconds, which nobody wrote
+        part.words.insert(0, f"× {write_number(part.reps[0].low)}")
+        part.reps = ()
     if part.complex:
         movements = len(re.split(r"\s*(?:\+|&|,|\band\b)\s*", name.strip("()"))) if name else 0
         is_sum = part.rest_pause or part.myo or part.cluster == (-1,) or (movements == 1 and "complex" not in name)

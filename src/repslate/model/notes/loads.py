@@ -71,6 +71,10 @@ def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
         return None
     if load.kind == "words" and not load.value:
         return None
+    if typed[end].is_times and typed.amount(end + 1):
+        return None  # "75 % x 5" is read with what stands behind it
+    if load.kind == "bodyweight" and typed[end].kind is Kind.WORD and typed[at - 1].text not in ("@", "(", ",", "-", "–"):
+        return None  # "Body weight lunges" is a name
     return load, end, more
 
 
@@ -139,7 +143,7 @@ def _measured(typed: Typed, amount: Amount, given: Dose, *, words: str, is_sure:
         return TypedLoad(kind, amount.figures, words="or more"), behind, {}
     if not is_sure:
         return None
-    if (amount.is_clock or amount.unit == "s") and (given.metres or given.seconds):
+    if amount.is_clock or (amount.unit == "s" and (given.metres or given.seconds)):
         behind = end
         if typed.is_mark(end, "/"):
             behind = end + 1
@@ -283,10 +287,9 @@ def _is_break(typed: Typed, at: int) -> bool:
 
 def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
     """Read loads that are words: heavy, band, empty bar, as heavy as possible, add weight, zones and paces."""
-    if (end := typed.sees(at, "zone")) and (number := typed.number(end)) and number[0] <= 7:
-        return TypedLoad("zone", Range(number[0], number[0])), number[1], {}
-    if typed[at].word in ("in", "at") and (end := typed.sees(at + 1, "zone")) and (number := typed.number(end)):
-        return TypedLoad("zone", Range(number[0], number[0])), number[1], {}
+    step = at + (typed[at].word in ("in", "at"))
+    if (end := typed.sees(step, "zone")) and (zone := typed.amount(end)) and zone.high <= 7 and not zone.unit:
+        return TypedLoad("zone", zone.figures), zone.end, {}
     if typed[at].word in ("in", "at", "en") and given.metres and (amount := typed.amount(at + 1)) and amount.is_clock:
         return TypedLoad("pace", words=typed.typed(at + 1, amount.end)), amount.end, {}
     if typed[at].word == "at" and (end := typed.sees(at + 1, "ftp")):
@@ -300,7 +303,7 @@ def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
             continue
         if meaning == "emptybar" and typed[at].word == "bar" and given.has_work:
             continue
-        return TypedLoad(kind, words=typed.typed(at, end)), end + (meaning == "emptybar" and typed[end].is_times and 0), {}
+        return TypedLoad(kind, words="empty bar" if meaning == "emptybar" else typed.typed(at, end)), end, {}
     if end := typed.sees(at, "buildto"):
         stop = end
         while stop < typed.end and typed[stop].text not in (",", ";", "(", ")"):

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from repslate.model.notes.amounts import Typed
 from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
-from repslate.model.notes.headings import TypedBlock, read_heading
+from repslate.model.notes.headings import TypedBlock, details, read_heading
 from repslate.model.notes.items import item
 from repslate.model.notes.lines import each_set, read_lines, split_label, strip_bullet
 from repslate.model.quantity import Range
@@ -22,6 +22,7 @@ _WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 _LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 _ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
+_CAP = re.compile(r"(?i)\bcap\b|\btc\b")
 _IN_ROUNDS = frozenset({"circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"})
 _COLUMNS = re.compile(r"\s*[|\t]\s*|\s{3,}|;\s*")
 
@@ -60,6 +61,7 @@ class _Notes:
         self.block: TypedBlock | None = None
         self.pending_superset = False
         self._was_rest = False
+        self.in_paragraph = False
 
     @property
     def day(self) -> TypedDay:
@@ -69,6 +71,7 @@ class _Notes:
         text = raw.strip()
         if not text or not any(map(str.isalnum, text)):
             self._close()
+            self.in_paragraph = False
             return
         if _DAY.match(text):
             self._close()
@@ -83,7 +86,7 @@ class _Notes:
             if self.block:
                 self.block.form = "superset"
             return
-        if _ROUNDS_OF.match(text) or (self._is_in_rounds() and self._rest_line(text)):
+        if _ROUNDS_OF.match(text) or _CAP.search(text) or (self._is_in_rounds() and self._rest_line(text)):
             pass
         elif self._continues(text):
             assert self.rows
@@ -146,18 +149,28 @@ class _Notes:
                 heading.exercises, self.block.exercises = self.block.exercises, []
                 self.day.blocks.remove(self.block)
         self.block = heading
+        self.in_paragraph = True
         self.day.blocks.append(heading)
 
     def _inline(self, number: int, text: str) -> None:
-        names = re.split(r"\s+(?:&|\+)\s+|\s+and\s+", text)
-        if self.block and self.block.form in ("superset", "tri-set", "giant-set") and len(names) > 1:
-            for name in names:
-                self.rows = _Rows(number, [name])
-                self._close()
-            return
-        for one in re.split(r"\s*[,;]\s+(?=\d+\s+\D)", text):
+        """Take the exercises that stand on the heading's own line, and what its end adds to the heading."""
+        assert self.block
+        for one in self._details(split_exercises(text, self.block.form)):
             self.rows = _Rows(number, [one])
             self._close()
+
+    def _details(self, pieces: list[str]) -> list[str]:
+        """Return the pieces that are exercises; rounds, a rest or a cap at the end go into the block."""
+        assert self.block
+        while len(pieces) > 1:
+            more = details(pieces[-1])
+            if more is None:
+                break
+            pieces.pop()
+            for name in ("rounds", "rest_between_rounds", "cap", "minutes"):
+                if getattr(self.block, name) is None:
+                    setattr(self.block, name, getattr(more, name))
+        return pieces
 
     def _rest_line(self, text: str) -> bool:
         """Take "Rest 2 min between rounds" into the block, and "Rest 3 min" between two groups of exercises."""
@@ -202,14 +215,14 @@ class _Notes:
                 if len(rest.split()) <= 2 * _LONGEST_NAME:
                     self.rows = _Rows(number, [text])
                     return
-            is_name = self.block is not None and self.block.form not in ("", "straight") and len(rest.split()) <= _LONGEST_NAME
+            is_inside = self.block is not None and (self.in_paragraph or self.block.form not in ("", "straight"))
+            is_name = is_inside and len(rest.split()) <= _LONGEST_NAME
             if is_name and not rest.endswith((".", "!", "?", ":")):
                 self.rows = _Rows(number, [text])
                 self._close()
                 return
             if len(rest.split()) <= _LONGEST_NAME and (rest.endswith(":") or following.strip() or raw_title(rest)) and not rest.endswith((".", "!", "?")):
-                self.block = TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ "))
-                self.day.blocks.append(self.block)
+                self._begin(TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ ")))
                 return
             self.day.unread.append((number, text))
             return
@@ -247,6 +260,34 @@ class _Notes:
             for block in day.blocks:
                 _settle(block)
         return [day for day in self.days if day.blocks or day.unread] or [TypedDay()]
+
+
+_APART = re.compile(r"\s*[,;]\s+|\s+→\s+|\s*→\s*|\s+/\s+")
+
+
+def split_exercises(text: str, form: str) -> list[str]:
+    """Return the exercises of a list on one line: by commas, arrows or slashes, in a superset by "&" and "+" too."""
+    together = form in ("superset", "tri-set", "giant-set", "for-time", "rounds-for-time", "amrap", "circuit", "every-n", "complex", "chipper")
+    text = text.strip().strip("()")
+    pieces = [piece for piece in _APART.split(text) if piece.strip()]
+    if len(pieces) < 2 and together and form != "every-n":
+        pieces = [piece for piece in re.split(r"\s+[&+]\s+|\s+and\s+", text) if piece.strip()]
+    elif form == "complex":
+        pieces = [one for piece in pieces for one in re.split(r"\s+\+\s+", piece)]
+    named = [bool(read_lines([piece]).name) for piece in pieces]
+    if all(named):
+        return pieces
+    if len(pieces) > 1 and any(named[1:]) and not (pieces[-1] and named[-1]):
+        joined = [pieces[0]]
+        for piece, is_named in zip(pieces[1:], named[1:], strict=True):
+            if is_named or details(piece):
+                joined.append(piece)
+            else:
+                joined[-1] += f", {piece}"
+        return joined
+    if all(named[:1]) and len(pieces) > 1 and all(details(piece) for piece in pieces[1:]):
+        return pieces
+    return [text]
 
 
 def _is_buy_in(label: str) -> bool:
@@ -296,6 +337,10 @@ def _begins_part(text: str) -> bool:
 
 def _settle(block: TypedBlock) -> None:
     """Decide what only the whole block tells."""
+    only = block.exercises[0] if len(block.exercises) == 1 else None
+    if block.form in ("warm-up", "cool-down") and only and not only.name and block.minutes is None and only.parts[0].seconds:
+        seconds = only.parts[0].seconds
+        block.minutes = Range(seconds.low / 60, seconds.high / 60)
     _find_scheme(block)
     if block.every and block.minutes and block.rounds is None and len(block.exercises) == 1:
         count = block.minutes.low * 60 / block.every
@@ -398,7 +443,7 @@ def _whole(parts: list[Dose]) -> dict[str, object]:
             fields["reps"] = _pair(reps[0])
         elif len(reps) == total.low:
             fields["reps_by_set"] = [_pair(one) for one in reps]
-    for key in ("rest_s", "per_side", "tempo"):
+    for key in ("rest_s", "per_side", "tempo", "reps_open_last", "max_last"):
         found = [value for part in parts if (value := _part(part).get(key))]
         if found:
             fields[key] = found[-1]
