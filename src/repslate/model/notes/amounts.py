@@ -208,6 +208,8 @@ class Typed:
             return None
         found, opened, units = [one], False, [unit]
         while ("-" if self[end].is_dash else self[end].text) == sign:
+            if sign == "+" and self[end + 1].glued != self[end].glued:
+                break  # "4x6 +20 kg"
             following = self._listed(end + 1, ranges=sign != "-")
             if following is None:
                 if sign == "+":

@@ -9,7 +9,7 @@ from decimal import Decimal
 from repslate.model.notes.amounts import Amount, Typed
 from repslate.model.notes.dose import Dose, TypedExercise
 from repslate.model.notes.items import item
-from repslate.model.notes.lines import split_label, strip_bullet
+from repslate.model.notes.lines import read_lines, split_label, strip_bullet
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
@@ -67,7 +67,10 @@ def read_heading(text: str) -> TypedBlock | None:
         return None
     head = _Head(Typed(_without_dots(text)), text)
     head.walk()
-    return head.block(label)
+    found = head.block(label)
+    if found and found.every and found.title and found.inline and not read_lines([found.inline]).name:
+        return None  # "Jerk from rack, every 90 s: 1 @ 78 %"
+    return found
 
 
 def _without_dots(text: str) -> str:
@@ -97,11 +100,14 @@ class _Head:
         self.found = TypedBlock()
         self.forms: list[tuple[str, int]] = []
         self.free: list[list[int]] = [[]]
-        self.first = 0
+        self.after_form = 0
 
     def walk(self) -> None:
         at = 0
         while at < self.typed.end:
+            if self._is_phase_with_exercise(at):
+                self.found.inline = self.typed.text[self.typed[at].start :].strip()
+                return
             end = self._cap(at) or self._work_and_rest(at) or self._every(at) or self._scheme(at) or self._people(at)
             end = end or self._rest(at) or self._rounds(at) or self._form(at) or self._minutes(at)
             if end:
@@ -120,6 +126,14 @@ class _Head:
                 self.free[-1].append(at)
             at += 1
 
+    def _is_phase_with_exercise(self, at: int) -> bool:
+        """Tell whether behind "WU" or "CD" an exercise begins without a colon: "CD 200 m easy + 4 x 25 m scull"."""
+        is_phase = len(self.forms) == 1 and self.forms[0] in (("warmup", 0), ("cooldown", 0)) and not any(self.free)
+        amount = self.typed.amount(at) if is_phase and at == self.after_form else None
+        if not amount or amount.unit in ("s", "round", "set"):
+            return False
+        return bool(read_lines([self.typed.text[self.typed[at].start :]]).name)
+
     def _is_told(self) -> bool:
         return bool(self.forms or self.found.every or self.found.work or self.found.scheme)
 
@@ -127,7 +141,9 @@ class _Head:
     def _is_inline(rest: str) -> bool:
         """Tell whether what stands behind the colon is an exercise, not more of the heading."""
         typed = Typed(rest.lstrip("("))
-        if typed.sees(0, "cap") or typed.sees(0, *_FORMS):
+        if typed.sees(0, "cap") or typed.sees(0, *_FORMS) or details(rest):
+            return False
+        if any(typed.sees(at, "amrapform", "roundsfortime", "fortime") for at in range(typed.end)):
             return False
         amount = typed.amount(0)
         if amount and (typed.sees(amount.end, "cap") or amount.unit in ("round", "s") and amount.end >= typed.end - 1):
@@ -154,6 +170,7 @@ class _Head:
             if meaning in _BEGINS and not is_first and meaning not in ("warmup", "cooldown"):
                 continue
             self.forms.append((meaning, at))
+            self.after_form = end
             return end
         return 0
 
@@ -381,6 +398,8 @@ class _Head:
             return None
         if not found.form or self._is_exercise(meanings, loose, figures):
             return None
+        if found.form == "straight" and found.rest_between_rounds:
+            found.rest, found.rest_between_rounds = found.rest_between_rounds, None
         if found.form == "intervals" and found.work is None and found.minutes and found.minutes.high < 3:
             found.work, found.minutes = Range(found.minutes.low * 60, found.minutes.high * 60), None
         if found.form in ("intervals", "circuit") and "worked" in meanings and not found.inline and found.title:
@@ -396,10 +415,11 @@ class _Head:
         """Tell whether a title stands before the rounds: "Shoulder prep, 2 rounds: …"."""
         text = self.typed.text.lower()
         at = next((at for at in range(self.typed.end) if self.typed.sees(at, "round")), 0)
-        return bool(at) and bool(loose) and loose[0] < at and "round" in text + ("rounds" if "rds" in text else "")
+        says_work = bool(self.found.minutes) or any(self.typed.sees(step, "eachside", "breath") for step in range(self.typed.end))
+        return bool(at) and bool(loose) and loose[0] < at and not says_work and ("round" in text or "rds" in text)
 
     def _only_rounds(self) -> bool:
-        return "round" in self.text.lower() or "circuit" in self.text.lower() or not self.found.minutes
+        return "round" in self.text.lower() or bool(re.search(r"(?i)sets of\s*:\s*$", self.text)) or "circuit" in self.text.lower() or not self.found.minutes
 
     def _is_exercise(self, meanings: list[str], loose: list[int], figures: list[int]) -> bool:
         """Tell whether a line names a form but is an exercise: it has a dose, or the form stands among its words."""

@@ -197,8 +197,8 @@ def _tempo_in_words(typed: Typed, at: int, given: Dose) -> Found | None:
             step += 1
     if not end:
         return None
-    if told == 1 and phases[1] != "?" and not given.tempo:  # a pause at the bottom alone is a hold in each repetition
-        held = Decimal(phases[1])
+    if told == 1 and (phases[1] != "?" or phases[3] != "?") and not given.tempo:  # a pause alone is a hold in each
+        held = Decimal(phases[1] if phases[1] != "?" else phases[3])
         return Found(end, {"hold": Range(held, held), "adds": True})
     return Found(end, {"tempo": tuple(phases)})
 
@@ -211,6 +211,9 @@ def _phase(typed: Typed, at: int) -> tuple[int, str, int] | None:
         return (2, "X", fast) if fast - at > 1 or typed[at].word.startswith("explo") else None
     if (up := typed.sees(at, "up")) and (fast := typed.sees(up, "fast")):
         return 2, "X", fast
+    if (down := typed.sees(at, "down")) and typed.is_mark(down, "(") and (inside := typed.amount(down + 1)):
+        if inside.unit == "s" and inside.is_single and typed.is_mark(inside.end, ")"):
+            return 0, str(inside.low.normalize()), inside.end + 1
     amount = typed.amount(at)
     if not amount or amount.unit != "s" or not amount.is_single or amount.high > 15:
         return None
@@ -238,6 +241,10 @@ def _rest(typed: Typed, at: int, given: Dose) -> Found | None:
         return Found(typed.sees(at + 1, "rest"), {"rest": Range(Decimal(0), Decimal(0))})
     if typed[at].glued and typed[at - 1].is_number and typed[at].word in ("r", "p", "v"):
         return None  # "10R" is the right side
+    if typed[at].word == "r" and (given.seconds or given.metres) and typed[at + 1].glued:
+        rate = typed.amount(at + 1)
+        if rate and not rate.unit and 15 < rate.low < 41:
+            return Found(rate.end, {"words": [typed.typed(at, rate.end)]})  # a stroke rate or a rest
     begin = at
     if (inside := typed.sees(at, "intra")) and (word := typed.sees(inside, "rest")):
         found = _rest_behind(typed, word, given)
@@ -339,9 +346,18 @@ def _rest_before(typed: Typed, amount: Amount, given: Dose, *, is_joined: bool) 
     is_swim = typed.is_mark(amount.start - 1, "(") and amount.is_clock and typed[amount.start].text == ":"
     if (given.has_work or given.sets) and kind == "rest" and (is_alone or is_swim) and not given.rest:
         return Found(end, {"intra_rest" if given.rest_pause or given.myo or given.complex else "rest": amount.figures})
+    is_whole = bool(given.sets and (given.reps or given.metres or given.calories or given.is_max or given.steps))
+    is_apart = typed[amount.start - 1].text in (",", ";", "|", "·", "–", "-")
+    is_bell = typed[amount.start + 1].word == "s" and typed[amount.start + 1].glued and amount.low in _BELLS and not given.load
+    if is_whole and is_apart and kind == "rest" and typed[end].text in ("", ",") and not is_bell and amount.low >= 10:
+        return Found(end, {"rest": amount.figures})
     if given.tempo and given.reps and kind == "rest" and typed[end].text in ("", ","):
         return Found(end, {"rest": amount.figures})
     return None
+
+
+#: What a pair of bells weighs; "20s" behind a dose may be one (common practice, no source).
+_BELLS = frozenset(map(Decimal, (8, 12, 14, 16, 18, 20, 22, 24, 26, 28, 32, 36, 40, 44, 48)))
 
 
 def _ended(typed: Typed, at: int) -> int:
@@ -428,6 +444,11 @@ def _rest_pause(typed: Typed, at: int, given: Dose) -> Found | None:
     if not end:
         return None
     end = typed.sees(end, "set") or end
+    end += typed.is_mark(end, ":")
+    plus = typed.amount(end)
+    if plus and not plus.unit and typed.is_mark(plus.end, "+") and (chain := _pair(typed, plus.end + 1)):
+        fields = {"rest_pause": True, "reps": (plus.figures,), "sets": ONE, "mini_sets": chain[0], "mini_reps": chain[1]}
+        return Found(chain[2], fields)
     if not given.has_work and (listed := typed.figures(end, "/+")) and not listed.unit:
         total = sum(listed.values)
         cluster = tuple(map(int, listed.values))
@@ -613,7 +634,8 @@ def _factor(typed: Typed, at: int, *, sets: Decimal | None = None) -> _Factor | 
         end = typed.sees(listed.end, "rep") or listed.end
         return _Factor(end, listed=listed)
     commas = typed.figures(at, ",")
-    if commas and sets is not None and len(commas.ranges) == sets and commas.unit in ("", "rep"):
+    is_apart = commas is None or typed[commas.end].is_times or typed.sees(commas.end, "perday")
+    if commas and not is_apart and sets is not None and len(commas.ranges) == sets and commas.unit in ("", "rep"):
         return _Factor(commas.end, listed=commas)
     amount = typed.amount(at)
     if amount is None:
@@ -707,10 +729,12 @@ def _pairs(typed: Typed, at: int, given: Dose) -> Found | None:
     pairs, step, end = [], at, at
     while True:
         first = typed.amount(step)
-        if not first or first.unit or not first.is_single or not typed[first.end].is_times:
+        is_joined = bool(first) and (typed[first.end].is_times or (typed.is_mark(first.end, "/") and typed[first.end].glued))  # type: ignore[union-attr]
+        if not first or first.unit or not first.is_single or not is_joined:
             break
         second = typed.amount(first.end + 1)
-        if not second or second.unit or typed[second.end].is_times:
+        if not second or second.unit or typed[second.end].is_times or typed[second.end].text in ("/", "%"):
+            pairs.clear()
             break
         pairs.append((first, second))
         step = end = second.end
@@ -724,6 +748,32 @@ def _pairs(typed: Typed, at: int, given: Dose) -> Found | None:
     else:
         return None
     parts = [Dose(sets=ONE, reps=(reps.figures,), load=TypedLoad("mass", load.figures)) for load, reps in turned]
+    return Found(end, {"parts": parts})
+
+
+def _at_pairs(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "12 @ 40, 10 @ 45, 8 @ 50 kg" and "5 @ 65 %, 5 @ 75 %, 5+ @ 85 %": repetitions and a load in turn."""
+    parts: list[Dose] = []
+    step = end = at
+    while True:
+        reps = typed.amount(step)
+        if not reps or reps.unit not in ("", "rep") or not typed.is_mark(reps.end, "@"):
+            break
+        load = typed.amount(reps.end + 1)
+        known = massive(load, bare=True) if load else None
+        if known is None or load is None:
+            break
+        end = load.end
+        if known.kind == "percent_1rm":
+            known, end = percent_of(typed, end, known)
+        parts.append(Dose(sets=ONE, reps=(reps.figures,), load=known, open_last=reps.is_open))
+        step = end + typed.is_mark(end, ",;/")
+    if len(parts) < 2:
+        return None
+    units = {part.load.kind for part in parts if part.load} - {"mass"}
+    for part in parts:
+        if part.load and len(units) == 1:
+            part.load = TypedLoad(next(iter(units)), part.load.value)
     return Found(end, {"parts": parts})
 
 
@@ -750,6 +800,8 @@ def _part_name(typed: Typed, at: int, given: Dose) -> Found | None:
         is_set = typed.sees(end, "set")
         step = is_set or end
         step += typed[step].text in (":", "-", "–", "=", ",")
+        if (single := typed.sees(step, "singles")) and role == "top":
+            return Found(single, {"part": True, "role": role, "sets": ONE, "reps": (_single_word(typed[step].word),)})
         if role == "work" and (at or typed[end].text != ":"):
             continue
         if not typed.amount(step) and not typed.is_mark(step, "@") and not typed.sees(step, "emptybar"):
@@ -759,6 +811,11 @@ def _part_name(typed: Typed, at: int, given: Dose) -> Found | None:
             fields["sets"] = ONE
         return Found(step, fields)
     return None
+
+
+def _single_word(word: str) -> Range[Decimal]:
+    count = Decimal({"s": 1, "d": 2, "t": 3}[word[0]])
+    return Range(count, count)
 
 
 def _repeat(typed: Typed, at: int, given: Dose) -> Found | None:
@@ -1074,7 +1131,7 @@ def _unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
         return Found(typed.sees(amount.end, "total"), {"reps": (amount.figures,)})
     in_brackets = typed.is_mark(at - 1, "(") and typed.is_mark(amount.end, ")")
     before = typed[at - 1]
-    is_last = following.text in ("", ",") and (before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—"))
+    is_last = following.text in ("", ",", "@") and (before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—"))
     if at and (in_brackets or (is_last and amount.high <= 100)):
         return Found(amount.end, {"reps": (amount.figures,)})
     return None
@@ -1121,5 +1178,5 @@ def _joined_movements(typed: Typed, at: int, given: Dose) -> Found | None:
 
 READERS: tuple[Callable[[Typed, int, Dose], Found | None], ...] = (
     _joined_movements, _per_day, _two_levels, _part_name, _every, _rest, _tempo, _effort, _technique, _worded, _repeat,
-    _sides, _pairs, _load, _chain, _listed, _amounts,
+    _sides, _at_pairs, _pairs, _load, _chain, _listed, _amounts,
 )  # fmt: skip

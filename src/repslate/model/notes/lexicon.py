@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from importlib.resources import files
 from typing import NamedTuple
@@ -13,6 +14,10 @@ LANGUAGES = ("en", "de", "fr", "es", "it", "pt", "sv")
 _SIGNS = str.maketrans(dict.fromkeys("’ʼ‘′ʹ´`", "'") | dict.fromkeys("“”″„»«", '"') | dict.fromkeys("\t\u00a0\u202f", " "))
 
 
+#: "10,10,8": three or more are no decimal fraction.
+_LIST = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{1,3}){2,}(?![\d.])")
+
+
 class Phrase(NamedTuple):
     """A spelling in words and signs, and all that it may mean."""
 
@@ -22,7 +27,7 @@ class Phrase(NamedTuple):
 
 def plain(text: str) -> str:
     """Return a text of the same length with one apostrophe, one inch sign and one blank."""
-    return text.translate(_SIGNS)
+    return _LIST.sub(lambda found: found[0].replace(",", "/"), text.translate(_SIGNS))
 
 
 @cache

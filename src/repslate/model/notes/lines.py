@@ -20,9 +20,9 @@ from repslate.model.tokens import Kind
 _BULLET = re.compile(r"^[\s>]*(?:(?:[-*•+▪●◦○·‣✓✔☑☐✅→–—,]|\[[ xX]?\])\s*(?=\S))*(?<![-–—*])|^\s*[-–—*•+]+\s+")
 _LABEL = re.compile(
     r"""\s*(?:
-      (?P<sign>[A-Za-z]\s?\d{1,2}[a-h]?|\d{1,2}[A-Ha-h]?|[A-Za-z])\s?(?:[.)]|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
+      (?P<sign>[A-Ka-k]\s?\d{1,2}[a-h]?|\d{1,2}[A-Fa-f]?|[A-Za-z])\s?(?:[.)]|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
     | \((?P<round>[A-Za-z]?\d{0,2}[a-z]?)\)\s+
-    | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-H])\s+(?=[^\W\d])
+    | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-F])\s+(?=[^\W\d])
     | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:\s*[-,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?|partner\s?(?:\d|[ab]\b)
         |buy[-\s]?in|cash[-\s]?out|station\s?\d{1,2}|p\d)(?![\w]))\s*[:.)–—-]*\s*
     )""",
@@ -33,6 +33,7 @@ _LOOSE = frozenset(
     " con mit med à a de com avec o et y e und och".split()
 )
 _WORK = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"})
+_SIGNS_ONLY = frozenset("× * w @ & + - – — : ; , . / = | · ( ) [ ]".split())
 _VERBS = frozenset("stay hold repeat do rest switch complete perform cap time total relax".split())
 
 
@@ -55,15 +56,30 @@ def read_lines(lines: list[str]) -> TypedExercise:
 
 def _first_column(text: str, walk: _Walk) -> str:
     """Return a line without the columns of later weeks, which are kept as words."""
-    columns = re.split(r"\s{3,}|\t+", text)
+    columns = [_WEEK.sub("", column) for column in re.split(r"\s{3,}|\s*[\t|]\s*", text)]
     doses = [column for column in columns[1:] if re.match(r"\d+\s*[x×]\s*\d", column.strip())]
     if len(doses) < 2 or len(doses) < len(columns) - 1:
-        return text
+        return _table_row(columns) if len(columns) > 2 and re.search(r"[\t|]", text) else text
     if re.search(r"\d+\s*[x×]\s*\d+\S*\s*$", columns[0]):
         walk.later = [column.strip() for column in columns[1:]]
         return columns[0]
     walk.later = [column.strip() for column in columns[2:]]
     return f"{columns[0]} {columns[1]}"
+
+
+_WEEK = re.compile(r"(?i)^\s*(?:wk|week)\s*\d+\s*:?\s*")
+
+
+def _table_row(columns: list[str]) -> str:
+    """Write a row of a table as a line: a count of sets stands before "×" and the repetitions."""
+    cells = [column.strip() for column in columns if column.strip()]
+    row: list[str] = []
+    for cell in cells:
+        if row and row[-1].isdigit() and len(row[-1]) < 3 and re.match(r"\d", cell):
+            row[-1] = f"{row[-1]} x {cell}"
+        else:
+            row.append(cell)
+    return ", ".join(row)
 
 
 def strip_bullet(text: str) -> str:
@@ -147,7 +163,7 @@ class _Walk:
 
     def _words(self, typed: Typed, start: int, end: int) -> None:
         """Take a run of words that nothing was read from: the first is the name, any other is kept as typed."""
-        while start < end and (typed[start].word in _LOOSE):
+        while start < end and typed[start].word in (_LOOSE if start else _SIGNS_ONLY):
             start += 1
         while start < end and (typed[end - 1].word in _LOOSE) and not self._closes(typed, start, end):
             end -= 1

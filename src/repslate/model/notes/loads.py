@@ -206,6 +206,9 @@ def _of_the_body(typed: Typed, at: int) -> Loaded | None:
     if number is None or number[2]:
         return None
     value, step, _ = number
+    is_share = typed[at - 1].text == "@" or "." in typed[at].text or typed[step].is_times or typed.is_mark(step, "/")
+    if not is_share:
+        return None  # "5 x 5 BW"
     if typed.is_mark(step, "/") and (other := typed.number(step + 1)) and other[0]:
         value, step = value / other[0], other[1]
     step += typed[step].is_times
@@ -297,7 +300,8 @@ def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
         return TypedLoad("percent_ftp", hundred), end, {}
     for meaning, kind in (("ahap", "words"), ("adding", "words"), ("emptybar", "words"), ("band", "band")):
         end = typed.sees(at, meaning)
-        if not end or (meaning == "band" and not (given.has_work or given.sets)):
+        is_apart = typed[at - 1].text == "," and typed[end].text in (",", "")
+        if not end or (meaning == "band" and not (given.has_work or given.sets or is_apart)):
             continue
         if meaning == "emptybar" and not (typed[end].is_times or typed[at - 1].text == "@" or given.has_work):
             continue
@@ -311,7 +315,13 @@ def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
         return TypedLoad("words", words=typed.typed(at, stop)), stop, {}
     if (end := typed.sees(at, "heavy")) and (typed.amount(end) or given.has_work or given.sets):
         return TypedLoad("words", words=typed.typed(at, end)), end, {}
+    if (end := typed.sees(at, "effortwords")) and given.has_work and not given.load and typed[end].text in ("", ",", ")", "(", ";", "."):
+        return TypedLoad("words", words=typed.typed(at, end)), end, {}
+    if (end := typed.sees(at, "pace")) and given.has_work and not given.load:
+        return TypedLoad("pace", words=typed.typed(at, end)), end, {}
     amount = typed.amount(at)
+    if amount and not given.load and given.has_work and amount.unit in ("m", "") and (end := typed.sees(amount.end, "pace")):
+        return TypedLoad("pace", words=typed.typed(at, end)), end, {}
     if amount and amount.unit == "" and (end := typed.sees(amount.end, "plates")) and given.has_work:
         stop = typed.sees(end, "eachside") or end
         return TypedLoad("words", words=typed.typed(at, stop)), stop, {}

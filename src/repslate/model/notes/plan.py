@@ -22,6 +22,7 @@ _WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 _LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 _ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
+_BETWEEN_ROUNDS = re.compile(r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b")
 _CAP = re.compile(r"(?i)\bcap\b|\btc\b")
 _IN_ROUNDS = frozenset({"circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"})
 _COLUMNS = re.compile(r"\s*[|\t]\s*|\s{3,}|;\s*")
@@ -86,7 +87,8 @@ class _Notes:
             if self.block:
                 self.block.form = "superset"
             return
-        if _ROUNDS_OF.match(text) or _CAP.search(text) or (self._is_in_rounds() and self._rest_line(text)):
+        is_between = self._is_in_rounds() or bool(_BETWEEN_ROUNDS.search(text))
+        if _ROUNDS_OF.match(text) or _CAP.search(text) or (is_between and self._rest_line(text)):
             pass
         elif self._continues(text):
             assert self.rows
@@ -108,6 +110,15 @@ class _Notes:
             return
         if self._rest_line(text):
             self._was_rest = False
+            return
+        if titled := _titled_list(text):
+            self._close()
+            title, pieces = titled
+            head = read_heading(title) or TypedBlock(form="straight", title=title)
+            self._begin(head)
+            for one in pieces:
+                self.rows = _Rows(number, [one])
+                self._close()
             return
         if split := _listed(text):
             self._close()
@@ -310,6 +321,20 @@ def _listed(text: str) -> list[str]:
     if len(pieces) < 3 or not all(re.match(r"\d+\s?(?:km|m|cal)?\s+\D", piece) for piece in pieces):
         return []
     return pieces
+
+
+_TIMES_TITLE = re.compile(r"(?i)\s*x\s*(\d{1,2})\s*$")
+
+
+def _titled_list(text: str) -> tuple[str, list[str]] | None:
+    """Return title and exercises of "Drills: high knees 2x20 m, butt kicks 2x20 m"; None for any other line."""
+    title, colon, rest = strip_bullet(text).partition(": ")
+    if not colon or _has_dose(_TIMES_TITLE.sub("", title)) or len(title.split()) > 6:
+        return None
+    pieces = [piece for piece in _APART.split(rest) if piece.strip()]
+    if len(pieces) < 2 or not all(_has_dose(piece) and read_lines([piece]).name for piece in pieces):
+        return None
+    return (title + ":" if _TIMES_TITLE.search(title) else title), pieces
 
 
 def _has_dose(text: str) -> bool:
