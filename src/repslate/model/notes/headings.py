@@ -27,8 +27,9 @@ _WEAK = frozenset({"skill", "strength", "accessories", "test", "flow", "quality"
 _BEGINS = frozenset({"warmup", "cooldown", "skill", "strength", "accessories", "test", "finisher"})
 _ELLIPSIS = re.compile(r"((?:\d{1,3}\s*[-–/,]\s*){2,})(?:…|\.{2,}|etc\.?)\s*(?:[-–/,]?\s*(\d{1,3}))?")
 _SCHEME = re.compile(r"\d{1,4}(?:\s*[-–/]\s*\d{1,4}){2,}")
+_EACH = frozenset({"complexform", "flow", "circuit", "superset", "triset", "giantset"})
 #: Words that name a form at the beginning of a heading, and stand in the names of exercises elsewhere.
-_FIRST_ONLY = frozenset({"stretching", "stretch", "prep", "activation", "poses", "dehnen", "main", "strength", "technique"})
+_FIRST_ONLY = frozenset({"stretching", "stretch", "prep", "activation", "dehnen", "main", "strength", "technique"})
 _LONGEST = 12  # words of a heading
 
 
@@ -51,6 +52,7 @@ class TypedBlock:
     people: int | None = None
     alternating: bool = False
     inline: str = ""
+    each: Dose = field(default_factory=Dose)
     exercises: list[TypedExercise] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
 
@@ -110,6 +112,7 @@ class _Head:
                 return
             end = self._cap(at) or self._work_and_rest(at) or self._every(at) or self._scheme(at) or self._people(at)
             end = end or self._rest(at) or self._rounds(at) or self._form(at) or self._minutes(at)
+            end = end or self._each(at)
             if end:
                 at = end
                 self.free.append([])
@@ -125,6 +128,20 @@ class _Head:
             else:
                 self.free[-1].append(at)
             at += 1
+
+    def _each(self, at: int) -> int:
+        """Take what every exercise of the block is done for: "5 each", "1 breath per pose"."""
+        if not (self.forms and self.forms[0][0] in _EACH) and not self.typed.sees(at, "breath"):
+            return 0
+        found = item(self.typed, at, self.found.each, has_name=True)
+        if not found or not found.fields.keys() <= {"reps", "breaths", "seconds", "per_side", "hold", "times", "adds"}:
+            return 0
+        for key, value in found.fields.items():
+            if key == "times":
+                self.found.rounds = self.found.rounds or value  # type: ignore[assignment]
+            elif key != "adds":
+                setattr(self.found.each, key, value)
+        return found.end
 
     def _is_phase_with_exercise(self, at: int) -> bool:
         """Tell whether behind "WU" or "CD" an exercise begins without a colon: "CD 200 m easy + 4 x 25 m scull"."""
@@ -433,6 +450,11 @@ class _Head:
         if meanings and meanings[0] == "ladder" and self.found.scheme and loose and loose[0] < self.forms[0][1]:
             return True
         is_phase = bool(set(meanings) & {"warmup", "cooldown"})
+        amount = self.typed.amount(0)
+        if is_phase and amount and amount.unit in ("m", "") and len(loose) <= 2 and not self.typed[amount.end].is_times:
+            return False
+        if is_phase and len(loose) > 4 and loose[0] < min(at for _, at in self.forms):
+            return True
         before_phase = [at for at in loose if is_phase and at < min(at for _, at in self.forms)]
         if is_phase and (len(before_phase) > 3 or (before_phase and figures)) and not self.found.minutes:
             return True

@@ -739,8 +739,12 @@ def _pairs(typed: Typed, at: int, given: Dose) -> Found | None:
         pairs.append((first, second))
         step = end = second.end
         step += typed[step].text in (",", ";", "/")
+    following = typed.number(step) if len(pairs) > 1 else None
     if len(pairs) < 2:
         return None
+    if given.complex or (following and not typed.unit(following[1])[0]):
+        stop = following[1] if following else end
+        return Found(stop, {"words": [typed.typed(at, stop)]})
     if all(first.low > _LIGHTEST - 1 and second.high <= _LIGHTEST for first, second in pairs):
         turned = pairs
     elif all(second.low > 2 * _LIGHTEST and second.is_single and first.high <= _LIGHTEST for first, second in pairs):
@@ -811,6 +815,21 @@ def _part_name(typed: Typed, at: int, given: Dose) -> Found | None:
             fields["sets"] = ONE
         return Found(step, fields)
     return None
+
+
+def _heavy_singles(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "4-6 heavy doubles": so many sets of two."""
+    amount = typed.amount(at)
+    if not amount or amount.unit:
+        return None
+    heavy = typed.sees(amount.end, "heavy")
+    end = typed.sees(heavy or amount.end, "singles")
+    if not end or not typed[end - 1].word.endswith("s") or typed[end].kind is Kind.WORD:
+        return None
+    fields: dict[str, object] = {"sets": amount.figures, "reps": (_single_word(typed[end - 1].word),)}
+    if heavy:
+        fields["load"] = TypedLoad("words", words=typed.typed(amount.end, heavy))
+    return Found(end, fields)
 
 
 def _single_word(word: str) -> Range[Decimal]:
@@ -1045,6 +1064,9 @@ def _amounts(typed: Typed, at: int, given: Dose) -> Found | None:
         return None
     if given.has_work:
         key = next(iter(work))
+        is_next = typed[begin - 1].text in (",", ";", "+") or typed[begin - 1].word == "then"
+        if is_next and getattr(given, key) not in (None, ()) and given.load:
+            return Found(amount.end, work, may_begin=True)
         if key == "breaths" and given.breaths is None:
             return Found(amount.end, work | {"adds": True})
         if key == "reps" and not given.reps and given.seconds and given.seconds.high <= _LONGEST_HOLD:
@@ -1120,6 +1142,8 @@ def _unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
         following.kind is Kind.FIGURE and typed[amount.end + 1].is_dash and typed[amount.end + 1].glued
     )
     if is_first and is_named and not following.glued:
+        if amount.low >= 200 and amount.low % 25 == 0:  # a length in a pool, whose unit nobody writes
+            return Found(amount.end, {"words": [typed.typed(at, amount.end)]})
         return Found(amount.end, {"reps": (amount.figures,)})
     if is_first and following.is_times and typed[amount.end + 1].kind is Kind.WORD:
         return Found(amount.end + 1, {"reps": (amount.figures,)})
@@ -1177,6 +1201,6 @@ def _joined_movements(typed: Typed, at: int, given: Dose) -> Found | None:
 
 
 READERS: tuple[Callable[[Typed, int, Dose], Found | None], ...] = (
-    _joined_movements, _per_day, _two_levels, _part_name, _every, _rest, _tempo, _effort, _technique, _worded, _repeat,
+    _joined_movements, _heavy_singles, _per_day, _two_levels, _part_name, _every, _rest, _tempo, _effort, _technique, _worded, _repeat,
     _sides, _at_pairs, _pairs, _load, _chain, _listed, _amounts,
 )  # fmt: skip

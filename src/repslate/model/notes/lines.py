@@ -20,7 +20,7 @@ from repslate.model.tokens import Kind
 _BULLET = re.compile(r"^[\s>]*(?:(?:[-*•+▪●◦○·‣✓✔☑☐✅→–—,]|\[[ xX]?\])\s*(?=\S))*(?<![-–—*])|^\s*[-–—*•+]+\s+")
 _LABEL = re.compile(
     r"""\s*(?:
-      (?P<sign>[A-Ka-k]\s?\d{1,2}[a-h]?|\d{1,2}[A-Fa-f]?|[A-Za-z])\s?(?:[.)]|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
+      (?P<sign>[A-Ka-k]\s?\d{1,2}[a-h]?|\d{1,2}[A-Fa-f]?|[A-Za-z])\s?(?:\.(?!\d)|\)|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
     | \((?P<round>[A-Za-z]?\d{0,2}[a-z]?)\)\s+
     | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-F])\s+(?=[^\W\d])
     | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:\s*[-,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?|partner\s?(?:\d|[ab]\b)
@@ -33,8 +33,9 @@ _LOOSE = frozenset(
     " con mit med à a de com avec o et y e und och".split()
 )
 _WORK = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"})
+_SINGLES = {word: Range(Decimal(at), Decimal(at)) for at, word in enumerate(("single", "double", "triple"), 1)}
 _SIGNS_ONLY = frozenset("× * w @ & + - – — : ; , . / = | · ( ) [ ]".split())
-_VERBS = frozenset("stay hold repeat do rest switch complete perform cap time total relax".split())
+_VERBS = frozenset("stay hold repeat do this rest switch complete perform cap time total relax".split())
 
 
 def read_lines(lines: list[str]) -> TypedExercise:
@@ -56,6 +57,12 @@ def read_lines(lines: list[str]) -> TypedExercise:
 
 def _first_column(text: str, walk: _Walk) -> str:
     """Return a line without the columns of later weeks, which are kept as words."""
+    if len(re.findall(r"\d\s*[x×]\s*\d+\S*(?:\s+(?:s|sec|min|m))?(?=\s+\d+\s*[x×]|\s*$)", text)) > 2 and not re.search(r"[,;+]", text):
+        name = re.match(r"[^\d]*", text)
+        is_sets = re.findall(r"(\d+)\s*[x×]\s*\d+(?:\s*[x×]\s*\d+\s*%|\s*(?:s|sec|min)\b)", text)
+        if name and len(is_sets) > 2 and name[0].strip():  # sets of one day, or of three weeks
+            walk.later = [text[name.end() :].strip()]
+            return name[0]
     columns = [_WEEK.sub("", column) for column in re.split(r"\s{3,}|\s*[\t|]\s*", text)]
     doses = [column for column in columns[1:] if re.match(r"\d+\s*[x×]\s*\d", column.strip())]
     if len(doses) < 2 or len(doses) < len(columns) - 1:
@@ -261,6 +268,9 @@ class _Walk:
             self.name = re.sub(r"(?i)^tempo\s+", "", self.name)
         name = self.name
         self.dose.words += self.later
+        plural = re.search(r"(?i)\s+(single|double|triple)s$", self.name)
+        if plural and self.dose.reps == (_SINGLES[plural[1].lower()],):
+            self.name = self.name[: plural.start()]
         units = {part.load.kind for part in self.parts if part.load and part.load.kind in ("kg", "lb")}
         for part in self.parts:
             if part.load and part.load.kind == "mass" and len(units) == 1:

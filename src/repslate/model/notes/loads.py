@@ -324,5 +324,5 @@ def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
         return TypedLoad("pace", words=typed.typed(at, end)), end, {}
     if amount and amount.unit == "" and (end := typed.sees(amount.end, "plates")) and given.has_work:
         stop = typed.sees(end, "eachside") or end
-        return TypedLoad("words", words=typed.typed(at, stop)), stop, {}
+        return TypedLoad("words", words=typed.typed(at, end) + (" per side" if stop > end else "")), stop, {}
     return None

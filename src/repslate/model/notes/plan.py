@@ -24,7 +24,7 @@ _LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 _ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
 _BETWEEN_ROUNDS = re.compile(r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b")
 _CAP = re.compile(r"(?i)\bcap\b|\btc\b")
-_IN_ROUNDS = frozenset({"circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"})
+_IN_ROUNDS = frozenset({"intervals", "circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"})
 _COLUMNS = re.compile(r"\s*[|\t]\s*|\s{3,}|;\s*")
 
 
@@ -98,6 +98,14 @@ class _Notes:
             self._was_rest = False
             return
         heading = read_heading(text)
+        if heading and self.block and heading.work and heading.inline and self.block.rest_between_rounds and (
+            (heading.work, heading.rest, heading.rounds) == (self.block.work, self.block.rest, self.block.rounds)
+        ):
+            self._close()
+            count = (self.block.outer_sets.low if self.block.outer_sets else Decimal(1)) + 1
+            self.block.outer_sets = Range(count, count)
+            self._inline(number, heading.inline)
+            return
         if heading and not self._is_detail(heading):
             self._close()
             self._begin(heading)
@@ -346,6 +354,8 @@ def _begins_dose(text: str) -> bool:
     """Tell whether a line begins with a figure or the name of a part, so that it may go on with the exercise above."""
     typed = Typed(text)
     at = 0
+    while typed[at].word in ("do", "this", "for", "repeat", "perform", "complete"):
+        at += 1
     while typed[at].text in (",", "@", "(", "+", "-", "–", "*", "•") or typed[at].is_times:
         at += 1
     if typed.sees(at, "topset", "backoff", "warmupset", "heavy", "last", "tempo", "every", "buildto", "myo", "rpe", "rest"):
@@ -362,6 +372,11 @@ def _begins_part(text: str) -> bool:
 
 def _settle(block: TypedBlock) -> None:
     """Decide what only the whole block tells."""
+    for exercise in block.exercises:
+        dose = exercise.parts[0]
+        if block.each.has_work and not dose.has_work:
+            dose.reps, dose.seconds, dose.breaths = block.each.reps, block.each.seconds, block.each.breaths
+            dose.per_side = dose.per_side or block.each.per_side
     only = block.exercises[0] if len(block.exercises) == 1 else None
     if block.form in ("warm-up", "cool-down") and only and not only.name and block.minutes is None and only.parts[0].seconds:
         seconds = only.parts[0].seconds
