@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from decimal import Decimal
 
-from repslate.model.notes.lexicon import match, plain
+from repslate.model.notes.lexicon import meanings, plain
 from repslate.model.quantity import NUMBER_WORDS, VULGAR, Range, number_in_words, read_number
 from repslate.model.tokens import Kind, Token, scan
 
@@ -70,6 +71,13 @@ class Figures:
         return tuple(one.low for one in self.ranges)
 
 
+#: Words that begin something though no phrase does, beside those of numbers.
+_READ_AS_WORDS = frozenset(NUMBER_WORDS) | frozenset(
+    "no with w then and con avec mit med com for of about approx least pendant por durante up a e r m f men women male female"
+    " guys ladies repeat repeating repeated leave using in at c à each ea after before l left right".split()
+)
+
+
 class Typed:
     """A typed line in tokens, with readers that look from a token on and never move."""
 
@@ -78,13 +86,24 @@ class Typed:
         self.text = text
         self.tokens: tuple[Token, ...] = tuple(_apart(scan(plain(text))))
         self.end = len(self.tokens) - 1
+        self._meanings = meanings(self.tokens)
+        self._amounts: dict[int, Amount | None] = {}
+        self._figures: dict[tuple[int, str], Figures | None] = {}
 
     def __getitem__(self, at: int) -> Token:
         return self.tokens[min(max(at, 0), self.end)]
 
     def sees(self, at: int, *meanings: str) -> int:
         """Return where a phrase of one of these meanings that begins at `at` ends; 0 for none."""
-        return match(self.tokens, at, frozenset(meanings)) if at < self.end else 0
+        if not 0 <= at < self.end:
+            return 0
+        known = self._meanings[at]
+        return max((known.get(meaning, 0) for meaning in meanings), default=0) if known else 0
+
+    def is_idle(self, at: int) -> bool:
+        """Tell whether a token is a word that means nothing here, as most words of names are."""
+        token = self.tokens[at]
+        return token.kind is Kind.WORD and not self._meanings[at] and token.word not in _READ_AS_WORDS
 
     def is_mark(self, at: int, signs: str) -> bool:
         """Tell whether one of these signs stands there."""
@@ -112,6 +131,8 @@ class Typed:
             if value is not None and following.text in VULGAR and not following.glued:  # "2 ½"
                 return value + VULGAR[following.text], at + 2, ""
             return None if value is None else (value, at + 1, "")
+        if token.kind is not Kind.WORD:
+            return None
         if token.word in NUMBER_WORDS and not (self[at + 1].is_dash and self[at + 1].glued and self[at + 2].glued):
             return Decimal(NUMBER_WORDS[token.word]), at + 1, ""
         if token.word in NUMBER_WORDS and (both := number_in_words(f"{token.word}-{self[at + 2].word}")):
@@ -131,11 +152,12 @@ class Typed:
             return ("lb", end) if self[end].kind is not Kind.FIGURE else ("", at)
         if token.text in ("'", '"') and step == at and self[at - 1].kind is not Kind.WORD:
             return self._primes(at)
-        ends = {unit: self.sees(step, unit) for unit in _UNITS}
-        longest = max(ends.values())
+        known = self._meanings[min(step, self.end)]
+        ends = {unit: known[unit] for unit in known.keys() & _UNITS}
+        longest = max(ends.values(), default=0)
         if not longest or (token.word in _GLUED_ONLY and not token.glued) or (step != at and longest == step):
             return "", at
-        return next(unit for unit in (*_TIME, *_LENGTH, *_OTHER) if ends[unit] == longest), longest
+        return next(unit for unit in (*_TIME, *_LENGTH, *_OTHER) if ends.get(unit) == longest), longest
 
     def _primes(self, at: int) -> tuple[str, int]:
         if self[at].text == '"':
@@ -148,6 +170,11 @@ class Typed:
 
     def amount(self, at: int) -> Amount | None:
         """Return the figure or range that begins at `at`, with its unit; None where there is none."""
+        if at not in self._amounts:
+            self._amounts[at] = self._read_amount(at)
+        return self._amounts[at]
+
+    def _read_amount(self, at: int) -> Amount | None:
         first = self._end(at)
         if first is None:
             return None
@@ -199,6 +226,12 @@ class Typed:
 
     def figures(self, at: int, signs: str = "/-+,") -> Figures | None:
         """Return two or more figures joined by one of these signs; None where there are none."""
+        key = (at, signs)
+        if key not in self._figures:
+            self._figures[key] = self._read_figures(at, signs)
+        return self._figures[key]
+
+    def _read_figures(self, at: int, signs: str) -> Figures | None:
         first = self._listed(at)
         if first is None:
             return None
@@ -277,6 +310,12 @@ def _apart(tokens: tuple[Token, ...]) -> Iterator[Token]:
         else:
             yield token
         before = token
+
+
+@lru_cache(maxsize=64)
+def typed_line(text: str) -> Typed:
+    """Return a line in tokens; the same line is looked at several times before it is clear what it is."""
+    return Typed(text)
 
 
 def _clock(text: str) -> Decimal | None:

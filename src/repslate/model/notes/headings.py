@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from repslate.model.notes.amounts import Amount, Typed
+from repslate.model.notes.amounts import Amount, Typed, typed_line
 from repslate.model.notes.dose import Dose, TypedExercise
 from repslate.model.notes.items import item
 from repslate.model.notes.lines import read_lines, split_label, strip_bullet
@@ -67,7 +67,7 @@ def read_heading(text: str) -> TypedBlock | None:
     label, text = split_label(strip_bullet(text.lstrip("#").strip().strip("*_")))
     if re.fullmatch(r"(?i)(?:buy[- ]?in|cash[- ]?out|partner\s?\w|min\w*\s*\d+|odd.*|even.*|station.*)", label):
         return None
-    head = _Head(Typed(_without_dots(text)), text)
+    head = _Head(typed_line(_without_dots(text)), text)
     head.walk()
     found = head.block(label)
     if found and found.every and found.title and found.inline and not read_lines([found.inline]).name:
@@ -110,7 +110,7 @@ class _Head:
             if self._is_phase_with_exercise(at):
                 self.found.inline = self.typed.text[self.typed[at].start :].strip()
                 return
-            end = self._cap(at) or self._work_and_rest(at) or self._every(at) or self._scheme(at) or self._people(at)
+            end = self._stations(at) or self._cap(at) or self._work_and_rest(at) or self._every(at) or self._scheme(at) or self._people(at)
             end = end or self._rest(at) or self._rounds(at) or self._form(at) or self._minutes(at)
             end = end or self._each(at)
             if end:
@@ -143,6 +143,12 @@ class _Head:
                 setattr(self.found.each, key, value)
         return found.end
 
+    def _stations(self, at: int) -> int:
+        """Skip "of 4 stations", which the exercises below tell themselves."""
+        step = at + (self.typed[at].word == "of")
+        amount = self.typed.amount(step)
+        return self.typed.sees(amount.end, "station") if amount and not amount.unit else 0
+
     def _is_phase_with_exercise(self, at: int) -> bool:
         """Tell whether behind "WU" or "CD" an exercise begins without a colon: "CD 200 m easy + 4 x 25 m scull"."""
         is_phase = len(self.forms) == 1 and self.forms[0] in (("warmup", 0), ("cooldown", 0)) and not any(self.free)
@@ -157,7 +163,7 @@ class _Head:
     @staticmethod
     def _is_inline(rest: str) -> bool:
         """Tell whether what stands behind the colon is an exercise, not more of the heading."""
-        typed = Typed(rest.lstrip("("))
+        typed = typed_line(rest.lstrip("("))
         if typed.sees(0, "cap") or typed.sees(0, *_FORMS) or details(rest):
             return False
         if any(typed.sees(at, "amrapform", "roundsfortime", "fortime") for at in range(typed.end)):
@@ -477,7 +483,7 @@ _IDLE = frozenset(
 
 def details(text: str) -> TypedBlock | None:
     """Read what only adds to a heading: "3 rds", "r90", "cap 8 min"; None for anything with words of its own."""
-    head = _Head(Typed(text), text)
+    head = _Head(typed_line(text), text)
     head.walk()
     words = [at for run in head.free for at in run if head.typed[at].word not in _IDLE]
     found = head.found

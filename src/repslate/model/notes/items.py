@@ -35,7 +35,7 @@ class Found:
 
 def item(typed: Typed, at: int, given: Dose, *, has_name: bool) -> Found | None:
     """Return what stands at token `at`, in view of what this part says already; None if only words do."""
-    if at >= typed.end:
+    if at >= typed.end or (at and typed.is_idle(at)):
         return None
     for reader in READERS:
         found = reader(typed, at, given)

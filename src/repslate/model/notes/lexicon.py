@@ -48,14 +48,20 @@ def phrases() -> dict[str, tuple[Phrase, ...]]:
     return {word: tuple(sorted(some, key=lambda phrase: -len(phrase.words))) for word, some in first.items()}
 
 
-def match(tokens: tuple[Token, ...], at: int, meanings: frozenset[str]) -> int:
-    """Return where the longest phrase ends that begins at token `at` and has one of these meanings; 0 for none."""
-    for phrase in phrases().get(tokens[at].word, ()):
+def meanings(tokens: tuple[Token, ...]) -> tuple[dict[str, int], ...]:
+    """Return for each token what the phrases that begin there may mean, each with the token behind the longest."""
+    known = phrases()
+    return tuple(_beginning(tokens, at, known.get(token.word, ())) for at, token in enumerate(tokens))
+
+
+def _beginning(tokens: tuple[Token, ...], at: int, some: tuple[Phrase, ...]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for phrase in some:  # the longest first
         end = at + len(phrase.words)
-        if phrase.words[0] == "/" and len(phrase.words) > 1 and not tokens[min(at + 1, len(tokens) - 1)].glued:
+        if end >= len(tokens) or any(tokens[at + step].word != word for step, word in enumerate(phrase.words)):
             continue
-        if phrase.meanings & meanings and all(
-            tokens[at + step].word == word for step, word in enumerate(phrase.words) if at + step < len(tokens)
-        ) and end < len(tokens):
-            return end
-    return 0
+        if phrase.words[0] == "/" and len(phrase.words) > 1 and not tokens[at + 1].glued:
+            continue
+        for meaning in phrase.meanings:
+            found.setdefault(meaning, end)
+    return found

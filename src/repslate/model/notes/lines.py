@@ -11,19 +11,21 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
-from repslate.model.notes.amounts import Typed
+from repslate.model.notes.amounts import Typed, typed_line
 from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
 from repslate.model.notes.items import Found, item
 from repslate.model.quantity import Range, write_number
 from repslate.model.tokens import Kind
 
 _BULLET = re.compile(r"^[\s>]*(?:(?:[-*•+▪●◦○·‣✓✔☑☐✅→–—,]|\[[ xX]?\])\s*(?=\S))*(?<![-–—*])|^\s*[-–—*•+]+\s+")
+_THEN = re.compile(r"(?i)^(?:then|and then|now|next)[,:]?\s+(?=\d|\w+\s+\w)")
+_LEADER = re.compile(r"\s*(?:\.{3,}|(?:\. ){3,}|_{3,})\s*(?=\S)")
 _LABEL = re.compile(
     r"""\s*(?:
       (?P<sign>[A-Ka-k]\s?\d{1,2}[a-h]?|\d{1,2}[A-Fa-f]?|[A-Za-z])\s?(?:\.(?!\d)|\)|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
     | \((?P<round>[A-Za-z]?\d{0,2}[a-z]?)\)\s+
     | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-F])\s+(?=[^\W\d])
-    | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:\s*[-,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?|partner\s?(?:\d|[ab]\b)
+    | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:-\d{1,2}|\s*[,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?|partner\s?(?:\d|[ab]\b)
         |buy[-\s]?in|cash[-\s]?out|station\s?\d{1,2}|p\d)(?![\w]))\s*[:.)–—-]*\s*
     )""",
     re.VERBOSE | re.IGNORECASE,
@@ -35,6 +37,9 @@ _LOOSE = frozenset(
 _WORK = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"})
 _SINGLES = {word: Range(Decimal(at), Decimal(at)) for at, word in enumerate(("single", "double", "triple"), 1)}
 _SIGNS_ONLY = frozenset("× * w @ & + - – — : ; , . / = | · ( ) [ ]".split())
+_FIGURED = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"}) | frozenset(
+    "sets times parts rest intra_rest rest_metres every clock hold tempo drops mini_sets cluster effort sided_reps role".split()
+)
 _VERBS = frozenset("stay hold repeat do this rest switch complete perform cap time total relax".split())
 
 
@@ -44,7 +49,7 @@ def read_lines(lines: list[str]) -> TypedExercise:
     walk = _Walk()
     is_name_alone = len(lines) > 1 and text.rstrip().endswith(":")
     if is_name_alone or (len(lines) > 1 and not has_figures(text)):
-        walk.name = _tidy(text.rstrip().rstrip(":"))
+        walk.name = _tidy(text.rstrip().rstrip(":").strip("*_"))
         walk.is_named = True
     else:
         walk.read(_first_column(text, walk))
@@ -92,7 +97,8 @@ def _table_row(columns: list[str]) -> str:
 def strip_bullet(text: str) -> str:
     """Return a line without the signs that begin an item of a list."""
     found = _BULLET.match(text)
-    return text[found.end() :] if found else text
+    text = _THEN.sub("", text[found.end() :] if found else text)
+    return _LEADER.sub(" – ", text)
 
 
 def split_label(text: str) -> tuple[str, str]:
@@ -101,15 +107,17 @@ def split_label(text: str) -> tuple[str, str]:
     if not found or found.end() == len(text):
         return "", text
     label = next(filter(None, found.groups()), "")
-    if found["sign"] and label.isdigit() and ")" not in found[0] and "." not in found[0] and ":" not in found[0]:
+    is_loose = found["sign"] and ")" not in found[0] and "." not in found[0] and ":" not in found[0]
+    if is_loose and label.isdigit() and text[found.end() :][:1].isdigit():
         return "", text  # "5 - 10" and the like
     return label, text[found.end() :]
 
 
 def has_figures(text: str) -> bool:
     """Tell whether anything in a line is read as a figure of a prescription."""
-    typed = Typed(text)
-    return any(item(typed, at, Dose(), has_name=at > 0) for at in range(typed.end))
+    typed = typed_line(text)
+    found = (item(typed, at, Dose(), has_name=at > 0) for at in range(typed.end))
+    return any(one and one.fields.keys() & _FIGURED for one in found)
 
 
 class _Walk:
@@ -130,7 +138,7 @@ class _Walk:
         self._is_new_line = True
 
     def read(self, text: str) -> None:
-        typed = Typed(text)
+        typed = typed_line(text)
         at, run = 0, 0
         while at < typed.end:
             found = item(typed, at, self.dose, has_name=bool(self.name) or run < at)
@@ -291,7 +299,7 @@ def _settle(part: Dose, name: str) -> None:
     """Decide what only the whole line tells: figures joined by + are a complex of several movements, or one cluster."""
     bare = len(part.reps) == 1 and part.reps[0].low == part.reps[0].high and part.sets is not None
     by_clock = part.load is not None and part.load.kind in _BY_THE_CLOCK
-    typed = Typed(name)
+    typed = typed_line(name)
     is_hold = any(typed.sees(at, "timed") for at in range(typed.end)) and part.reps and part.reps[0].low >= 15
     if bare and (by_clock or is_hold) and not part.per_side:  # minutes, metres or seconds, which nobody wrote
         part.words.insert(0, f"× {write_number(part.reps[0].low)}")

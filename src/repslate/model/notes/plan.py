@@ -7,16 +7,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from repslate.model.notes.amounts import Typed
+from repslate.model.notes.amounts import Typed, typed_line
 from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
 from repslate.model.notes.headings import TypedBlock, details, read_heading
 from repslate.model.notes.items import item
 from repslate.model.notes.lines import each_set, read_lines, split_label, strip_bullet
+from repslate.model.notes.tables import Table, is_rule, table_head, table_row
 from repslate.model.quantity import Range
 
 _DAY = re.compile(
     r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b|(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|session\s*\d\b)"
 )
+#: What messengers put in front of each message.
+_CHAT = re.compile(r"^\s*\[[^\]]*\d{1,2}[:.]\d{2}[^\]]*\]\s*(?:[^:,.\d]{2,30}:\s+)?")
+_MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
+_PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*(\D.*\d.*)$")
+_PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
+_TWICE = {"once": 1, "twice": 2, "three times": 3, "3 times": 3, "two times": 2, "2 times": 2, "four times": 4, "4 times": 4}
 _GROUP = re.compile(r"([A-Za-z])(\d{1,2})|(\d{1,2})([A-Za-z])")
 _WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$")
 _BY_COUNT = {2: "superset", 3: "tri-set"}
@@ -51,7 +58,7 @@ def read_notes(text: str) -> list[TypedDay]:
     reader = _Notes()
     lines = text.splitlines()
     for number, line in enumerate(lines, 1):
-        reader.line(number, line, next((one for one in lines[number:] if one.strip()), ""))
+        reader.line(number, _CHAT.sub("", line), [_CHAT.sub("", one) for one in lines[number : number + 6]])
     return reader.finished()
 
 
@@ -63,16 +70,30 @@ class _Notes:
         self.pending_superset = False
         self._was_rest = False
         self.in_paragraph = False
+        self.after_blank = False
+        self.table: Table | None = None
 
     @property
     def day(self) -> TypedDay:
         return self.days[-1]
 
-    def line(self, number: int, raw: str, following: str) -> None:
+    def line(self, number: int, raw: str, below: list[str]) -> None:
         text = raw.strip()
+        following = next((one for one in below if one.strip()), "")
+        if row := _PHASE_ROW.match(text):
+            self._phase_row(number, row[1], row[2])
+            return
+        if self._in_table(number, raw):
+            return
+        text = text.strip('"') if text.count('"') == 2 and text.startswith('"') else text
         if not text or not any(map(str.isalnum, text)):
             self._close()
             self.in_paragraph = False
+            self.after_blank = True
+            return
+        if head := _MARKED_HEAD.match(text):
+            self._close()
+            self._marked(len(head[1] or ""), head[2] or head[3])
             return
         if _DAY.match(text):
             self._close()
@@ -119,6 +140,18 @@ class _Notes:
         if self._rest_line(text):
             self._was_rest = False
             return
+        if _PART.match(text) and not _has_dose(re.sub(r"(?i)\b(?:once|twice|\w+ times)\b.*", "", text)):
+            self._close()
+            count = next((count for words, count in _TWICE.items() if words in text.casefold()), None)
+            rounds = None if count is None else Range(Decimal(count), Decimal(count))
+            self._begin(TypedBlock(form="circuit" if rounds else "straight", title=text, rounds=rounds))
+            return
+        if self._heads_names(text, below):
+            self._close()
+            head = read_lines([text])
+            rounds = head.parts[0].sets or (head.parts[0].reps[0] if head.parts[0].reps else None)
+            self._begin(TypedBlock(form="straight", title=head.name, rounds=rounds, each=head.parts[0]))
+            return
         if titled := _titled_list(text):
             self._close()
             title, pieces = titled
@@ -136,6 +169,63 @@ class _Notes:
                 self._close()
             return
         self._exercise(number, text, following)
+
+    # ---- tables and marked headings
+
+    def _in_table(self, number: int, raw: str) -> bool:
+        """Take a line as the head or a row of a table."""
+        if head := table_head(raw):
+            self._close()
+            self.table, self.block = head, None
+            return True
+        if self.table is None:
+            return False
+        if is_rule(raw) and raw.strip():
+            return True
+        row = table_row(raw, self.table) if raw.strip() else None
+        if row is None:
+            if raw.strip() or self.table.sign == "|":
+                self.table = None if raw.strip() or self.table.sign == "|" else self.table
+            self._close()
+            return False
+        block, line = row
+        label, named = "", read_heading(block) if block else None
+        if re.fullmatch(r"[A-Za-z]|[A-Za-z]?\d{1,2}[a-z]?", block):
+            label = f"{block}) " if block else ""
+        elif block and (self.block is None or self.block.title != block):
+            self._begin(named or TypedBlock(form="straight", title=block))
+            assert self.block
+            self.block.title = block
+        self._close()
+        self.rows = _Rows(number, [label + line])
+        self._close()
+        return True
+
+    def _marked(self, level: int, text: str) -> None:
+        """Begin a block under a heading that is marked as one; the first of the highest level names the day."""
+        if level == 1 or (_DAY.match(text) and not read_heading(text)):
+            if self.day.blocks:
+                self.days.append(TypedDay())
+            self.day.title = text
+            self.block = None
+            return
+        heading = read_heading(text)
+        if heading is None:
+            heading = TypedBlock(form="straight", title=text)
+            more = details(re.sub(r"[^()]*\((.*)\).*", r"\1", text)) if "(" in text else None
+            heading.rounds = more.rounds if more else None
+        self._begin(heading)
+        if heading.inline:
+            self._inline(0, heading.inline)
+
+    def _phase_row(self, number: int, phase: str, text: str) -> None:
+        """Take "warm up, leg swings, 10/leg": the part of the day in front, as in a sheet."""
+        self._close()
+        form = "warm-up" if phase.casefold().startswith("w") else "cool-down"
+        if self.block is None or self.block.form != form:
+            self._begin(TypedBlock(form=form))
+        self.rows = _Rows(number, [text])
+        self._close()
 
     # ---- headings
 
@@ -193,7 +283,7 @@ class _Notes:
 
     def _rest_line(self, text: str) -> bool:
         """Take "Rest 2 min between rounds" into the block, and "Rest 3 min" between two groups of exercises."""
-        typed = Typed(strip_bullet(text))
+        typed = typed_line(strip_bullet(text))
         found = item(typed, 0, Dose(), has_name=False)
         if not found or not ({"rest", "rest_as_needed"} & found.fields.keys()) or found.end < typed.end:
             return False
@@ -223,6 +313,17 @@ class _Notes:
             is_first_dose = not any(_has_dose(line) for line in self.rows.lines)
             return not one.name or is_first_dose or _begins_part(rest)
         return False
+
+    @staticmethod
+    def _heads_names(text: str, below: list[str]) -> bool:
+        """Tell whether a line with figures stands over indented names without any: "drills x2, 20 m"."""
+        if text.startswith(("-", "*", "•")) or split_label(text)[0] or len(below) < 2:
+            return False
+        names = below[:2]
+        are_names = all(
+            one.startswith((" ", "\t")) and one.strip() and len(one.split()) <= 4 and not _has_dose(strip_bullet(one)) for one in names
+        )
+        return are_names and _has_dose(text)
 
     def _exercise(self, number: int, text: str, following: str) -> None:
         self._close()
@@ -256,6 +357,9 @@ class _Notes:
         group = _GROUP.fullmatch(exercise.label)
         letter = (group[1] or group[3]) if group else ""
         block = self.block
+        if self._leaves(exercise.label):
+            block = None
+        self.after_blank = False
         if block is None or (letter and block.label and block.label != letter and block.exercises):
             if not (block and block.form not in ("", "straight") and not letter):
                 block = TypedBlock(form="straight", label=letter)
@@ -273,9 +377,29 @@ class _Notes:
             if count > 1 and block.form != "superset" or count > 2:
                 block.form = _BY_COUNT.get(count, "giant-set")
 
+    @staticmethod
+    def _titles(day: TypedDay) -> None:
+        """Give titles that no exercise stands under to the day: the first is its name, the others stay words."""
+        if all(map(_is_title, day.blocks)):
+            return
+        for block in [block for block in day.blocks if _is_title(block)]:
+            day.blocks.remove(block)
+            if day.title or not day.blocks:
+                day.unread.append((0, block.title))
+            else:
+                day.title = block.title
+
+    def _leaves(self, label: str) -> bool:
+        """Tell whether a numbered exercise behind a blank line ends a warm-up whose exercises have no numbers."""
+        block = self.block
+        if not (self.after_blank and label and block and block.exercises) or block.form not in ("warm-up", "flow", "circuit"):
+            return False
+        return not any(one.label for one in block.exercises)
+
     def finished(self) -> list[TypedDay]:
         self._close()
         for day in self.days:
+            self._titles(day)
             for block in day.blocks:
                 _settle(block)
         return [day for day in self.days if day.blocks or day.unread] or [TypedDay()]
@@ -307,6 +431,10 @@ def split_exercises(text: str, form: str) -> list[str]:
     if all(named[:1]) and len(pieces) > 1 and all(details(piece) for piece in pieces[1:]):
         return pieces
     return [text]
+
+
+def _is_title(block: TypedBlock) -> bool:
+    return not block.exercises and block.form in ("", "straight") and not block.says_figures
 
 
 def _is_buy_in(label: str) -> bool:
@@ -346,13 +474,13 @@ def _titled_list(text: str) -> tuple[str, list[str]] | None:
 
 
 def _has_dose(text: str) -> bool:
-    typed = Typed(text)
+    typed = typed_line(text)
     return any(item(typed, at, Dose(), has_name=at > 0) for at in range(typed.end))
 
 
 def _begins_dose(text: str) -> bool:
     """Tell whether a line begins with a figure or the name of a part, so that it may go on with the exercise above."""
-    typed = Typed(text)
+    typed = typed_line(text)
     at = 0
     while typed[at].word in ("do", "this", "for", "repeat", "perform", "complete"):
         at += 1
@@ -366,7 +494,7 @@ def _begins_dose(text: str) -> bool:
 
 
 def _begins_part(text: str) -> bool:
-    typed = Typed(text)
+    typed = typed_line(text)
     return bool(typed.sees(0, "topset", "backoff", "warmupset", "last")) or bool(re.match(r"(?i)set\s*\d", text))
 
 
