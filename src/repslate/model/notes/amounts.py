@@ -73,7 +73,7 @@ class Figures:
 
 #: Words that begin something though no phrase does, beside those of numbers.
 _READ_AS_WORDS = frozenset(NUMBER_WORDS) | frozenset(
-    "no with w then and con avec mit med com for of about approx least pendant por durante up a e r m f men women male female"
+    "no half with w then and con avec mit med com for of about approx least pendant por durante up a e r m f men women male female"
     " guys ladies repeat repeating repeated leave using in at c à each ea after before l left right".split()
 )
 
@@ -133,6 +133,10 @@ class Typed:
             return None if value is None else (value, at + 1, "")
         if token.kind is not Kind.WORD:
             return None
+        if token.word == "half" and self[at + 1].word in ("a", "an") and self.sees(at + 2, "min", "hour"):
+            return Decimal("0.5"), at + 2, ""
+        if token.word == "a" and self.sees(at + 1, "min", "hour"):
+            return Decimal(1), at + 1, ""
         if token.word in NUMBER_WORDS and not (self[at + 1].is_dash and self[at + 1].glued and self[at + 2].glued):
             return Decimal(NUMBER_WORDS[token.word]), at + 1, ""
         if token.word in NUMBER_WORDS and (both := number_in_words(f"{token.word}-{self[at + 2].word}")):

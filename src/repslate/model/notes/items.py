@@ -761,6 +761,12 @@ def _at_pairs(typed: Typed, at: int, given: Dose) -> Found | None:
     step = end = at
     while True:
         reps = typed.amount(step)
+        behind = typed.amount(reps.end + 1) if reps and reps.unit == "percent" and typed.is_mark(reps.end, "/") else None
+        if reps and behind and not behind.unit and behind.high <= _LIGHTEST:  # "75 %/2, 80 %/1"
+            end = behind.end
+            parts.append(Dose(sets=ONE, reps=(behind.figures,), load=TypedLoad("percent_1rm", reps.figures)))
+            step = end + typed.is_mark(end, ",;")
+            continue
         if not reps or reps.unit not in ("", "rep") or not typed.is_mark(reps.end, "@"):
             break
         load = typed.amount(reps.end + 1)
@@ -1104,6 +1110,9 @@ def _worded(typed: Typed, at: int, given: Dose) -> Found | None:
     if (end := typed.sees(at, "alternating")) and at and (given.has_work or typed.is_mark(at - 1, "(")):
         if typed[end].text in ("", ",", ")", ".", ";", "@"):
             return Found(end, {"alternating": True})
+    if (end := typed.sees(at, "once")) and given.has_work and given.sets is None and typed[at].word != "once":
+        count = Decimal({"tw": 2, "th": 3, "3": 3, "fo": 4}[typed[at].word[:2]])
+        return Found(end, {"sets": Range(count, count), "adds": True})
     if last := typed.sees(at, "last"):
         step = last + (typed[last].text in (":", "-", "–", "="))
         if end := typed.sees(step, "max"):
@@ -1155,7 +1164,7 @@ def _unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
         return Found(typed.sees(amount.end, "total"), {"reps": (amount.figures,)})
     in_brackets = typed.is_mark(at - 1, "(") and typed.is_mark(amount.end, ")")
     before = typed[at - 1]
-    is_last = following.text in ("", ",", "@") and (before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—"))
+    is_last = following.text in ("", ",", "@", ".") and (before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—"))
     if at and (in_brackets or (is_last and amount.high <= 100)):
         return Found(amount.end, {"reps": (amount.figures,)})
     return None

@@ -71,7 +71,7 @@ def _first_column(text: str, walk: _Walk) -> str:
     columns = [_WEEK.sub("", column) for column in re.split(r"\s{3,}|\s*[\t|]\s*", text)]
     doses = [column for column in columns[1:] if re.match(r"\d+\s*[x×]\s*\d", column.strip())]
     if len(doses) < 2 or len(doses) < len(columns) - 1:
-        return _table_row(columns) if len(columns) > 2 and re.search(r"[\t|]", text) else text
+        return _GAP.sub(", ", text) if not re.search(r"[\t|]", text) else _table_row(columns) if len(columns) > 2 else text
     if re.search(r"\d+\s*[x×]\s*\d+\S*\s*$", columns[0]):
         walk.later = [column.strip() for column in columns[1:]]
         return columns[0]
@@ -79,6 +79,7 @@ def _first_column(text: str, walk: _Walk) -> str:
     return f"{columns[0]} {columns[1]}"
 
 
+_GAP = re.compile(r"(?<=[^\s,;:–—-])\s{3,}(?=\S)")
 _WEEK = re.compile(r"(?i)^\s*(?:wk|week)\s*\d+\s*:?\s*")
 
 

@@ -24,6 +24,12 @@ _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*
 _PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*(\D.*\d.*)$")
 _PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
 _TWICE = {"once": 1, "twice": 2, "three times": 3, "3 times": 3, "two times": 2, "2 times": 2, "four times": 4, "4 times": 4}
+_CHAIN = re.compile(r"(?i)\d\s*[x×]\s*\d|\d\s*sets?\b")
+_TITLE_WORDS = frozenset("week wk session class block programme program workout group sheet training phase weeks".split())
+_TALK = frozenset(
+    "you your you're you've you'll i i'll i'm i've me my if we we've us don't dont who whoever anybody anyone nobody please pls it's"
+    " ask tell write text she he they her him when should hope because same".split()
+)
 _GROUP = re.compile(r"([A-Za-z])(\d{1,2})|(\d{1,2})([A-Za-z])")
 _WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$")
 _BY_COUNT = {2: "superset", 3: "tri-set"}
@@ -146,10 +152,21 @@ class _Notes:
             rounds = None if count is None else Range(Decimal(count), Decimal(count))
             self._begin(TypedBlock(form="circuit" if rounds else "straight", title=text, rounds=rounds))
             return
+        if self._is_prose(text, number):
+            self._close()
+            self.day.unread.append((number, text))
+            return
+        if len(chain := [piece for piece in re.split(r"\s*(?:→|->)\s*", text) if piece]) > 2 and not _has_dose(text):
+            self._close()
+            for one in chain:
+                self.rows = _Rows(number, [one])
+                self._close()
+            return
         if self._heads_names(text, below):
             self._close()
-            head = read_lines([text])
-            rounds = head.parts[0].sets or (head.parts[0].reps[0] if head.parts[0].reps else None)
+            times = _TIMES_IN.search(text)
+            head = read_lines([_TIMES_IN.sub("", text)])
+            rounds = Range(Decimal(times[1]), Decimal(times[1])) if times else head.parts[0].sets
             self._begin(TypedBlock(form="straight", title=head.name, rounds=rounds, each=head.parts[0]))
             return
         if titled := _titled_list(text):
@@ -184,8 +201,8 @@ class _Notes:
             return True
         row = table_row(raw, self.table) if raw.strip() else None
         if row is None:
-            if raw.strip() or self.table.sign == "|":
-                self.table = None if raw.strip() or self.table.sign == "|" else self.table
+            if raw.strip():
+                self.table = None
             self._close()
             return False
         block, line = row
@@ -325,6 +342,18 @@ class _Notes:
         )
         return are_names and _has_dose(text)
 
+    def _is_prose(self, text: str, number: int) -> bool:
+        """Tell whether a line talks to somebody, or names the file, and has no dose as exercises have."""
+        words = re.findall(r"[^\W\d_]+(?:'[^\W\d_]+)?", text.casefold().replace("’", "'"))
+        if _CHAIN.search(text) or split_label(strip_bullet(text))[0]:
+            return False
+        if number == 1 and _TITLE_WORDS & set(words):
+            if not self.day.title:
+                self.day.title = text
+            return True
+        talks = _TALK & set(words)
+        return len(words) > 5 and (len(talks) > 1 or (bool(talks) and len(words) > 9))
+
     def _exercise(self, number: int, text: str, following: str) -> None:
         self._close()
         label, rest = split_label(strip_bullet(text))
@@ -336,7 +365,10 @@ class _Notes:
                     self.rows = _Rows(number, [text])
                     return
             is_inside = self.block is not None and (self.in_paragraph or self.block.form not in ("", "straight"))
-            is_name = is_inside and len(rest.split()) <= _LONGEST_NAME
+            are_bare = self.block is not None and not any(
+                one.parts[0].has_work for one in self.block.exercises if not self.block.each.has_work
+            )
+            is_name = is_inside and are_bare and len(rest.split()) <= _LONGEST_NAME
             if is_name and not rest.endswith((".", "!", "?", ":")):
                 self.rows = _Rows(number, [text])
                 self._close()
@@ -459,6 +491,7 @@ def _listed(text: str) -> list[str]:
     return pieces
 
 
+_TIMES_IN = re.compile(r"(?i)\s*\bx\s*(\d{1,2})\b")
 _TIMES_TITLE = re.compile(r"(?i)\s*x\s*(\d{1,2})\s*$")
 
 
