@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from decimal import Decimal
+from functools import lru_cache
 
 from repslate.model.notes.lexicon import meanings, plain
 from repslate.model.quantity import NUMBER_WORDS, VULGAR, Range, number_in_words, read_number
@@ -123,7 +123,12 @@ class Typed:
         token = self[at]
         if token.kind is Kind.CLOCK:
             return (seconds, at + 1, "s") if (seconds := _clock(token.text)) is not None else None
-        if token.text == ":" and self[at + 1].kind is Kind.FIGURE and self[at + 1].glued and len(self[at + 1].text) == 2:
+        if (
+            token.text == ":"
+            and self[at + 1].kind is Kind.FIGURE
+            and self[at + 1].glued
+            and len(self[at + 1].text) == 2
+        ):
             return Decimal(self[at + 1].text), at + 2, "s"
         if token.kind is Kind.FIGURE:
             value = _figure(token.text)
@@ -220,7 +225,9 @@ class Typed:
         minutes = self[behind]
         if unit == "hour" and minutes.kind is Kind.FIGURE and minutes.glued and len(minutes.text) == 2:  # "2h30"
             step = behind + 1
-            return _End(value * 3600 + Decimal(minutes.text) * 60, "s", step + (self[step].word in ("min", "m")), is_clock=True)
+            return _End(
+                value * 3600 + Decimal(minutes.text) * 60, "s", step + (self[step].word in ("min", "m")), is_clock=True
+            )
         if unit == "m" and value < 10 and len(self[at].text) == 5 and self[at].text[1] in ".,":
             value *= 1000  # 1.500 m, as written on the continent
         return _End(value, unit, behind)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from repslate.model.notes.amounts import Amount
 from repslate.model.quantity import Range
 
 Figures = Range[Decimal]
@@ -82,3 +83,36 @@ class TypedExercise:
     label: str = ""
     name: str = ""
     parts: list[Dose] = field(default_factory=list)
+
+
+ONE = Range(Decimal(1), Decimal(1))
+
+
+LONGEST_HOLD = 10  # seconds of a hold inside a repetition; "10 × 6 s hold" is ten of them, "3 × 45 s hold" three sets
+
+
+FEWEST_HELD = 5
+
+
+LIGHTEST = 20
+
+
+@dataclass(slots=True)
+class Found:
+    """The token behind what was read, and the fields it fills; `may_begin`: it can be the first of another part."""
+
+    end: int
+    fields: dict[str, object] = field(default_factory=dict)
+    may_begin: bool = False
+
+
+def work_fields(amount: Amount) -> dict[str, object] | None:
+    """Return the field that an amount of work fills; None for what is no work."""
+    name = {
+        "s": "seconds", "m": "metres", "cal": "calories", "breath": "breaths", "step": "steps",
+    }.get(amount.unit)  # fmt: skip
+    if name:
+        return {name: amount.figures}
+    if amount.unit in ("", "rep"):
+        return {"reps": (amount.figures,), **({"open_last": True} if amount.is_open else {})}
+    return None

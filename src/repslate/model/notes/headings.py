@@ -23,7 +23,21 @@ _FORMS = {
     "finisher": "finisher", "flow": "flow", "test": "test", "straight": "straight", "skill": "straight",
     "strength": "straight", "accessories": "straight", "quality": "circuit",
 }  # fmt: skip
-_WEAK = frozenset({"skill", "strength", "accessories", "test", "flow", "quality", "intervals", "finisher", "partner", "ladder", "superset"})
+_WEAK = frozenset(
+    {
+        "skill",
+        "strength",
+        "accessories",
+        "test",
+        "flow",
+        "quality",
+        "intervals",
+        "finisher",
+        "partner",
+        "ladder",
+        "superset",
+    }
+)
 _BEGINS = frozenset({"warmup", "cooldown", "skill", "strength", "accessories", "test", "finisher"})
 _ELLIPSIS = re.compile(r"((?:\d{1,3}\s*[-–/,]\s*){2,})(?:…|\.{2,}|etc\.?)\s*(?:[-–/,]?\s*(\d{1,3}))?")
 _SCHEME = re.compile(r"\d{1,4}(?:\s*[-–/]\s*\d{1,4}){2,}")
@@ -110,14 +124,23 @@ class _Head:
             if self._is_phase_with_exercise(at):
                 self.found.inline = self.typed.text[self.typed[at].start :].strip()
                 return
-            end = self._stations(at) or self._cap(at) or self._work_and_rest(at) or self._every(at) or self._scheme(at) or self._people(at)
+            end = (
+                self._stations(at)
+                or self._cap(at)
+                or self._work_and_rest(at)
+                or self._every(at)
+                or self._scheme(at)
+                or self._people(at)
+            )
             end = end or self._rest(at) or self._rounds(at) or self._form(at) or self._minutes(at)
             end = end or self._each(at)
             if end:
                 at = end
                 self.free.append([])
                 continue
-            if self.typed[at].text in (":", ",", ";", "·", "|", "(", ")") or (self.typed[at].is_dash and not self.typed[at].glued):
+            if self.typed[at].text in (":", ",", ";", "·", "|", "(", ")") or (
+                self.typed[at].is_dash and not self.typed[at].glued
+            ):
                 if self.typed[at].text == ":" or self.typed[at].is_dash:
                     is_titled = self.typed[at].text == ":" and self.found.rounds and any(self.free)
                     if (self._is_told() or is_titled) and (rest := self.typed.text[self.typed[at].end :].strip()):
@@ -169,7 +192,9 @@ class _Head:
         if any(typed.sees(at, "amrapform", "roundsfortime", "fortime") for at in range(typed.end)):
             return False
         amount = typed.amount(0)
-        if amount and (typed.sees(amount.end, "cap") or amount.unit in ("round", "s") and amount.end >= typed.end - 1):
+        if amount and (
+            typed.sees(amount.end, "cap") or (amount.unit in ("round", "s") and amount.end >= typed.end - 1)
+        ):
             return False
         if amount and amount.unit == "round":
             return False
@@ -186,9 +211,16 @@ class _Head:
             is_first = not any(self.free) and not self.forms
             if self.typed.typed(at, end).lower() in _FIRST_ONLY and not is_first:
                 continue
-            if self.typed[at].word in ("ss", "ft", "wu", "cd", "hiit", "main", "prep", "test", "repeats", "bouts") and not is_first:
+            if (
+                self.typed[at].word in ("ss", "ft", "wu", "cd", "hiit", "main", "prep", "test", "repeats", "bouts")
+                and not is_first
+            ):
                 continue
-            if meaning == "amrapform" and at and (self.typed[at - 1].is_times or self.typed[at - 1].word in ("set", "sets")):
+            if (
+                meaning == "amrapform"
+                and at
+                and (self.typed[at - 1].is_times or self.typed[at - 1].word in ("set", "sets"))
+            ):
                 continue
             if meaning in _BEGINS and not is_first and meaning not in ("warmup", "cooldown"):
                 continue
@@ -239,7 +271,12 @@ class _Head:
         bare = first.unit == "" and amount.unit in ("", "s") and self.typed[first.end].text in ("/", ":")
         if first.unit == "" and not bare and not is_named:
             return 0
-        if not (is_named or says_off or (bare and first.is_single) or (first.unit == "s" and self.typed.is_mark(first.end, "/x×"))):
+        if not (
+            is_named
+            or says_off
+            or (bare and first.is_single)
+            or (first.unit == "s" and self.typed.is_mark(first.end, "/x×"))
+        ):
             return 0
         if bare and not (count or self._count(end)):
             return 0
@@ -268,7 +305,14 @@ class _Head:
 
     def _count(self, at: int) -> Amount | None:
         """Read "x 8", ", repeated 5 times", "for six rounds"."""
-        while self.typed[at].text in (",", "(", "–", "-") or self.typed[at].word in ("for", "repeated", "repeat", "x", "×", "*"):
+        while self.typed[at].text in (",", "(", "–", "-") or self.typed[at].word in (
+            "for",
+            "repeated",
+            "repeat",
+            "x",
+            "×",
+            "*",
+        ):
             at += 1
         amount = self.typed.amount(at)
         if amount and (amount.unit in ("round", "set", "rep") or (amount.unit == "" and self.typed[at - 1].is_times)):
@@ -345,7 +389,11 @@ class _Head:
         amount = self.typed.amount(step)
         if not amount:
             return 0
-        if amount.unit == "" and amount.is_single and self.typed.sees(amount.end, "roundsfortime", "circuit", "superset"):
+        if (
+            amount.unit == ""
+            and amount.is_single
+            and self.typed.sees(amount.end, "roundsfortime", "circuit", "superset")
+        ):
             self.found.rounds = amount.figures
             return amount.end
         if amount.unit == "round" or (amount.unit == "set" and not self.typed[amount.end].is_times):
@@ -371,7 +419,9 @@ class _Head:
         if not amount or amount.unit not in ("s", ""):
             return 0
         if amount.unit == "" and not (
-            self.forms and self.forms[-1][0] in ("amrapform", "everyn", "worked") and self.typed[amount.end].kind is not Kind.WORD
+            self.forms
+            and self.forms[-1][0] in ("amrapform", "everyn", "worked")
+            and self.typed[amount.end].kind is not Kind.WORD
         ):
             return 0
         if amount.unit == "" and self.forms[-1][0] == "worked":
@@ -387,9 +437,7 @@ class _Head:
     def block(self, label: str) -> TypedBlock | None:
         meanings = [meaning for meaning, _ in self.forms]
         words = [at for run in self.free for at in run]
-        title = " ".join(
-            self.typed.typed(run[0], run[-1] + 1) for run in self.free if run
-        ).strip(" :–—-*.")
+        title = " ".join(self.typed.typed(run[0], run[-1] + 1) for run in self.free if run).strip(" :–—-*.")
         loose = [at for at in words if self.typed[at].kind is Kind.WORD and self.typed[at].word not in _IDLE]
         figures = [at for at in words if self.typed[at].is_number]
         found = self.found
@@ -407,14 +455,26 @@ class _Head:
             found.form = "circuit" if "circuit" in meanings else "intervals"
         elif named := [meaning for meaning in _FORMS if meaning in meanings]:
             found.form = _FORMS[named[0]]
-        if "worked" in meanings and found.form in ("circuit", "intervals", "warm-up") and found.rest_between_rounds is None:
+        if (
+            "worked" in meanings
+            and found.form in ("circuit", "intervals", "warm-up")
+            and found.rest_between_rounds is None
+        ):
             pass
         if not found.form and found.scheme and not loose:
             found.form = "for-time" if found.scheme[0] > found.scheme[-1] and len(found.scheme) == 3 else "ladder"
         elif not found.form and found.cap is not None and not loose:
             found.form = "for-time"
-        elif not found.form and found.rounds and not figures and self._only_rounds() and (
-            not loose or (self.text.rstrip().endswith(":") and self.typed.amount(0)) or self._is_titled_rounds(loose)
+        elif (
+            not found.form
+            and found.rounds
+            and not figures
+            and self._only_rounds()
+            and (
+                not loose
+                or (self.text.rstrip().endswith(":") and self.typed.amount(0))
+                or self._is_titled_rounds(loose)
+            )
         ):
             found.form = "circuit"
         if not found.form:
@@ -438,11 +498,18 @@ class _Head:
         """Tell whether a title stands before the rounds: "Shoulder prep, 2 rounds: …"."""
         text = self.typed.text.lower()
         at = next((at for at in range(self.typed.end) if self.typed.sees(at, "round")), 0)
-        says_work = bool(self.found.minutes) or any(self.typed.sees(step, "eachside", "breath") for step in range(self.typed.end))
+        says_work = bool(self.found.minutes) or any(
+            self.typed.sees(step, "eachside", "breath") for step in range(self.typed.end)
+        )
         return bool(at) and bool(loose) and loose[0] < at and not says_work and ("round" in text or "rds" in text)
 
     def _only_rounds(self) -> bool:
-        return "round" in self.text.lower() or bool(re.search(r"(?i)sets of\s*:\s*$", self.text)) or "circuit" in self.text.lower() or not self.found.minutes
+        return (
+            "round" in self.text.lower()
+            or bool(re.search(r"(?i)sets of\s*:\s*$", self.text))
+            or "circuit" in self.text.lower()
+            or not self.found.minutes
+        )
 
     def _is_exercise(self, meanings: list[str], loose: list[int], figures: list[int]) -> bool:
         """Tell whether a line names a form but is an exercise: it has a dose, or the form stands among its words."""

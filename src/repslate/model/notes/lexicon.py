@@ -11,7 +11,9 @@ from repslate.model.tokens import Token, scan
 
 LANGUAGES = ("en", "de", "fr", "es", "it", "pt", "sv")
 #: One sign for each that keyboards and telephones make of it; as long as the text, so that places stay.
-_SIGNS = str.maketrans(dict.fromkeys("’ʼ‘′ʹ´`", "'") | dict.fromkeys("“”″„»«", '"') | dict.fromkeys("\t\u00a0\u202f", " "))
+_SIGNS = str.maketrans(
+    dict.fromkeys("’ʼ‘′ʹ´`", "'") | dict.fromkeys("“”″„»«", '"') | dict.fromkeys("\t\u00a0\u202f", " ")
+)
 
 
 #: "10,10,8": three or more are no decimal fraction.

@@ -37,7 +37,9 @@ _LOOSE = frozenset(
 _WORK = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"})
 _SINGLES = {word: Range(Decimal(at), Decimal(at)) for at, word in enumerate(("single", "double", "triple"), 1)}
 _SIGNS_ONLY = frozenset("× * w @ & + - – — : ; , . / = | · ( ) [ ]".split())
-_FIGURED = frozenset({"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"}) | frozenset(
+_FIGURED = frozenset(
+    {"reps", "seconds", "metres", "calories", "breaths", "steps", "is_max", "complex", "two_levels"}
+) | frozenset(
     "sets times parts rest intra_rest rest_metres every clock hold tempo drops mini_sets cluster effort sided_reps role".split()
 )
 _VERBS = frozenset("stay hold repeat do this rest switch complete perform cap time total relax".split())
@@ -62,7 +64,9 @@ def read_lines(lines: list[str]) -> TypedExercise:
 
 def _first_column(text: str, walk: _Walk) -> str:
     """Return a line without the columns of later weeks, which are kept as words."""
-    if len(re.findall(r"\d\s*[x×]\s*\d+\S*(?:\s+(?:s|sec|min|m))?(?=\s+\d+\s*[x×]|\s*$)", text)) > 2 and not re.search(r"[,;+]", text):
+    if len(re.findall(r"\d\s*[x×]\s*\d+\S*(?:\s+(?:s|sec|min|m))?(?=\s+\d+\s*[x×]|\s*$)", text)) > 2 and not re.search(
+        r"[,;+]", text
+    ):
         name = re.match(r"[^\d]*", text)
         is_sets = re.findall(r"(\d+)\s*[x×]\s*\d+(?:\s*[x×]\s*\d+\s*%|\s*(?:s|sec|min)\b)", text)
         if name and len(is_sets) > 2 and name[0].strip():  # sets of one day, or of three weeks
@@ -71,7 +75,9 @@ def _first_column(text: str, walk: _Walk) -> str:
     columns = [_WEEK.sub("", column) for column in re.split(r"\s{3,}|\s*[\t|]\s*", text)]
     doses = [column for column in columns[1:] if re.match(r"\d+\s*[x×]\s*\d", column.strip())]
     if len(doses) < 2 or len(doses) < len(columns) - 1:
-        return _GAP.sub(", ", text) if not re.search(r"[\t|]", text) else _table_row(columns) if len(columns) > 2 else text
+        return (
+            _GAP.sub(", ", text) if not re.search(r"[\t|]", text) else _table_row(columns) if len(columns) > 2 else text
+        )
     if re.search(r"\d+\s*[x×]\s*\d+\S*\s*$", columns[0]):
         walk.later = [column.strip() for column in columns[1:]]
         return columns[0]

@@ -65,7 +65,9 @@ def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
     if found is None:
         return None
     load, end, more = found
-    if load.kind == "mass" and not (load.two_levels and (given.has_work or at > 0) and load.two_levels[0] > load.two_levels[1]):
+    if load.kind == "mass" and not (
+        load.two_levels and (given.has_work or at > 0) and load.two_levels[0] > load.two_levels[1]
+    ):
         return None
     if load.kind == "mass" and typed.unit(end)[0] in ("cal", "m", "km", "s"):
         return None
@@ -73,7 +75,11 @@ def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
         return None
     if typed[end].is_times and typed.amount(end + 1):
         return None  # "75 % x 5" is read with what stands behind it
-    if load.kind == "bodyweight" and typed[end].kind is Kind.WORD and typed[at - 1].text not in ("@", "(", ",", "-", "–"):
+    if (
+        load.kind == "bodyweight"
+        and typed[end].kind is Kind.WORD
+        and typed[at - 1].text not in ("@", "(", ",", "-", "–")
+    ):
         return None  # "Body weight lunges" is a name
     return load, end, more
 
@@ -128,7 +134,12 @@ def _named_load(typed: Typed, at: int, given: Dose, *, is_sure: bool) -> Loaded 
 def _measured(typed: Typed, amount: Amount, given: Dose, *, words: str, is_sure: bool) -> Loaded | None:
     end = amount.end
     if amount.unit in _MASS:
-        if typed.is_mark(end, "/") and (other := typed.amount(end + 1)) and other.unit in _MASS and other.unit != amount.unit:
+        if (
+            typed.is_mark(end, "/")
+            and (other := typed.amount(end + 1))
+            and other.unit in _MASS
+            and other.unit != amount.unit
+        ):
             end = other.end  # the same load in the other unit
         behind = typed.sees(end, "eachhand")
         words = words or (typed.typed(end, behind) if behind else "")
@@ -150,7 +161,12 @@ def _measured(typed: Typed, amount: Amount, given: Dose, *, words: str, is_sure:
             while typed[behind].kind in (Kind.FIGURE, Kind.WORD) and behind < end + 4:
                 behind += 1
         return TypedLoad("pace", words=typed.typed(amount.start, behind)), behind, {}
-    is_pair = typed[amount.start + 1].word == "s" and typed[amount.start + 1].glued and amount.unit == "s" and bool(given.reps or given.steps or given.is_max)
+    is_pair = (
+        typed[amount.start + 1].word == "s"
+        and typed[amount.start + 1].glued
+        and amount.unit == "s"
+        and bool(given.reps or given.steps or given.is_max)
+    )
     if is_pair:
         return TypedLoad("mass", amount.figures, words="each hand"), end, {}
     if amount.unit or not amount.is_single or given.seconds or given.metres:
@@ -285,7 +301,9 @@ def _load_in_words(typed: Typed, at: int) -> Loaded | None:
 
 def _is_break(typed: Typed, at: int) -> bool:
     token = typed[at]
-    return (token.is_dash and not token.glued and not typed[at + 1].glued) or bool(typed.sees(at, "rest", "tempo", "rpe"))
+    return (token.is_dash and not token.glued and not typed[at + 1].glued) or bool(
+        typed.sees(at, "rest", "tempo", "rpe")
+    )
 
 
 def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
@@ -315,12 +333,23 @@ def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
         return TypedLoad("words", words=typed.typed(at, stop)), stop, {}
     if (end := typed.sees(at, "heavy")) and (typed.amount(end) or given.has_work or given.sets):
         return TypedLoad("words", words=typed.typed(at, end)), end, {}
-    if (end := typed.sees(at, "effortwords")) and given.has_work and not given.load and typed[end].text in ("", ",", ")", "(", ";", "."):
+    if (
+        (end := typed.sees(at, "effortwords"))
+        and given.has_work
+        and not given.load
+        and typed[end].text in ("", ",", ")", "(", ";", ".")
+    ):
         return TypedLoad("words", words=typed.typed(at, end)), end, {}
     if (end := typed.sees(at, "pace")) and given.has_work and not given.load:
         return TypedLoad("pace", words=typed.typed(at, end)), end, {}
     amount = typed.amount(at)
-    if amount and not given.load and given.has_work and amount.unit in ("m", "") and (end := typed.sees(amount.end, "pace")):
+    if (
+        amount
+        and not given.load
+        and given.has_work
+        and amount.unit in ("m", "")
+        and (end := typed.sees(amount.end, "pace"))
+    ):
         return TypedLoad("pace", words=typed.typed(at, end)), end, {}
     if amount and amount.unit == "" and (end := typed.sees(amount.end, "plates")) and given.has_work:
         stop = typed.sees(end, "eachside") or end

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from repslate.model.notes.amounts import Typed, typed_line
+from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.dose import Dose, TypedExercise, TypedLoad
 from repslate.model.notes.headings import TypedBlock, details, read_heading
 from repslate.model.notes.items import item
@@ -23,21 +23,38 @@ _CHAT = re.compile(r"^\s*\[[^\]]*\d{1,2}[:.]\d{2}[^\]]*\]\s*(?:[^:,.\d]{2,30}:\s
 _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
 _PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*(\D.*\d.*)$")
 _PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
-_TWICE = {"once": 1, "twice": 2, "three times": 3, "3 times": 3, "two times": 2, "2 times": 2, "four times": 4, "4 times": 4}
+_TWICE = {
+    "once": 1,
+    "twice": 2,
+    "three times": 3,
+    "3 times": 3,
+    "two times": 2,
+    "2 times": 2,
+    "four times": 4,
+    "4 times": 4,
+}
 _CHAIN = re.compile(r"(?i)\d\s*[x×]\s*\d|\d\s*sets?\b")
-_TITLE_WORDS = frozenset("week wk session class block programme program workout group sheet training phase weeks".split())
+_TITLE_WORDS = frozenset(
+    "week wk session class block programme program workout group sheet training phase weeks".split()
+)
 _TALK = frozenset(
     "you your you're you've you'll i i'll i'm i've me my if we we've us don't dont who whoever anybody anyone nobody please pls it's"
     " ask tell write text she he they her him when should hope because same".split()
 )
 _GROUP = re.compile(r"([A-Za-z])(\d{1,2})|(\d{1,2})([A-Za-z])")
-_WITH = re.compile(r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$")
+_WITH = re.compile(
+    r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$"
+)
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 _LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 _ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
-_BETWEEN_ROUNDS = re.compile(r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b")
+_BETWEEN_ROUNDS = re.compile(
+    r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b"
+)
 _CAP = re.compile(r"(?i)\bcap\b|\btc\b")
-_IN_ROUNDS = frozenset({"intervals", "circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"})
+_IN_ROUNDS = frozenset(
+    {"intervals", "circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"}
+)
 _COLUMNS = re.compile(r"\s*[|\t]\s*|\s{3,}|;\s*")
 
 
@@ -125,8 +142,13 @@ class _Notes:
             self._was_rest = False
             return
         heading = read_heading(text)
-        if heading and self.block and heading.work and heading.inline and self.block.rest_between_rounds and (
-            (heading.work, heading.rest, heading.rounds) == (self.block.work, self.block.rest, self.block.rounds)
+        if (
+            heading
+            and self.block
+            and heading.work
+            and heading.inline
+            and self.block.rest_between_rounds
+            and ((heading.work, heading.rest, heading.rounds) == (self.block.work, self.block.rest, self.block.rounds))
         ):
             self._close()
             count = (self.block.outer_sets.low if self.block.outer_sets else Decimal(1)) + 1
@@ -252,8 +274,10 @@ class _Notes:
             return False
         if self.block.exercises or self.rows:
             return heading.cap is not None and heading.form == "for-time" and not heading.title
-        return heading.form in ("for-time", "circuit", "rounds-for-time") and not heading.inline and (
-            bool(heading.cap) or self.block.form in ("circuit", "partner", "straight") or not heading.says_figures
+        return (
+            heading.form in ("for-time", "circuit", "rounds-for-time")
+            and not heading.inline
+            and (bool(heading.cap) or self.block.form in ("circuit", "partner", "straight") or not heading.says_figures)
         )
 
     def _detail(self, heading: TypedBlock) -> None:
@@ -338,7 +362,8 @@ class _Notes:
             return False
         names = below[:2]
         are_names = all(
-            one.startswith((" ", "\t")) and one.strip() and len(one.split()) <= 4 and not _has_dose(strip_bullet(one)) for one in names
+            one.startswith((" ", "\t")) and one.strip() and len(one.split()) <= 4 and not _has_dose(strip_bullet(one))
+            for one in names
         )
         return are_names and _has_dose(text)
 
@@ -373,7 +398,11 @@ class _Notes:
                 self.rows = _Rows(number, [text])
                 self._close()
                 return
-            if len(rest.split()) <= _LONGEST_NAME and (rest.endswith(":") or following.strip() or raw_title(rest)) and not rest.endswith((".", "!", "?")):
+            if (
+                len(rest.split()) <= _LONGEST_NAME
+                and (rest.endswith(":") or following.strip() or raw_title(rest))
+                and not rest.endswith((".", "!", "?"))
+            ):
                 self._begin(TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ ")))
                 return
             self.day.unread.append((number, text))
@@ -398,7 +427,12 @@ class _Notes:
                 self._begin(block)
         elif letter and not block.exercises and not block.label:
             block.label = letter
-        elif letter and block.exercises and _letter(block.exercises[-1].label) != letter and block.form in ("straight", "superset", "tri-set", "giant-set"):
+        elif (
+            letter
+            and block.exercises
+            and _letter(block.exercises[-1].label) != letter
+            and block.form in ("straight", "superset", "tri-set", "giant-set")
+        ):
             block = TypedBlock(form="straight", label=letter)
             self._begin(block)
         if self.pending_superset and self.block:
@@ -406,7 +440,7 @@ class _Notes:
         block.exercises.append(exercise)
         if letter and block.form in ("straight", "superset", "tri-set", "giant-set") and block.label == letter:
             count = sum(_letter(one.label) == letter for one in block.exercises)
-            if count > 1 and block.form != "superset" or count > 2:
+            if (count > 1 and block.form != "superset") or count > 2:
                 block.form = _BY_COUNT.get(count, "giant-set")
 
     @staticmethod
@@ -424,7 +458,11 @@ class _Notes:
     def _leaves(self, label: str) -> bool:
         """Tell whether a numbered exercise behind a blank line ends a warm-up whose exercises have no numbers."""
         block = self.block
-        if not (self.after_blank and label and block and block.exercises) or block.form not in ("warm-up", "flow", "circuit"):
+        if not (self.after_blank and label and block and block.exercises) or block.form not in (
+            "warm-up",
+            "flow",
+            "circuit",
+        ):
             return False
         return not any(one.label for one in block.exercises)
 
@@ -442,7 +480,18 @@ _APART = re.compile(r"\s*[,;]\s+|\s+→\s+|\s*→\s*|\s+/\s+")
 
 def split_exercises(text: str, form: str) -> list[str]:
     """Return the exercises of a list on one line: by commas, arrows or slashes, in a superset by "&" and "+" too."""
-    together = form in ("superset", "tri-set", "giant-set", "for-time", "rounds-for-time", "amrap", "circuit", "every-n", "complex", "chipper")
+    together = form in (
+        "superset",
+        "tri-set",
+        "giant-set",
+        "for-time",
+        "rounds-for-time",
+        "amrap",
+        "circuit",
+        "every-n",
+        "complex",
+        "chipper",
+    )
     text = text.strip().strip("()")
     pieces = [piece for piece in _APART.split(text) if piece.strip()]
     if len(pieces) < 2 and together and form != "every-n":
@@ -519,7 +568,9 @@ def _begins_dose(text: str) -> bool:
         at += 1
     while typed[at].text in (",", "@", "(", "+", "-", "–", "*", "•") or typed[at].is_times:
         at += 1
-    if typed.sees(at, "topset", "backoff", "warmupset", "heavy", "last", "tempo", "every", "buildto", "myo", "rpe", "rest"):
+    if typed.sees(
+        at, "topset", "backoff", "warmupset", "heavy", "last", "tempo", "every", "buildto", "myo", "rpe", "rest"
+    ):
         return True
     if re.match(r"(?i)set\s*\d", text):
         return True
@@ -539,7 +590,13 @@ def _settle(block: TypedBlock) -> None:
             dose.reps, dose.seconds, dose.breaths = block.each.reps, block.each.seconds, block.each.breaths
             dose.per_side = dose.per_side or block.each.per_side
     only = block.exercises[0] if len(block.exercises) == 1 else None
-    if block.form in ("warm-up", "cool-down") and only and not only.name and block.minutes is None and only.parts[0].seconds:
+    if (
+        block.form in ("warm-up", "cool-down")
+        and only
+        and not only.name
+        and block.minutes is None
+        and only.parts[0].seconds
+    ):
         seconds = only.parts[0].seconds
         block.minutes = Range(seconds.low / 60, seconds.high / 60)
     _find_scheme(block)
@@ -549,13 +606,21 @@ def _settle(block: TypedBlock) -> None:
             block.rounds = Range(count, count)
     if block.form == "straight" and not block.title and len(block.exercises) > 1:
         doses = [one.parts[0] for one in block.exercises]
-        if all(dose.has_work and dose.sets is None and not dose.load for dose in doses) and not any(one.label for one in block.exercises):
+        if all(dose.has_work and dose.sets is None and not dose.load for dose in doses) and not any(
+            one.label for one in block.exercises
+        ):
             block.form = "circuit"
     if block.form in ("superset", "tri-set", "giant-set") and block.rounds is None:
         counts = {one.parts[0].sets for one in block.exercises}
         if len(counts) == 1 and (only := counts.pop()):
             block.rounds = only
-    if block.form == "every-minute" and block.minutes is None and block.rounds and len(block.exercises) <= 1 and block.every:
+    if (
+        block.form == "every-minute"
+        and block.minutes is None
+        and block.rounds
+        and len(block.exercises) <= 1
+        and block.every
+    ):
         block.minutes = Range(block.rounds.low * block.every / 60, block.rounds.high * block.every / 60)
 
 
@@ -563,7 +628,12 @@ def _find_scheme(block: TypedBlock) -> None:
     """Find the scheme where the same exercises come again and again with other repetitions: 50 …, 35 …, 20 …."""
     names = [one.name.casefold().rstrip("s") for one in block.exercises]
     cycle = next((at for at in range(1, len(names)) if names[at] == names[0]), 0)
-    if not cycle or len(names) % cycle or block.scheme or block.form not in ("for-time", "straight", "circuit", "chipper"):
+    if (
+        not cycle
+        or len(names) % cycle
+        or block.scheme
+        or block.form not in ("for-time", "straight", "circuit", "chipper")
+    ):
         return
     if any(name != names[at % cycle] for at, name in enumerate(names)):
         return

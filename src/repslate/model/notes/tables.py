@@ -67,7 +67,9 @@ def table_row(text: str, table: Table) -> tuple[str, str] | None:
     if "name" not in found:
         return None
     sets, reps = found.get("sets", ""), found.get("reps", "")
-    dose = f"{sets} x {reps}" if sets and reps and re.fullmatch(r"\d{1,2}(?:\s*[-–]\s*\d{1,2})?", sets) else reps or sets
+    dose = (
+        f"{sets} x {reps}" if sets and reps and re.fullmatch(r"\d{1,2}(?:\s*[-–]\s*\d{1,2})?", sets) else reps or sets
+    )
     if sets and not reps:
         dose = f"{sets} sets" if sets.isdigit() else sets
     load, rest, tempo = found.get("load", ""), found.get("rest", ""), found.get("tempo", "")
