@@ -17,6 +17,7 @@ from repslate import checks
 from repslate.checks.quiet import Quieted
 from repslate.cut.folder import FILMS, Cut, read_cut, read_spoken
 from repslate.cut.formats import SUBTITLES
+from repslate.cut.formats.transcript_txt import is_transcript
 from repslate.facts import Facts
 from repslate.model.build import build as build_episode
 from repslate.model.episode import Episode
@@ -38,12 +39,14 @@ from repslate.training.volume import week as add_up
 if TYPE_CHECKING:
     from repslate.cut.cue import Cue
     from repslate.cut.retime.chapters import Retimed
+    from repslate.model.notes.plan import TypedDay
     from repslate.proof.published import Copy
     from repslate.proof.verdict import Verdict
     from repslate.speech.draft import Draft
     from repslate.speech.heard import Heard
 
 WORKOUT = "workout.md"
+_TIMED = (".srt", ".vtt")  # of subtitles; a .txt may be a transcript or notes
 T = TypeVar("T")
 
 
@@ -89,10 +92,14 @@ class Audit:
 
 @dataclass(frozen=True, slots=True)
 class Drafted:
-    """A draft, and the files to be written for it, by name."""
+    """What was drafted, and the files to be written for it, by name: from talk a `draft`, from notes their `days`.
 
-    draft: Draft
+    Of notes with several days each has a folder of its own.
+    """
+
     files: Mapping[str, bytes]
+    draft: Draft | None = None
+    days: tuple[TypedDay, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,26 +246,47 @@ def hear(spoken: str | Path) -> Result[Heard]:
     return Result(heard, (*(workout or ()), *findings, *in_library))
 
 
-def draft(subtitles: str | Path, title: str = "Workout") -> Result[Drafted]:
-    """Draft a workout.md and a chapters.txt from what is said, in a file of subtitles or its text.
+def draft(source: str | Path, title: str = "Workout") -> Result[Drafted]:
+    """Draft a workout.md from notes, or with a chapters.txt from what is said: a file, or its text.
 
-    Nothing is written: the value holds the files. No value where nothing is said.
+    Subtitles and transcripts with times are talk, any other text is notes. Nothing is written: the value holds the
+    files. No value where nothing is said.
     """
+    if _is_text(source):
+        text, name = str(source), _name_for(str(source))
+        if name == "transcript.txt" and not is_transcript(text):
+            return _draft_notes(*checked_text(text, "notes.txt"), title)
+        return _draft_talk(source, title, name, text.encode(), name)
+    path = Path(source)
+    if path.suffix.lower() not in _TIMED:
+        shown = name_as_text(path.name)
+        read_, findings = read_text(path, shown)
+        if read_ is None or not (path.suffix.lower() == ".txt" and is_transcript(read_)):
+            return _draft_notes(read_, findings, title)
+    beside = next(name for name in SUBTITLES if name.endswith(path.suffix.lower()))
+    return _draft_talk(path, title, beside, None, name_as_text(path.name))
+
+
+def _draft_talk(source: str | Path, title: str, beside: str, data: bytes | None, name: str) -> Result[Drafted]:
+    """Draft from talk; `beside` is the name under which it lies in the episode."""
     from repslate.speech.draft import draft as write_down
 
-    listened = hear(subtitles)
+    listened = hear(source)
     if listened.value is None:
         return Result(None, listened.findings)
-    if _is_text(subtitles):
-        beside, data = _name_for(str(subtitles)), str(subtitles).encode()
-        source = beside
-    else:
-        path = Path(subtitles)
-        beside, data = next(name for name in SUBTITLES if name.endswith(path.suffix.lower())), path.read_bytes()
-        source = name_as_text(path.name)
-    drafted = write_down(listened.value, title=title, source=source)
-    files = {WORKOUT: drafted.workout.encode(), "chapters.txt": drafted.chapters.encode(), beside: data}
-    return Result(Drafted(drafted, files), listened.findings)
+    drafted = write_down(listened.value, title=title, source=name)
+    told = Path(source).read_bytes() if data is None else data
+    files = {WORKOUT: drafted.workout.encode(), "chapters.txt": drafted.chapters.encode(), beside: told}
+    return Result(Drafted(files, draft=drafted), listened.findings)
+
+
+def _draft_notes(text: str | None, findings: tuple[Finding, ...], title: str) -> Result[Drafted]:
+    from repslate.model.notes.plan import read_notes
+
+    if text is None:
+        return Result(None, findings)
+    days = tuple(read_notes(text))
+    return Result(Drafted({}, days=days), findings)
 
 
 def _name_for(spoken: str) -> str:

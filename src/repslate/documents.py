@@ -13,6 +13,7 @@ from typing import Any
 from repslate.api import Audit, Build, Drafted, Moved, Result
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
+from repslate.model.notes.plan import as_json
 from repslate.model.prescription import (
     Complex,
     Counted,
@@ -47,7 +48,7 @@ def to_json(result: Result[Any] | Finding, *, week: Week | None = None) -> str:
     return _written(document)
 
 
-def _written(document: dict[str, Any]) -> str:
+def _written(document: object) -> str:
     # ASCII, so that no terminal's encoding can spoil it; of its characters JSON lets one through that cannot be seen.
     return json.dumps(document, indent=2).replace("\x7f", "\\u007f")
 
@@ -92,10 +93,22 @@ def _value(value: object, week: Week | None) -> dict[str, Any]:
         case Build():
             fields = {"folder": str(value.folder), "written": value.written, "skipped": value.skipped}
         case Drafted():
-            fields = {"workout": value.draft.workout, "chapters": value.draft.chapters, "gaps": value.draft.gaps}
+            fields = _drafted(value)
         case _:
             raise TypeError(f"{type(value).__name__} is nothing that a step of repslate gives")
     return fields
+
+
+def _drafted(value: Drafted) -> dict[str, Any]:
+    """Of talk the files; of notes the plan as it was understood, and the lines that were not."""
+    if value.draft is None:
+        return as_json(value.days)
+    return {"workout": value.draft.workout, "chapters": value.draft.chapters, "gaps": value.draft.gaps}
+
+
+def plans_json(plans: Iterable[tuple[str, Result[Drafted]]]) -> str:
+    """Return what was drafted from several files, each with its name, as one JSON document: a list in their order."""
+    return _written([{"file": name, **_result(result, None)} for name, result in plans])
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

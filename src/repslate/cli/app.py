@@ -422,44 +422,53 @@ def heard(
     raise typer.Exit(failed)
 
 
-@app.command(epilog="Example: repslate draft subtitles.srt --out episodes/08-rows-and-carries")
+@app.command(epilog="Example: repslate draft notes.txt --out episodes/08-rows-and-carries")
 def draft(
-    subtitles: Annotated[
-        Path,
+    files: Annotated[
+        list[Path],
         typer.Argument(
-            metavar="SUBTITLES", help="Subtitles of the cut (.srt, .vtt), or a transcript with times (.txt)."
+            metavar="FILE",
+            help="Notes of a plan (any text, - for what is pasted), or what was said: .srt, .vtt, a transcript with times.",
         ),
     ],
     *,
     out: Annotated[
-        Path,
+        Path | None,
         typer.Option(
             metavar="FOLDER",
             help="The episode's folder; what lies there is left alone.",
             file_okay=False,
             callback=_place,
         ),
-    ],
+    ] = None,
+    format_: As = None,
 ) -> None:
-    """Write a first workout.md and chapters.txt from what is said, to go on with by hand.
+    """Write a first workout.md from a plan as you noted it, or from what is said, to go on with by hand.
 
-    Every line names the time and the words it rests on. What was not said is a gap to fill, never a guess. The
-    subtitles are copied beside. Nothing is written over.
+    From notes each line is read or kept as typed. From talk every line names the time and the words it rests on, a
+    chapters.txt is written, and the subtitles are copied beside. What is missing is a gap to fill, never a guess.
+    Nothing is written over. With --format json the plan is printed as it was understood, and nothing is written.
     """
     from repslate import api
     from repslate.cli import draft as shown
     from repslate.cli import report
 
-    if refusal := shown.refusal(subtitles, out):
+    if refusal := shown.refusal(files, out, as_json=format_ is Format.JSON):
         raise _refused(refusal)
-    drafted = api.draft(subtitles, shown.title(out))
+    drafts = [(path, api.draft(shown.source(path), shown.title(out or path))) for path in files]
+    if format_ is Format.JSON:
+        from repslate.documents import plans_json
+
+        typer.echo(plans_json((str(path), drafted) for path, drafted in drafts))
+        raise typer.Exit(int(any(drafted.failed for _, drafted in drafts)))
+    (path, drafted), *_ = drafts
     for finding in drafted.findings:
-        typer.echo(report.line(finding, subtitles.parent), err=True)
-    if drafted.value is None:
-        raise _refused(f"nothing is said in {subtitles}; give the subtitles of the whole cut")
+        typer.echo(report.line(finding, path.parent), err=True)
+    if drafted.value is None or out is None:
+        raise _refused(f"nothing is said in {path}; give a plan, or the subtitles of the whole cut")
     if refusal := shown.write(out, drafted.value.files):
         raise _refused(refusal)
-    for line in shown.listing(drafted.value.draft, out):
+    for line in shown.listing(drafted.value, out):
         typer.echo(report.visible(line))
     raise typer.Exit(int(drafted.failed))
 

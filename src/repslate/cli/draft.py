@@ -3,28 +3,41 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+import sys
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
-from repslate.api import WORKOUT
-from repslate.cut.formats import SUBTITLES
+from repslate.api import WORKOUT, Drafted
 from repslate.source.interrupt import held_back
 from repslate.source.new_file import place_new, room_beside
 from repslate.source.places import is_file, real
-from repslate.source.text import name_as_text
-from repslate.speech.draft import Draft
+from repslate.source.text import LARGEST, name_as_text
 
 _WRITTEN = (WORKOUT, "chapters.txt")
-_ENDINGS = tuple(dict.fromkeys(Path(name).suffix for name in SUBTITLES))
+#: Stands for what is pasted on standard input.
+PASTED = Path("-")
 
 
-def refusal(subtitles: Path, out: Path) -> str | None:
+def refusal(files: Sequence[Path], out: Path | None, *, as_json: bool) -> str | None:
     """Return why there is nothing to draft from or no place for it; None where all is well."""
-    if not is_file(subtitles):
-        return f"there is no file {subtitles}; give the subtitles of the finished cut"
-    if subtitles.suffix.lower() not in _ENDINGS:
-        return f"{subtitles} is no file of subtitles; expected one that ends in {', '.join(_ENDINGS)}"
+    missing = next((path for path in files if path != PASTED and not is_file(path)), None)
+    if missing:
+        return f"there is no file {missing}; give a plan as you noted it, or the subtitles of the finished cut"
+    if as_json:
+        return None
+    if out is None:
+        return "nowhere to write to; give the episode's folder with --out FOLDER, or --format json to see the plan"
+    if len(files) > 1:
+        return "found several files, expected one for one folder; give the others with another --out"
     return next((_there(out / name) for name in _WRITTEN if os.path.lexists(out / name)), None)
+
+
+def source(path: Path) -> Path | str:
+    """Return what to draft from: the file, or what is pasted on standard input, for which "-" stands."""
+    if path != PASTED:
+        return path
+    data = sys.stdin.buffer.read(LARGEST + 1)[:LARGEST]
+    return data.decode("utf-8", "replace") + "\n"
 
 
 def title(out: Path) -> str:
@@ -68,12 +81,15 @@ def _there(path: Path) -> str:
     return f"{path} is there already and is not written over; choose another folder with --out, or move it away"
 
 
-def listing(draft: Draft, out: Path) -> Iterator[str]:
+def listing(drafted: Drafted, out: Path) -> Iterator[str]:
     """Yield what was written and what is left to do."""
-    yield f"A draft is in {out}: workout.md, chapters.txt and the subtitles."
-    if draft.gaps:
-        yield f"{len(draft.gaps)} gaps to fill, each marked in workout.md with “gap”:"
-        width = max(len(whose) for whose, _ in draft.gaps)
-        yield from (f"  {whose:<{width}}  {what}" for whose, what in draft.gaps)
+    if drafted.draft is None:
+        yield f"A draft is in {out}: {', '.join(drafted.files)}."
+    else:
+        yield f"A draft is in {out}: workout.md, chapters.txt and the subtitles."
+        if gaps := drafted.draft.gaps:
+            yield f"{len(gaps)} gaps to fill, each marked in workout.md with “gap”:"
+            width = max(len(whose) for whose, _ in gaps)
+            yield from (f"  {whose:<{width}}  {what}" for whose, what in gaps)
     yield "Look at every line, then:"
     yield f"  repslate check {out}"

@@ -10,6 +10,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from repslate.cut.cue import Cue, unreadable, unusual
 from repslate.model.clock import read_clock, write_clock
@@ -57,6 +58,20 @@ def read(text: str, file: str) -> Iterator[Cue | Finding]:
     cues, more = _timed(paragraphs)
     yield from cues
     yield from sorted([*findings, *more, *([_coarse(cues)] if cues else [])], key=lambda finding: finding.span)
+
+
+def is_transcript(text: str) -> bool:
+    """Tell a transcript from notes: at least two paragraphs begin with a time, and the times do not go back."""
+    lines = [line for line in _LINE_END.split(text.removeprefix("\ufeff")) if line.strip()]
+    for opening in _OPENINGS:
+        found = [match for line in lines if (match := _opens(line, opening))]
+        times = [read_clock(match["start"]) for match in found]
+        if len(found) < 2 or any(isinstance(time, str) for time in times):
+            continue
+        is_rising = all(before < after for before, after in pairwise(times))  # type: ignore[operator]
+        if is_rising and (opening or 3 * len(found) >= len(lines)):
+            return True
+    return False
 
 
 def _opens(line: str, sign: str) -> re.Match[str] | None:
