@@ -1,0 +1,149 @@
+"""Notes as a workout.md to go on with: the canonical notation, what was typed beside it, and the gaps.
+
+Every line of the notes stands somewhere: read, as words in quotes, or in a remark that no output shows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from repslate.model.block_heading import parse_heading
+from repslate.model.episode import Goal, Level
+from repslate.model.forms import FORMS
+from repslate.model.notes.canonical import canonical
+from repslate.model.notes.dose import TypedExercise
+from repslate.model.notes.headings import TypedBlock
+from repslate.model.notes.plan import TypedDay
+from repslate.model.quantity import Range, write_number, write_range, write_seconds
+from repslate.source.finding import Severity
+from repslate.source.span import Span
+
+_FORMS = {
+    "straight": "Straight sets", "superset": "Superset", "tri-set": "Tri-set", "giant-set": "Giant set",
+    "circuit": "Circuit", "for-time": "For time", "rounds-for-time": "Rounds for time",
+    "amrap": "As many rounds as possible", "every-minute": "Every minute", "every-n": "Every", "intervals": "Intervals",
+    "ladder": "Ladder", "complex": "Complex", "chipper": "Chipper", "warm-up": "Warm-up", "cool-down": "Cool-down",
+    "finisher": "Finisher", "partner": "Partner", "flow": "Flow", "test": "Test",
+}  # fmt: skip
+_CLOCKED = frozenset({"amrap", "every-minute", "every-n", "ladder"})
+_LONGEST_TITLE = 60
+
+
+def workout_md(day: TypedDay, title: str) -> str:
+    """Write one day; `title` is a working one, for where the notes have none."""
+    lines = ["---", "format: 1"]
+    named = _plain(day.title)[:_LONGEST_TITLE]
+    lines.append(f"title: {_quoted(named or title)}" + ("" if named else "  # gap: a working title"))
+    lines += [
+        "# gap: presenter",
+        f"# gap: goal, one of {', '.join(Goal)}",
+        f"# gap: level, one of {', '.join(Level)}",
+        "---",
+        "<!-- A draft from notes. What was typed stands beside each line; words in quotes are published as they are and",
+        "counted nowhere. Look at every line, add how it is done and what to beware of, then delete the remarks. -->",
+        "",
+    ]
+    for text in (text for number, text in day.unread if number == 0):
+        lines += [_remark(text)]
+    for block in day.blocks:
+        lines += ["", f"## {heading(block)}", ""]
+        lines += [_remark(words) for words in block.words]
+        for exercise in block.exercises:
+            lines += _exercise(exercise)
+    rest = [text for number, text in day.unread if number]
+    if rest:
+        lines += ["", "<!-- Not read as part of the plan:", *map(_safe, rest), "-->"]
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _exercise(exercise: TypedExercise) -> Iterator[str]:
+    name = _plain(exercise.name) or _plain(exercise.label) or "Exercise"
+    yield f"### {name}"
+    for part in exercise.parts:
+        if line := canonical(part):
+            front = {"top": "Top set: ", "back-off": "Back-offs: ", "warm-up": "Warm-up sets: "}.get(part.role, "")
+            yield (front if len(exercise.parts) > 1 else "") + line
+    if exercise.typed:
+        yield _remark("; ".join(exercise.typed))
+    yield ""
+
+
+def heading(block: TypedBlock) -> str:
+    """Return the heading of a block in the canonical notation; what it has no part for stays in its title."""
+    kind = _FORMS.get(block.form, "Straight sets")
+    if kind not in FORMS:
+        kind = "Straight sets"
+    if block.form == "every-n" and block.every is not None:
+        kind = f"Every {_seconds(Range(block.every, block.every))}"
+    if block.form in _CLOCKED and block.minutes and block.minutes.low == block.minutes.high:
+        kind += f" {'in' if block.form == 'amrap' else 'for'} {_minutes(block.minutes)}"
+    elif block.form in ("every-n", "every-minute") and block.rounds:
+        kind += f" for {write_range(block.rounds)} rounds"
+    text = kind
+    if _reads(f"{kind}: {_title(block)}") and _title(block):
+        text = f"{kind}: {_title(block)}"
+    for piece in _parts(block):
+        if _reads(f"{text} · {piece}"):
+            text += f" · {piece}"
+    return text
+
+
+def _parts(block: TypedBlock) -> Iterator[str]:
+    if block.scheme:
+        yield "-".join(map(write_number, block.scheme))
+    if block.work and block.rest and block.form in ("intervals", "circuit", "finisher", "warm-up"):
+        on_off = f"{_seconds(block.work)} on / {_seconds(block.rest)} off"
+        times = block.rounds if block.form == "intervals" else None
+        sets = f"{write_range(block.outer_sets)} sets of " if block.outer_sets else ""
+        yield f"{sets}{write_range(times)} × {on_off}" if times else on_off
+        if not times and block.rounds:
+            yield f"{write_range(block.rounds)} rounds"
+    elif block.rounds and block.form not in ("every-n", "every-minute"):
+        yield f"{write_range(block.rounds)} {'round' if block.rounds.high == 1 else 'rounds'}"
+    if block.cap is not None:
+        yield f"cap {_minutes(Range(block.cap, block.cap))}"
+    if block.people:
+        yield "in pairs" if block.people == 2 else f"in teams of {block.people}"
+    rest = block.rest_between_rounds or (block.rest if not block.work else None)
+    if rest:
+        yield f"rest {_seconds(rest)}"
+
+
+def _title(block: TypedBlock) -> str:
+    title = _plain(block.title)
+    if block.minutes and block.form not in _CLOCKED:
+        title = f"{title} ({_minutes(block.minutes)})".strip()
+    return title
+
+
+def _reads(text: str) -> bool:
+    found, findings = parse_heading(text, Span(""))
+    return found is not None and all(one.severity is not Severity.ERROR for one in findings)
+
+
+def _minutes(minutes: Range[Decimal]) -> str:
+    return write_range(minutes, "min")
+
+
+def _seconds(figures: Range[Decimal]) -> str:
+    return write_seconds(Range(Fraction(figures.low), Fraction(figures.high)))
+
+
+def _plain(text: str) -> str:
+    """Return a text for one line of Markdown: no marks at its ends, no line feeds."""
+    return " ".join(text.strip("#*_ ").split())
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def _safe(text: str) -> str:
+    """Return a text that cannot end the remark it stands in."""
+    return " ".join(text.split()).replace("--", "—").replace(">", "›")
+
+
+def _remark(text: str) -> str:
+    return f"<!-- typed: {_safe(text)} -->"
