@@ -298,5 +298,5 @@ def _clock_part(r: Reader, measure: Measure) -> _Part | None:
     if clock is None or clock.low == clock.high:
         return None if clock is None else _Part(clock=clock.low)
     message = f"found “{r.typed(measure.place)}”, expected one time for the clock, not a range"
-    r.error("notation-range", measure.place, message, "write the time the clock is set to")
+    r.error("notation-unclear", measure.place, message, "write the time the clock is set to")
     return None

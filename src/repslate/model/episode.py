@@ -131,7 +131,8 @@ class Block:
     `letter` is the block's letter ("A"; "WU" for a warm-up, "CD" for a cool-down), `title` what the trainer called it
     beyond the kind ("Rows"; "" if nothing), `name` how the heading names it in full ("Superset 1", "Superset: Rows").
     `rest` is seconds after each round, or after each set where the exercises do not take turns, as in straight sets;
-    `clock` is the length in seconds of a block done against the clock.
+    `clock` is the length in seconds of a block done against the clock. `in_words` tells that its heading was not
+    understood whole, so that its name may say what no figure says.
     """
 
     kind: BlockKind
@@ -145,6 +146,7 @@ class Block:
     clock: Fraction | None = None
     prose: tuple[Prose, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    in_words: bool = False
 
     @property
     def form(self) -> Form:

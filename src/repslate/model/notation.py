@@ -121,6 +121,9 @@ def _read_parts(r: Reader) -> Prescription:
             continue
         if r.take_all("w", "/") or (r.sees("+") and r.ahead(2).word in ("drop", "drops") and r.take()):
             continue
+        if r.here.kind is Kind.QUOTED:
+            before, given = Prescription(), replace(given, words=(*given.words, r.take().inside))
+            continue
         start = r.here
         part = None
         is_of_load = before.load or (given.load and r.ahead().word in ("hand", "hands"))
@@ -150,7 +153,8 @@ def is_attempt(text: str) -> bool:
     if not r.failed:
         return given != Prescription()
     tokens = (*scan(unmarked(text)), Token(Kind.END, "", len(text), False))
-    words = [token.word for token in tokens if token.kind is Kind.WORD]
+    quoted = [inside for token in tokens if token.kind is Kind.QUOTED for inside in scan(token.inside)]
+    words = [token.word for token in (*tokens, *quoted) if token.kind is Kind.WORD]
     strange = sum(word not in _KNOWN and word not in UNIT_WORDS for word in words)
     figures = sum(token.is_number for token in tokens)
     if _begins_as_notation(*tokens[:3]) or (figures > 0 and figures + len(words) - strange >= strange):

@@ -5,7 +5,7 @@ Reading it is the longer half and stands in notation.py; parse("3 × 10–12 per
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -127,7 +127,8 @@ class Prescription:
     """Everything the one line under an exercise's heading says; None where it says nothing.
 
     `sets` is None where the block's rounds or a list of repetitions ("12/10/8") say it. `rest` is in seconds, after
-    the exercise. `cluster` holds the repetitions of each part of a cluster set.
+    the exercise. `cluster` holds the repetitions of each part of a cluster set. `words` are parts of which no figure
+    could be made, as typed, without typographic quotes in them; they count nowhere.
     """
 
     sets: Range[int] | None = None
@@ -140,12 +141,19 @@ class Prescription:
     drops: Drops | None = None
     rest_pause: bool = False
     cluster: tuple[int, ...] = ()
+    words: tuple[str, ...] = ()
+
+    @property
+    def has_figures(self) -> bool:
+        """Whether it says anything beside words as typed."""
+        return replace(self, words=()) != Prescription()
 
 
 def parse(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
     """Read one line of notation that stands at `span`; None if any finding is an error. "" says nothing: no finding.
 
-    Read figures have at most six digits, and two behind a decimal mark.
+    What stands in double quotes, straight or typographic, is taken for words as typed. Read figures have at most six
+    digits, and two behind a decimal mark.
     """
     from repslate.model import notation  # the grammar imports the dataclasses above
 
@@ -172,6 +180,7 @@ def write(p: Prescription) -> str:
         "rest-pause" if p.rest_pause else "",
         "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
         f"rest {write_seconds(p.rest)}" if p.rest else "",
+        *(f"“{words}”" for words in p.words),
     )
     return ", ".join(filter(None, parts))
 

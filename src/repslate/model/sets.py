@@ -13,11 +13,13 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return the exercise's own sets, one a figure of "12/10/8", else the rounds of its block, else its minutes.
 
     "1 × 5" in a block of three rounds is one set each round, so three (the trade's reading, common practice). None
-    where nothing says it, where as many rounds as possible are done, and where the line could not be read.
+    where nothing says it, where as many rounds as possible are done, where the line could not be read, and where words
+    as typed may say it.
     """
     said = exercise.prescription
     is_unread = exercise.prescription_span is not None and said == Prescription()
-    if block.form.is_open or is_unread:
+    is_in_words = bool(said.words) and said.sets is None and said.work is None
+    if block.form.is_open or is_unread or is_in_words:
         return None
     if said.sets is None and isinstance(said.work, Reps) and len(said.work.each) > 1:
         return Range(len(said.work.each), len(said.work.each))

@@ -28,7 +28,7 @@ SEVERITY = Severity.ERROR
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield blocks against the clock without a time."""
     for block in facts.episode.blocks:
-        if block.form.on_the_clock and block.clock is None:
+        if block.form.on_the_clock and block.clock is None and not block.in_words:
             yield Finding(
                 "clock-missing",
                 SEVERITY,

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, unread
+from repslate.checks.shared import called, may_say_more, place
 from repslate.facts import Facts
 from repslate.model.episode import Block
 from repslate.model.sets import sets_of
@@ -36,8 +36,10 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _in_block(block: Block) -> Iterator[Finding]:
-    done = [exercise for exercise in block.exercises if not unread(exercise)]
+    done = [exercise for exercise in block.exercises if not may_say_more(block, exercise)]
     silent = [exercise for exercise in done if exercise.prescription.work and sets_of(block, exercise) is None]
+    if block.form.in_rounds and len(done) < len(block.exercises):
+        return  # the words of one may say the rounds of all
     if block.form.in_rounds and silent and len(silent) == len(done):
         yield Finding(
             "sets-missing",

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, prescribed
+from repslate.checks.shared import asked, called, place
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -25,7 +25,7 @@ SEVERITY = Severity.ERROR
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises with sets but without work."""
-    for _, exercise in prescribed(facts):
+    for _, exercise in asked(facts):
         said = exercise.prescription
         if said.sets is not None and said.work is None and not said.cluster:
             yield Finding(
