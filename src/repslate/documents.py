@@ -324,6 +324,7 @@ def _exercise(exercise: Exercise) -> dict[str, Any]:
         "drops": write(Prescription(drops=given.drops)) or None,
         "rest_pause": given.rest_pause,
         "cluster": list(given.cluster) or None,
+        "words": list(given.words) or None,
         "cues": [words.text for words in exercise.cues],
         "easier": [words.text for words in exercise.easier],
         "harder": [words.text for words in exercise.harder],

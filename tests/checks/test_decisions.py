@@ -309,10 +309,10 @@ def test_an_unknown_exercise_is_told_that_nobody_checked_its_hazards(read_fragme
 
 
 def test_reader_errors_are_never_quieted(read_fragment: ReadFragment) -> None:
-    facts, findings = read_fragment(STRAIGHT.format(line="3 × ten\n\nQuiet (notation-unread): because"))
+    facts, findings = read_fragment(STRAIGHT.format(line="3 × 12–10\n\nQuiet (notation-range): because"))
     assert facts is not None
     kept, quieted = run(facts, read=findings)
-    assert {"notation-unread", "quiet-unused"} <= {finding.check for finding in kept}
+    assert {"notation-range", "quiet-unused"} <= {finding.check for finding in kept}
     assert quieted == ()
 
 

@@ -41,6 +41,7 @@ from repslate.model.prescription import (
     write,
 )
 from repslate.model.quantity import Mass, Range
+from repslate.source.bounds import DOSE
 from repslate.source.finding import Severity
 from repslate.source.span import Span
 
@@ -105,7 +106,7 @@ def test_every_advised_line_reads_and_keeps_the_figures(typed: str) -> None:
 
 
 def figures(text: str) -> Counter[str]:
-    digits = re.sub("(?<=[0-9])[Oo]", "0", re.sub(r"\b[Il](?=[0-9])", "1", text))
+    digits = re.sub("(?<=[0-9])[Oo](?![A-Za-z])", "0", re.sub(r"\b[Il](?=[0-9])", "1", text))
     return Counter(re.findall(r"[0-9]+|[¼½¾]", digits))
 
 
@@ -222,6 +223,8 @@ LOAD = st.one_of(
     st.builds(Bodyweight, st.none() | MASS),
     st.just(Band()),
 )
+PRINTABLE = st.characters(exclude_characters="“”„").filter(str.isprintable)
+WORDS = st.text(PRINTABLE, min_size=1, max_size=DOSE).map(lambda text: " ".join(text.split())).filter(bool)
 PHASE = st.none() | st.just(Unsaid.UNSAID) | st.integers(min_value=0, max_value=99)
 PHASES = st.tuples(PHASE, PHASE, PHASE, PHASE).filter(lambda phases: set(phases) != {Unsaid.UNSAID})
 OTHERS: dict[str, st.SearchStrategy[Any]] = {
@@ -234,6 +237,7 @@ OTHERS: dict[str, st.SearchStrategy[Any]] = {
     "rest_pause": st.booleans(),
     "partials": st.none() | ranges(WHOLE),
     "open_last": st.booleans(),
+    "words": st.lists(WORDS, max_size=3).map(tuple),
 }
 SMALL = st.integers(min_value=0, max_value=30)
 CLUSTER = st.just(()) | st.lists(SMALL, min_size=2, max_size=5).map(tuple)
@@ -269,7 +273,7 @@ def test_what_is_written_reads_back(prescription: Prescription) -> None:
     assert read == prescription, (written, findings)
     assert write(read) == written
     assert all(found.severity is Severity.NOTE for found in findings)
-    assert looks_like(written) == bool(written)
+    assert looks_like(written) == (0 < len(written) <= DOSE)
 
 
 PIECES = st.sampled_from(

@@ -48,7 +48,7 @@ CAUSES = {
     "chapter-id-unknown": (Cause(Reach.EPISODE, frozenset({"exercise-without-chapter"})),),
     "front-matter-missing": (Cause(Reach.EPISODE, _SETTINGS),),
     "no-exercises": (Cause(Reach.EPISODE, _NOTHING_YET),),
-    "block-kind-unknown": (Cause(Reach.BLOCK, _HOW_OFTEN),),
+    "block-kind-unknown": (Cause(Reach.BLOCK, frozenset({"rest-unusual"})),),
     "prescription-elsewhere": (Cause(Reach.EXERCISE, _HOW_OFTEN | {"work-missing"}),),
 }
 

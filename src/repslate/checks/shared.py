@@ -21,6 +21,16 @@ def unread(exercise: Exercise) -> bool:
     return exercise.prescription_span is not None and exercise.prescription == Prescription()
 
 
+def may_say_more(block: Block, exercise: Exercise) -> bool:
+    """Tell whether what no figure says may stand in words as typed or in a line that could not be read."""
+    return block.in_words or bool(exercise.prescription.words) or unread(exercise)
+
+
+def asked(facts: Facts) -> Iterator[tuple[Block, Exercise]]:
+    """Yield the exercises of which something may be missing, each with its block."""
+    return ((block, one) for block, one in facts.episode.exercises() if not may_say_more(block, one))
+
+
 def prescribed(facts: Facts) -> Iterator[tuple[Block, Exercise]]:
     """Yield the exercises whose prescription was read or never written, each with its block."""
     return ((block, exercise) for block, exercise in facts.episode.exercises() if not unread(exercise))

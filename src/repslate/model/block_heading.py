@@ -334,5 +334,5 @@ def _one_time(r: Reader, measure: Measure, what: str, fix: str) -> Fraction | No
     if clock is None or clock.low == clock.high:
         return None if clock is None else clock.low
     message = f"found “{r.typed(measure.place)}”, expected one time for {what}, not a range"
-    r.error("notation-range", measure.place, message, fix)
+    r.error("notation-unclear", measure.place, message, fix)
     return None

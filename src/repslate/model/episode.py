@@ -133,6 +133,7 @@ class Block(Parts):
     beyond the kind ("Rows"; "" if nothing), `name` how the heading names it in full ("Superset 1", "Superset: Rows").
     `rest` is seconds after each round, or after each set where the exercises do not take turns, as in straight sets;
     `clock` is the length in seconds of a block done against the clock. The other parts are as its heading has them.
+    `in_words` tells that its heading was not understood whole, so that its name may say what no figure says.
     """
 
     kind: BlockKind
@@ -143,6 +144,7 @@ class Block(Parts):
     exercises: tuple[Exercise, ...]
     prose: tuple[Prose, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    in_words: bool = False
 
     @property
     def form(self) -> Form:

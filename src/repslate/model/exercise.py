@@ -9,11 +9,13 @@ from dataclasses import dataclass
 from string import ascii_uppercase
 
 from repslate.model.episode import Caution, Exercise, Picture, Prose, Quiet, Words
+from repslate.model.hosted import hosted
 from repslate.model.library import Library, Match
 from repslate.model.passages import Content, sort_content, words
 from repslate.model.prescription import Prescription, looks_like, parse
 from repslate.model.slug import slug
-from repslate.source.bounds import DOSE, too_much
+from repslate.model.tokens import QUOTED
+from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding, Severity
 from repslate.source.markdown import Label
 from repslate.source.near import nearest
@@ -22,10 +24,16 @@ from repslate.source.page import Image, Passage, Phrase
 from repslate.source.span import Span
 
 _HEADING = re.compile(
-    r"(?:(?P<label>[A-Z]{1,2}[0-9]{1,2}[.:)]?|[0-9]{1,2}[.)])\s+)?(?P<name>.*?)\s*(?P<id>\{[^{}]*\})?"
+    r"(?:(?P<label>(?:[A-Z]{1,2}|[a-wyz])[0-9]{1,2}(?:[.:)–—-]|\s[–—-])?|[0-9]{1,2}[.)])\s+)?(?P<name>.*?)\s*(?P<id>\{[^{}]*\})?"
 )
 _MARKED = re.compile(r"(\*\*|__|\*|_)(?P<inside>.+)\1")
 _BULLET = re.compile(r"\s*(?:[-+*•]\s+)?")
+_SHORT = 60  # characters; what is longer explains
+_OF_DOSE = re.compile(
+    r"[0-9]|\b(?:heavy|single|double|triple|max|failure|amrap|reps?|sets?|rounds?|minutes?|seconds?"
+    r"|as last (?:time|week))\b",
+    re.IGNORECASE,
+)
 _LIST_MARK = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+(?:and|&)\s+")
 
 
@@ -58,7 +66,7 @@ def read_exercise_heading(heading: Phrase) -> tuple[ExerciseHeading, tuple[Findi
         findings.append(
             Finding("heading-empty", Severity.ERROR, heading.span, message, "type “### Goblet squat {goblet}”")
         )
-    return ExerciseHeading(name, id_, id_span, label.rstrip(".:)")), tuple(findings)
+    return ExerciseHeading(name, id_, id_span, label.rstrip(" .:)–—-").upper()), tuple(findings)
 
 
 def assign_ids(headings: Sequence[ExerciseHeading]) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
@@ -171,21 +179,28 @@ def _prescription(part: Part, content: Content) -> tuple[Prescription, Span | No
     """Read the first line under the heading if it is notation or tries to be, else the first below that reads well."""
     first = part.content[0] if part.content else None
     lines = [line for passage in content.passages for line in _lines(passage)]
-    if lines and isinstance(first, Passage) and len(lines[0][0]) > DOSE and looks_like(lines[0][0][:DOSE]):
-        help_ = "write sets, work, load and rest, and what else there is to say on the lines below"
-        return (
-            Prescription(),
-            lines[0][1],
-            (too_much(lines[0][1], "characters in one prescription", len(lines[0][0]), DOSE, help_),),
-        )
-    if lines and isinstance(first, Passage) and looks_like(lines[0][0]):
-        prescription, findings = parse(*lines[0])
-        return prescription or Prescription(), lines[0][1], findings
+    is_first = bool(lines) and isinstance(first, Passage) and looks_like(lines[0][0][:DOSE])
+    if is_first and not _is_quote(lines[0][0]):
+        said, findings = hosted(*lines[0])
+        return said, lines[0][1], findings
     for text, place in lines:
         prescription, findings = parse(text, place) if looks_like(text) else (None, ())
         if prescription and prescription.work and not findings:
             return prescription, place, (_too_low(text, place),)
+    if is_first or (lines and isinstance(first, Passage) and _may_be_dose(lines[0][0])):
+        said, findings = hosted(*lines[0])
+        return said, lines[0][1], findings
     return Prescription(), None, ()
+
+
+def _may_be_dose(line: str) -> bool:
+    """Tell whether a line that is no notation speaks of how much to do, as "work up to a heavy single" does."""
+    return len(line) <= _SHORT and not line.endswith((".", "!", "?", ":")) and _OF_DOSE.search(line) is not None
+
+
+def _is_quote(line: str) -> bool:
+    """Tell whether a line is words in quotes alone: the dose as typed, unless another line says it."""
+    return QUOTED.fullmatch(line) is not None
 
 
 def _lines(passage: Passage) -> Iterator[tuple[str, Span]]:

@@ -145,7 +145,7 @@ def single(r: Reader, measure: Measure, what: str) -> int | None:
     if count.low == count.high:
         return count.low
     message = f"found “{r.typed(measure.place)}”, expected one number of {what}, not a range"
-    r.error("notation-range", measure.place, message, f"write one of the two, {count.low} or {count.high}")
+    r.error("notation-unclear", measure.place, message, f"write one of the two, {count.low} or {count.high}")
     return None
 
 

@@ -141,6 +141,9 @@ def _read_parts(r: Reader) -> Prescription:
             continue
         if r.last.word == "with" and r.here.word == "a" and r.ahead().is_number and r.take():
             continue  # "with a 5 s hold"
+        if r.here.kind is Kind.QUOTED:
+            before, given = Prescription(), replace(given, words=(*given.words, r.take().inside))
+            continue
         start = r.here
         part = None
         is_of_load = before.load or (given.load and r.ahead().word in ("hand", "hands"))
@@ -170,7 +173,8 @@ def is_attempt(text: str) -> bool:
     if not r.failed:
         return given != Prescription()
     tokens = (*scan(unmarked(text)), Token(Kind.END, "", len(text), False))
-    words = [token.word for token in tokens if token.kind is Kind.WORD]
+    quoted = [inside for token in tokens if token.kind is Kind.QUOTED for inside in scan(token.inside)]
+    words = [token.word for token in (*tokens, *quoted) if token.kind is Kind.WORD]
     known = (*_KNOWN, *UNIT_WORDS) if tokens[0].is_number else (*_KNOWN, *UNIT_WORDS - TALLY_WORDS)
     strange = sum(word not in known for word in words)  # "Take 5 breaths" is said in prose
     figures = sum(token.is_number for token in tokens)

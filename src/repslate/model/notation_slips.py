@@ -9,7 +9,7 @@ import re
 
 from repslate.model.measure import Measure, Unit, read_measure
 from repslate.model.prescription import Prescription, Reps, Timed
-from repslate.model.tokens import Kind, Place, Reader, Token
+from repslate.model.tokens import QUOTED, Kind, Place, Reader, Token
 
 # Marks of a list or a quote in front of a line, and bold, italic or code in it: how a line looks, not what it says.
 _MARKUP = re.compile(
@@ -20,8 +20,13 @@ _JOINTS = ("/", ",", "+", "and", "&")
 
 
 def unmarked(line: str) -> str:
-    """Return the line with blanks for the marks of Markdown, so that every column stays."""
-    return _MARKUP.sub(lambda found: " " * len(found[0]), line)
+    """Return the line with blanks for the marks of Markdown, so that every column stays; quoted words stay too."""
+    plain = _MARKUP.sub(lambda found: " " * len(found[0]), line)
+    at, kept = 0, []
+    for quoted in QUOTED.finditer(line):
+        kept += [plain[at : quoted.start()], quoted[0]]
+        at = quoted.end()
+    return "".join((*kept, plain[at:]))
 
 
 def joined_figures(r: Reader) -> tuple[Token, ...]:

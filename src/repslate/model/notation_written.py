@@ -40,6 +40,7 @@ def write(p: Prescription) -> str:
         "rest-pause" if p.rest_pause else "",
         "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
         f"rest {write_seconds(p.rest)}" if p.rest else "",
+        *(f"“{words}”" for words in p.words),
     )
     return ", ".join(filter(None, parts))
 

@@ -5,7 +5,7 @@ Reading it is the longer half and stands in notation.py; parse("3 × 10–12 per
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from enum import Enum, StrEnum
 from fractions import Fraction
@@ -182,6 +182,7 @@ class Prescription:
     the exercise. `cluster` holds the repetitions of each part of a cluster set. `partials` are repetitions of a part
     of the way behind those of each set, `hold` is the seconds that each repetition is held. With `open_last` the last
     set goes on to as many good repetitions as possible; "5+" and "last set max" are the same (common practice).
+    `words` are parts of which no figure could be made, as typed, without typographic quotes; they count nowhere.
     """
 
     sets: Range[int] | None = None
@@ -197,6 +198,12 @@ class Prescription:
     partials: Range[int] | None = None
     hold: Range[Fraction] | None = None
     open_last: bool = False
+    words: tuple[str, ...] = ()
+
+    @property
+    def has_figures(self) -> bool:
+        """Whether it says anything beside words as typed."""
+        return replace(self, words=()) != Prescription()
 
     @property
     def each(self) -> tuple[Range[int], ...]:
@@ -226,7 +233,8 @@ class Prescription:
 def parse(text: str, span: Span) -> tuple[Prescription | None, tuple[Finding, ...]]:
     """Read one line of notation that stands at `span`; None if any finding is an error. "" says nothing: no finding.
 
-    Read figures have at most six digits, and two behind a decimal mark.
+    What stands in double quotes, straight or typographic, is taken for words as typed. Read figures have at most six
+    digits, and two behind a decimal mark.
     """
     from repslate.model import notation  # the grammar imports the dataclasses above
 

@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from repslate.model.block_heading import BlockHeading, parse_heading
+from repslate.model.block_heading import BlockHeading
 from repslate.model.block_parts import given
 from repslate.model.episode import Block, Exercise, Prose, Quiet, Words
 from repslate.model.exercise import assign_ids, cautions, read_exercise, read_exercise_heading
 from repslate.model.forms import FORMS, PLAIN, form_of
+from repslate.model.hosted import hosted_heading
 from repslate.model.library import Library
 from repslate.model.passages import Content, sort_content, words
 from repslate.source.bounds import EXERCISES, SECTIONS, too_much
@@ -33,6 +34,7 @@ class _Draft:
     span: Span
     content: Content
     parts: tuple[Part, ...]
+    in_words: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,13 +111,13 @@ def _read_text(section: Section) -> _Text:
 def _read_heading(section: Section) -> tuple[_Draft | None, tuple[Finding, ...]]:
     """Read a heading as that of a block; None if the section is a note."""
     text, span = section.heading.text, section.heading.span
-    heading, findings = parse_heading(text, span)
+    heading, in_words, findings = hosted_heading(text, span)
     if heading:
         empty = () if section.parts else (_section_empty(section, "exercises under it, each with a “###” heading"),)
-        return _draft(section, heading, heading.name), findings + empty
+        return _draft(section, heading, heading.name, in_words=in_words), findings + empty
     if section.parts:
         heading = BlockHeading(PLAIN, title=text)
-        return _draft(section, heading, text), (_kind_unknown(section, findings),)
+        return _draft(section, heading, text, in_words=True), (_kind_unknown(section, findings),)
     slip = findings or nearest(text, [SAFETY])
     return None, (_kind_unknown(section, findings),) if slip else ()
 
@@ -123,18 +125,17 @@ def _read_heading(section: Section) -> tuple[_Draft | None, tuple[Finding, ...]]
 def _kind_unknown(section: Section, near: tuple[Finding, ...]) -> Finding:
     """Tell how a heading of no known kind was taken; `near` is what parse_heading says of a likely slip in it."""
     text, span = section.heading.text, section.heading.span
-    taken = "is read as straight sets" if section.parts else "stays a note"
+    taken = "is read as straight sets under its own name" if section.parts else "stays a note"
+    severity = Severity.NOTE if section.parts else Severity.WARNING
     if near:
         found = near[0]
-        return replace(
-            found, check="block-kind-unknown", severity=Severity.WARNING, message=f"{found.message}; it {taken}"
-        )
+        return replace(found, check="block-kind-unknown", severity=severity, message=f"{found.message}; it {taken}")
     message = f"“{text}” begins with no kind of block known here, so it {taken}"
     if not section.parts:
         help_ = f"did you mean “{SAFETY}”; type “## {SAFETY}”"
     else:
         help_ = f"begin the heading with one of: {', '.join(FORMS)}"
-    return Finding("block-kind-unknown", Severity.WARNING, span, message, help_)
+    return Finding("block-kind-unknown", severity, span, message, help_)
 
 
 def _section_empty(section: Section, expected: str) -> Finding:
@@ -205,9 +206,9 @@ def _read_blocks(
     return tuple(blocks), tuple(quiets), tuple(findings)
 
 
-def _draft(section: Section, heading: BlockHeading, name: str) -> _Draft:
+def _draft(section: Section, heading: BlockHeading, name: str, *, in_words: bool) -> _Draft:
     content = sort_content(section.content, section.first, section.last, labels={Label.CAUTION}, where=_UNDER_BLOCK)
-    return _Draft(heading, name, section.heading.span, content, section.parts)
+    return _Draft(heading, name, section.heading.span, content, section.parts, in_words)
 
 
 def _letters(drafts: Sequence[_Draft]) -> tuple[tuple[str, ...], tuple[Finding, ...]]:
@@ -286,4 +287,5 @@ def _block(draft: _Draft, letter: str, exercises: tuple[Exercise, ...]) -> Block
         **given(heading),
         prose=draft.content.prose,
         cautions=cautions(draft.content),
+        in_words=draft.in_words,
     )

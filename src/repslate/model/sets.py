@@ -32,7 +32,8 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
 
     "1 × 5" in a block of three rounds is one set each round, so three (the trade's reading, common practice). None
     where nothing says it, where as many rounds as possible are done, and where the line could not be read. What people
-    share is from their part to all of it, as nobody wrote whether each does it all.
+    share is from their part to all of it, as nobody wrote whether each does it all. None too where words as typed may
+    say it.
     """
     sets = team_sets(block, exercise)
     if sets is None or block.shared_by == 1 or _own(block, exercise) is not None:
@@ -42,7 +43,7 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
 
 def team_sets(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return the sets as of `sets_of`, those of all who share them together."""
-    if block.is_open or _is_unread(exercise):
+    if block.is_open or _is_unread(exercise) or _is_in_words(exercise):
         return None
     if (own := _own(block, exercise)) is not None:
         return own
@@ -108,6 +109,11 @@ def _shared(block: Block, turns: Range[int]) -> Range[int] | None:
     if sharing != "alternating":
         return turns if sharing else None
     return Range(turns.low // among, turns.high // among + (1 if turns.high % among else 0))
+
+
+def _is_in_words(exercise: Exercise) -> bool:
+    said = exercise.prescription
+    return bool(said.words) and said.sets is None and said.work is None
 
 
 def _is_unread(exercise: Exercise) -> bool:

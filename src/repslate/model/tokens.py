@@ -15,8 +15,13 @@ from repslate.source.span import Span
 
 DASHES = "-–—−‐‑‒"
 TIMES = "×*✕✖⨯"
+_QUOTES = '“„"'
 LONGEST_QUOTED = 60
 LONGEST_MENDED = 200  # code points; longer lines get no fixed copy with each finding, which keeps the work linear
+#: Words in double quotes, straight or typographic, that stand by themselves: not the inches of 24".
+QUOTED = re.compile(
+    r"""(?:(?<=[\s,;·(])|^)(?:“(?P<curly>[^“”„]*)”|„(?P<low>[^“”„]*)[“”]|"(?P<straight>[^"]*)")(?=[\s,;·.)]|$)"""
+)
 _NUMBER_WORD = re.compile(rf"\b{NUMBER_WORD}\b", re.IGNORECASE)
 # A letter where a digit was meant: "1O", "l0"; not "10L", the left side.
 _MISTYPED = re.compile("(?=.*[0-9])(?=.*[OoIl])[Il]?[0-9Oo]*")
@@ -30,6 +35,7 @@ class Kind(StrEnum):
     CLOCK = "clock"
     WORD = "word"
     MARK = "mark"
+    QUOTED = "words in quotes"
     END = "end"
 
 
@@ -51,6 +57,11 @@ class Token:
     def word(self) -> str:
         """The text in small letters, to compare with."""
         return self.text.lower()
+
+    @property
+    def inside(self) -> str:
+        """What stands in the quotes."""
+        return self.text[1:-1].strip()
 
     @property
     def is_number(self) -> bool:
@@ -89,6 +100,8 @@ def scan(text: str) -> tuple[Token, ...]:
 
 
 def _token_at(text: str, at: int) -> tuple[Kind, int]:
+    if text[at] in _QUOTES and (quoted := QUOTED.match(text, at)) and quoted[0][1:-1].strip():
+        return Kind.QUOTED, quoted.end()
     if text[at] in VULGAR:
         return Kind.FIGURE, at + 1
     if text[at] in DIGITS:

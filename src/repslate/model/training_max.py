@@ -12,9 +12,10 @@ from dataclasses import replace
 from decimal import Decimal
 
 from repslate.model.episode import Episode, Exercise, Prose, Words
+from repslate.model.hosted import as_typed
 from repslate.model.prescription import OneRepMaxShare
 from repslate.model.quantity import Range, write_range
-from repslate.source.finding import Finding, Severity
+from repslate.source.finding import Finding
 from repslate.source.span import Span
 
 USUAL = Decimal("0.9")  # of the one-repetition maximum: common practice, no source
@@ -31,7 +32,7 @@ def of_one_rep_max(percent: Range[Decimal]) -> str:
 
 
 def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
-    """Take the loads out that may be of either maximum, with an error for each that asks which it is."""
+    """Turn loads that may be of either maximum into words as typed, with a note for each that asks which it is."""
     everywhere = _mentioned((*episode.lead, *episode.safety, *(prose for _, text in episode.notes for prose in text)))
     summary = episode.places.get("summary") if _SPOKEN_OF.search(episode.summary or "") else None
     findings: list[Finding] = []
@@ -43,7 +44,9 @@ def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
             mentioned = _under(exercise) or _mentioned(block.prose) or everywhere or summary
             if isinstance(load, OneRepMaxShare) and not load.named and mentioned and place:
                 findings.append(_which(load, place, mentioned))
-                exercises.append(replace(exercise, prescription=replace(exercise.prescription, load=None)))
+                said, share = exercise.prescription, write_range(load.percent, "%")
+                said = replace(said, load=None, words=(*said.words, share))
+                exercises.append(replace(exercise, prescription=said))
             else:
                 exercises.append(exercise)
         blocks.append(replace(block, exercises=tuple(exercises)))
@@ -52,14 +55,12 @@ def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
 
 def _which(load: OneRepMaxShare, place: Span, mentioned: Span) -> Finding:
     share = write_range(load.percent, "%")
-    message = (
-        f"{share} names no whole, and line {mentioned.line} speaks of a training max; expected of which maximum it is"
-    )
+    found = f"it names no whole, and line {mentioned.line} speaks of a training max; expected of which maximum it is"
     help_ = (
         f"write “{of_one_rep_max(load.percent)}” for {share} of a training max that is 90 % of the one-repetition "
         f"maximum, as is common, or “{share} 1RM” for {share} of the one-repetition maximum itself"
     )
-    return Finding("notation-unclear", Severity.ERROR, place, message, help_)
+    return as_typed(share, place, found, help_)
 
 
 def _under(exercise: Exercise) -> Span | None:

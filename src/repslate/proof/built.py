@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
@@ -72,6 +73,7 @@ class Known:
     own: Sequence[tuple[str, ...]] = ()  # the names of its exercises and its title
     others: frozenset[tuple[str, ...]] = frozenset()  # exercises of the library that it has not
     library: frozenset[str] = frozenset()  # all words of the library's names
+    typed: Sequence[tuple[str, ...]] = ()  # words of prescriptions that are carried as typed
 
 
 def strand(document: Document, roles: Iterable[Role], base: str) -> Strand:
@@ -126,6 +128,7 @@ def known(expected: Expected) -> Known:
         [_keys(name) for name in (expected.episode.title, *(one.exercise.name for one in expected.exercises))],
         frozenset(one for one in others - own if len(one) > 1 or (len(one[0]) > _SHORT and one[0] not in single)),
         frozenset(word for name in others for word in name),
+        [_keys(words) for one in expected.exercises for words in one.exercise.prescription.words],
     )
 
 
@@ -166,6 +169,7 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
     for keys, called, source in longest:
         for at in standing(of.keys, keys):
             named.setdefault(of.pieces[at], []).append((called, source))
+    typed = Counter({of.pieces[at]: len(keys) for keys in episode.typed for at in standing(of.keys, keys)})
     done: dict[int, About] = {}
     last: tuple[str, Span | None] = ("the text", None)
     for piece, places in of.extent.items():
@@ -180,7 +184,7 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
             continue
         is_line = len(said) <= _LINE and text.text.rstrip()[-1:] not in (".", "!", "?")
         holds = piece in named or any(word.kind in _CLAIMING for word in said)
-        if is_line and holds:
+        if (is_line and holds) or 2 * typed[piece] >= len(said):  # most of it is a dose in words
             if piece in named:
                 last = named[piece][0]
             own = named[piece][0] if piece in named else last

@@ -20,7 +20,7 @@ from repslate.model.forms import PLAIN, form_of
 from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, parse, write
 from repslate.model.quantity import Mass
 from repslate.model.sets import told_sharing
-from repslate.proof.wording import figures
+from repslate.proof.wording import figures, standing
 from repslate.source.bounds import DOSE
 from repslate.source.span import Span
 from repslate.training.layout import rests_after
@@ -32,13 +32,14 @@ _AFTER = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(round|set)s?
 _CLOCK = re.compile(r"(?:for|in)\s", re.IGNORECASE)
 _FULL = (
     "sets", "work", "per_side", "partials", "load", "hold", "open_last", "effort", "tempo", "drops", "rest_pause",
-    "cluster", "rest",
+    "cluster", "rest", "words",
 )  # fmt: skip
-_MAIN = ("sets", "work", "per_side", "partials")
+_MAIN = ("sets", "work", "per_side", "partials", "words")
+_JOINTS = " \t,;·|.:()[]“”\"'"
 _CALLED = {
     "sets": "sets", "work": "work", "per_side": "“per side”", "load": "load", "effort": "effort", "tempo": "tempo",
     "drops": "drops", "rest_pause": "“rest-pause”", "cluster": "cluster", "rest": "rest", "partials": "partials",
-    "hold": "hold", "open_last": "“last set max”",
+    "hold": "hold", "open_last": "“last set max”", "words": "words",
 }  # fmt: skip
 
 
@@ -60,8 +61,16 @@ class Difference:
 
 
 @lru_cache(maxsize=4096)
-def read_dose(text: str) -> Dose | None:
-    """Read a published prescription such as "10–12 reps @ 16 kg (35 lb), tempo 3-1-1-0"; None for other text."""
+def read_dose(text: str, words: tuple[str, ...] = ()) -> Dose | None:
+    """Read a published prescription such as "10–12 reps @ 16 kg (35 lb), tempo 3-1-1-0"; None for other text.
+
+    `words` are those that stand in it as typed; they are taken out before its figures are read, each where it is met.
+    """
+    if words:
+        left, found = without(text, words)
+        left = left.strip(_JOINTS)
+        dose = read_dose(left) if left else Dose(Prescription(), ())
+        return replace(dose, prescription=replace(dose.prescription, words=found)) if dose and found else dose
     if len(text) > DOSE:
         return None
     plain = _MARKS.sub("", text).strip().rstrip(".")
@@ -73,6 +82,17 @@ def read_dose(text: str) -> Dose | None:
         converted.append(load.load)
     said = _parsed(_BRACKET.sub(" ", plain))
     return Dose(said, tuple(converted)) if said is not None and said != Prescription() else None
+
+
+def without(text: str, words: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
+    """Return a text without the words that it holds, and which it holds; blanks and typography do not matter."""
+    found = []
+    for typed in words:
+        place = standing(typed, text)
+        if place is not None:
+            found.append(typed)
+            text = f"{text[: place.start]}, {text[place.stop :]}"
+    return text, tuple(found)
 
 
 def _parsed(text: str) -> Prescription | None:

@@ -58,6 +58,7 @@ class Names:
     def __init__(self, expected: Expected) -> None:
         """Take the names from the episode; the longest is looked for first."""
         self._labelled = {one.exercise.label: one.exercise.name for one in expected.exercises}
+        self._words = {one.exercise.name: one.exercise.prescription.words for one in expected.exercises}
         self._exercises = sorted(set(self._labelled.values()), key=_longest_first)
         self._blocks = sorted({one.block.name for one in expected.blocks}, key=_longest_first)
         self._title = expected.episode.title
@@ -84,7 +85,7 @@ class Names:
                 continue
             found, told = text[: len(text) - len(rest)], rest.strip(_BEHIND)
             is_alone = not told and piece.role in (Role.HEADING, Role.ROW, Role.ITEM)  # else it may be equipment
-            if label or is_alone or (told and read_dose(told)):
+            if label or is_alone or (told and read_dose(told, self._words[name])):
                 is_bare = self._is_bare(label, name)
                 return Entry(key(found), label, found, told, index, is_block=False, is_bare=is_bare)
         return None

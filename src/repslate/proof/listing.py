@@ -68,7 +68,7 @@ def compare_list(
     yield from _order(document, found, want, LIST)
     for one, entry in matched(found, want):
         yield from _label(document, entry, one)
-        text, place = _behind(document, entry)
+        text, place = _behind(document, entry, words_of(one))
         yield from told(one, text, place, LIST, full=full)
 
 
@@ -92,7 +92,7 @@ def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Ite
         prescription = one.exercise.prescription
         if not text and (prescription == Prescription() or not (full or has_main(prescription))):
             return
-        dose = (read_dose(text) or read_dose(_told(text))) if text else None
+        dose = _dose(text, prescription.words) if text else None
         source = one.exercise.prescription_span or one.exercise.span
         if dose is None:
             yield _unlike(one, text, place, among)
@@ -102,6 +102,11 @@ def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Ite
         lacks = None if each.found else lacking(each.what, of=called(one), among=among)
         claim = Claim(f"{called(one)}, {each.what}", text if each.found else "", place)
         yield Disagreement(FIGURE if each.found else MISSING, claim, quoted(each.expected), source, lacks)
+
+
+def _dose(text: str, words: tuple[str, ...]) -> Dose | None:
+    """Return the dose that a text is, with or without words that lead to it; `words` are those that it has as typed."""
+    return read_dose(text, words) or read_dose(_told(text), words) or read_dose(text) or read_dose(_told(text))
 
 
 def _unlike(one: Wanted, text: str, place: Place, among: str) -> Disagreement:
@@ -144,13 +149,18 @@ def compare_parts(document: Document, found: Sequence[Part], expected: Expected)
         yield from told(one, text, place, PARTS, full=True)
 
 
-def dose_piece(document: Document, part: Part) -> int | None:
+def words_of(one: Wanted) -> tuple[str, ...]:
+    """Return the words that stand in a prescription as typed."""
+    return () if isinstance(one, ExpectedBlock) else one.exercise.prescription.words
+
+
+def dose_piece(document: Document, part: Part, one: Wanted) -> int | None:
     """Return the index of the piece under a heading that holds the prescription or a block's rounds and rest."""
     near = [at for at in part.pieces[:_NEAR] if document.pieces[at].seen]
     for at in near:
         text = document.pieces[at].seen
         facts = read_block_facts(text) if part.entry.is_block else None
-        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else read_dose(_told(text)):
+        if (facts is not None and facts != BlockFacts()) if part.entry.is_block else _dose(text, words_of(one)):
             return at
     return None
 
@@ -164,23 +174,23 @@ def _told(text: str) -> str:
 def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
     if part.entry.rest:
         return part.entry.rest, document.pieces[part.entry.piece].place
-    at = dose_piece(document, part)
+    at = dose_piece(document, part, one)
     if at is None:
         bare = isinstance(one, ExpectedBlock) and not any(block_differences(BlockFacts(), one.block))
         first = document.pieces[part.pieces[0]] if part.pieces and not bare else None
         if first is not None and figures(first.seen) and _is_short(first):
             return first.seen, first.place
         return "", document.pieces[part.entry.piece].place
-    return _in_items(document, part, at), document.pieces[at].place
+    return _in_items(document, part, at, words_of(one)), document.pieces[at].place
 
 
-def _in_items(document: Document, part: Part, at: int) -> str:
+def _in_items(document: Document, part: Part, at: int, words: tuple[str, ...]) -> str:
     """Return a prescription with what of it stands in the pieces behind, as items of a list do."""
     text = document.pieces[at].seen
-    text = text if read_dose(text) else _told(text)
+    text = text if read_dose(text, words) else _told(text)
     for piece in document.pieces[at + 1 : min(at + 1 + _NEAR, part.pieces.stop)]:
         more = f"{text}, {piece.seen}"
-        if part.entry.is_block or not piece.seen or len(piece.seen) > _ITEM or not read_dose(more):
+        if part.entry.is_block or not piece.seen or len(piece.seen) > _ITEM or not read_dose(more, words):
             break
         text = more
     return text
@@ -191,13 +201,13 @@ def _is_short(piece: Piece) -> bool:
     return len(piece.text) < 120 and not any(figure.unit == "clock" for figure in figures(piece.text))
 
 
-def _behind(document: Document, entry: Entry) -> tuple[str, Place]:
+def _behind(document: Document, entry: Entry, words: tuple[str, ...]) -> tuple[str, Place]:
     """Return what stands behind a name in a list, in the next line where its own has nothing."""
     place = document.pieces[entry.piece].place
     if entry.rest or entry.piece + 1 >= len(document.pieces):
         return entry.rest, place
     below = document.pieces[entry.piece + 1]
-    is_told = read_block_facts(below.seen) if entry.is_block and figures(below.seen) else read_dose(below.seen)
+    is_told = read_block_facts(below.seen) if entry.is_block and figures(below.seen) else read_dose(below.seen, words)
     return (below.seen, below.place) if is_told else ("", place)
 
 

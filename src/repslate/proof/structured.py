@@ -235,7 +235,7 @@ def _workload(plan: _Values, one: ExpectedExercise) -> Iterator[Disagreement]:
     said = str(plan.get("workload") or "")
     if not said and prescription == Prescription():
         return
-    dose = read_dose(said) if said else None
+    dose = (read_dose(said, prescription.words) or read_dose(said)) if said else None
     source = one.exercise.prescription_span or one.exercise.span
     claim = Claim(f"the workload of {one.called} in the JSON-LD", said, plan.place(said))
     if dose is None:

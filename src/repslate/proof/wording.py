@@ -98,6 +98,19 @@ def key(text: str) -> str:
     return "".join(named(text).split())
 
 
+def standing(words: str, text: str) -> range | None:
+    """Return where words stand in a text, whatever its typography and wherever its lines end; None if they do not."""
+    sought = "".join(letter for letter, _ in _letters(words))
+    held = _letters(text)
+    at = "".join(letter for letter, _ in held).find(sought) if sought else -1
+    return None if at < 0 else range(held[at][1], held[at + len(sought) - 1][1] + 1)
+
+
+def _letters(text: str) -> list[tuple[str, int]]:
+    """Return each letter as it compares with its place, without blanks."""
+    return [(one, at) for at, letter in enumerate(text) for one in normal(letter) if not one.isspace()]
+
+
 def is_unparted(text: str) -> bool:
     """Tell whether a text has letters of a script without blanks, between any two of which a line may end."""
     return re.search(f"[{UNPARTED}]", text) is not None

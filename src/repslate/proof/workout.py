@@ -177,7 +177,7 @@ def _parts(document: Document, expected: Expected, headed: Sequence[Part]) -> It
     """Compare what stands under each heading of an article: the way into the film, the words, the way on."""
     order = list(expected.exercises)
     for part, one in _owners(headed, expected):
-        told = listing.dose_piece(document, part)
+        told = listing.dose_piece(document, part, one)
         pieces = [document.pieces[at] for at in part.pieces if at != told and _is_read(document.pieces[at])]
         yield from changed_figures(pieces, (*one.passages, *_as_passages(one.cautions)))
         if not isinstance(one, ExpectedBlock):
@@ -275,7 +275,7 @@ def _words(blocks: Sequence[ExpectedBlock]) -> int:
     for block in blocks:
         for one in block.exercises:
             said = one.exercise.prescription
-            main = write(Prescription(sets=said.sets, work=said.work, per_side=said.per_side))
+            main = write(Prescription(sets=said.sets, work=said.work, per_side=said.per_side, words=said.words))
             lines.append(f"{one.called}: {main}")
     return len("\n".join(lines))
 
@@ -285,6 +285,6 @@ def _details(expected: Expected) -> int:
     total = 0
     for one in expected.exercises:
         said = one.exercise.prescription
-        main = Prescription(sets=said.sets, work=said.work, per_side=said.per_side)
+        main = Prescription(sets=said.sets, work=said.work, per_side=said.per_side, words=said.words)
         total += len(write(said)) - len(write(main))
     return total

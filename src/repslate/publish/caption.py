@@ -41,5 +41,5 @@ def _most(items: tuple[str, ...], fits: Callable[[tuple[str, ...]], bool]) -> tu
 
 
 def _block(block: BlockView) -> str:
-    lines = (f"{e.label} {isolated(e.name)}" + (f": {e.main}" if e.main else "") for e in block.exercises)
+    lines = (f"{e.label} {isolated(e.name)}" + (f": {e.brief}" if e.brief else "") for e in block.exercises)
     return "\n".join((" · ".join((isolated(block.name), *block.facts)), *lines))

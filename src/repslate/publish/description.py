@@ -42,7 +42,7 @@ def render(view: View, _look: Look) -> bytes:
 
 def _block(block: BlockView, *, detailed: bool) -> str:
     head = " · ".join((isolated(block.name), *block.facts))
-    lines = [f"{e.label} {isolated(e.name)}: {e.prescription if detailed else e.main}" for e in block.exercises]
+    lines = [f"{e.label} {isolated(e.name)}: {e.prescription if detailed else e.brief}" for e in block.exercises]
     return "\n".join((head, *lines))
 
 

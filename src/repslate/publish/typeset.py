@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 SHORT = 18  # a phrase up to this long stays on one line: it fits beside a name on a 360 px screen
+_TIED = 30  # no figure with its unit is longer, and what is may not fit a line
 _LOOSE = re.compile(r"(?<![×@]) (?![×@]|kg|lb|s\b|min\b|m\b|%|reps\b|rounds?\b)")
 
 
@@ -19,7 +20,10 @@ def unbroken(phrase: str) -> Markup:
 
     parts = [phrase] if len(phrase) <= SHORT else _LOOSE.split(phrase)
     tied = Markup('<span class="nb">{}</span>')
-    return Markup(" ").join(tied.format(part) if any(c.isdigit() for c in part) else escape(part) for part in parts)
+    is_tied = (len(part) <= _TIED and any(c.isdigit() for c in part) for part in parts)
+    return Markup(" ").join(
+        tied.format(part) if is_figure else escape(part) for part, is_figure in zip(parts, is_tied, strict=True)
+    )
 
 
 def figures(phrase: str) -> Markup:
@@ -30,6 +34,8 @@ def figures(phrase: str) -> Markup:
         plain = any(c.isdigit() for c in text) or text in {"×", "max"}
         return escape(text) if plain else Markup('<span class="u">{}</span>').format(text)
 
+    if not phrase:
+        return Markup("")
     before, per, after = phrase.partition(" per ")
     tied = Markup('<span class="nb">{}</span>').format(Markup(" ").join(map(word, before.split(" "))))
     return tied + (Markup(' <span class="u nb">per {}</span>').format(after) if per else Markup(""))

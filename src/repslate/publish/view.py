@@ -27,6 +27,7 @@ from repslate.publish import cut_words
 from repslate.publish.cut_words import CutWords
 from repslate.publish.demands import Demands, word
 from repslate.publish.markdown import to_plain
+from repslate.publish.typeset import isolated
 from repslate.source.finding import Finding
 from repslate.training.layout import rests_after
 from repslate.training.numbers import compute
@@ -57,8 +58,9 @@ class CautionView:
 class ExerciseView:
     """One exercise in words.
 
-    `main` is what to do ("3 × 10–12 per side"), `details` the rest of the prescription, one phrase each. `boxes` has
-    one entry a set to write into on the card, False where the set is optional ("2–3 rounds").
+    `main` is what to do ("3 × 10–12 per side"), `details` the rest of the prescription, one phrase each, then the
+    `words` of it that are carried as typed. `boxes` has one entry a set to write into on the card, False where the set
+    is optional ("2–3 rounds").
     """
 
     id: str
@@ -66,6 +68,7 @@ class ExerciseView:
     name: str
     main: str
     details: tuple[str, ...]
+    words: tuple[str, ...]
     jump: Jump | None
     prose: tuple[str, ...]
     cues: tuple[str, ...]
@@ -78,7 +81,14 @@ class ExerciseView:
     @property
     def prescription(self) -> str:
         """The whole prescription in one line."""
-        return ", ".join(filter(None, (self.main, *self.details))).replace(", @ ", " @ ")
+        figures = self.details[: len(self.details) - len(self.words)]
+        told = ", ".join(filter(None, (self.main, *figures))).replace(", @ ", " @ ")
+        return ", ".join(filter(None, (told, *self.words)))
+
+    @property
+    def brief(self) -> str:
+        """The prescription without details, for where there is little room."""
+        return ", ".join(filter(None, (self.main, *self.words)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,12 +301,14 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         Prescription(rest=p.rest),
     )
     load = _load(p.load, series.units) if p.load is not None else ""
+    words = tuple(map(isolated, p.words))
     return ExerciseView(
         id=exercise.id,
         label=exercise.label,
         name=exercise.name,
         main=write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side, partials=p.partials)),
-        details=tuple(filter(None, (load, *map(write, others)))),
+        details=tuple(filter(None, (load, *map(write, others), *words))),
+        words=words,
         jump=jumps.get(exercise.id),
         prose=_texts(exercise.prose),
         cues=_texts(exercise.cues),

@@ -31,8 +31,10 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises without sets and without work."""
     for block, exercise in prescribed(facts):
         said = done(block, exercise)
-        if said.sets is not None or said.work is not None or said.cluster:
+        if said.sets is not None or said.work is not None or said.cluster or said.words:
             continue
+        if block.in_words and any(letter.isdigit() for letter in block.name):
+            continue  # its heading may say it for all, as intervals do
         if block.clock is not None and not block.form.on_the_clock:
             continue
         yield Finding(

@@ -24,7 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, unread
+from repslate.checks.shared import called, may_say_more, place
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
 from repslate.model.sets import sets_of
@@ -53,8 +53,8 @@ def _once(block: Block, exercise: Exercise) -> bool:
 
 
 def _after_round(block: Block) -> Iterator[Finding]:
-    last = block.exercises[-1]
-    if last.prescription.rest is not None or unread(last) or all(_once(block, e) for e in block.exercises):
+    is_said = block.exercises[-1].prescription.rest is not None or any(may_say_more(block, e) for e in block.exercises)
+    if is_said or all(_once(block, e) for e in block.exercises):
         return
     yield Finding(
         "rest-missing",
@@ -68,7 +68,9 @@ def _after_round(block: Block) -> Iterator[Finding]:
 def _after_set(block: Block) -> Iterator[Finding]:
     for exercise in block.exercises:
         said = exercise.prescription
-        if said.rest is None and (said.work or said.sets) and not unread(exercise) and not _once(block, exercise):
+        if said.rest is not None or may_say_more(block, exercise) or _once(block, exercise):
+            continue
+        if said.work or said.sets:
             yield Finding(
                 "rest-missing",
                 SEVERITY,

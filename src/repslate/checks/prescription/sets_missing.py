@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, unread
+from repslate.checks.shared import called, may_say_more, place
 from repslate.facts import Facts
 from repslate.model.episode import Block
 from repslate.model.sets import done, sets_of, turns_of
@@ -37,8 +37,10 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _in_block(block: Block) -> Iterator[Finding]:
-    read = [exercise for exercise in block.exercises if not unread(exercise)]
+    read = [exercise for exercise in block.exercises if not may_say_more(block, exercise)]
     silent = [one for one in read if done(block, one).work and sets_of(block, one) is None]
+    if block.form.in_rounds and len(read) < len(block.exercises):
+        return  # the words of one may say the rounds of all
     if block.form.in_rounds and silent and len(silent) == len(read):
         yield Finding(
             "sets-missing",

@@ -18,7 +18,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, prescribed
+from repslate.checks.shared import asked, called, place
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
 from repslate.source.finding import Finding, Severity
@@ -34,7 +34,7 @@ _ALTERNATES = re.compile(
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield one-sided exercises with a figure that is not said to be per side."""
-    for _, exercise in prescribed(facts):
+    for _, exercise in asked(facts):
         said = exercise.prescription
         one_sided = exercise.match is not None and exercise.match.entry.one_sided
         if one_sided and said.work is not None and not said.per_side and not _alternates(exercise):

@@ -41,6 +41,8 @@ Ranges = list[Range[Fraction]]
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield figures in an exercise's text, cues and picture descriptions, and in a block's text, that contradict."""
     for block, exercise in prescribed(facts):
+        if exercise.prescription.words:
+            continue  # the text may speak of what stands there in words
         written = {what: _written(what, block, exercise) for what in ("reps", "sets", "rest", "hold")}
         written["rounds"] = written["sets"]
         written["load"] = _loads(exercise.prescription)
@@ -49,6 +51,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         for text in texts:
             yield from _compare(text, written, called(exercise), write(Prescription(load=exercise.prescription.load)))
     for block in facts.episode.blocks:
+        if block.in_words or any(exercise.prescription.words for exercise in block.exercises):
+            continue
         together: dict[str, Ranges] = {
             what: [r for exercise in block.exercises for r in _written(what, block, exercise)]
             for what in ("reps", "sets", "rest", "hold")

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from repslate.checks.shared import called, place, prescribed
+from repslate.checks.shared import asked, called, place
 from repslate.facts import Facts
 from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
@@ -26,7 +26,7 @@ SEVERITY = Severity.ERROR
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises with sets but without work."""
-    for block, exercise in prescribed(facts):
+    for block, exercise in asked(facts):
         said = done(block, exercise)
         if said.sets is not None and said.work is None and not said.cluster:
             yield Finding(

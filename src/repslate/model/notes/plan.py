@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -646,7 +646,7 @@ def _find_scheme(block: TypedBlock) -> None:
 # ---- as JSON
 
 
-def as_json(days: list[TypedDay]) -> dict[str, object]:
+def as_json(days: Sequence[TypedDay]) -> dict[str, object]:
     """Return the plan as plain data, one day after the other."""
     return {
         "blocks": [_block(block) for day in days for block in day.blocks],

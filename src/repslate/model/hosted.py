@@ -1,0 +1,116 @@
+"""Lines of a workout file that may hold more than the notation: what is read of them, and what is carried as typed.
+
+The one place between the strict readers and a file. What is not understood stops nothing: the words stay as typed, with
+a note. What is understood and wrong, a contradiction or a range turned round, stays an error.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import replace
+from typing import Any
+
+from repslate.model.block_heading import BlockHeading, parse_heading
+from repslate.model.prescription import Prescription, parse
+from repslate.source.bounds import DOSE
+from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
+
+#: Findings of a line that is understood and cannot be meant.
+WRONG = frozenset({"notation-contradiction", "notation-range"})
+_STRAIGHT = str.maketrans("“”„", '"""')
+_SEPARATOR = re.compile(r"[·•|;]|,\s|\s[-–—]\s")
+_LONGEST = 80  # characters of a line that a message quotes
+_ENOUGH = "write sets, work, load and rest in figures outside the quotes to have them counted"
+
+
+def hosted(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]:
+    """Read the prescription line that stands at `span`: in figures as far as it is understood, else as its words.
+
+    Nothing is read of a line that is wrong, so an error says why.
+    """
+    if len(text) > DOSE:
+        message = f"found {len(text)} characters, expected a prescription of at most {DOSE}"
+        fix = "write sets, work, load and rest on this line, and what else there is to say on the lines below"
+        return _carried(text), (as_typed(text, span, message, fix),)
+    said, findings = parse(text, span)
+    errors = [found for found in findings if found.severity is Severity.ERROR]
+    if said is None and all(found.check in WRONG for found in errors):
+        return Prescription(), findings
+    if said is None:
+        first = next(found for found in errors if found.check not in WRONG)
+        return _carried(text), (as_typed(text, first.span, first.message, first.help),)
+    if said.words:
+        return said, (*findings, as_typed(", ".join(said.words), span))
+    return said, findings
+
+
+def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tuple[Finding, ...]]:
+    """Read the heading of a block as `parse_heading` does; what is not understood behind the kind stays in the title.
+
+    True where words stay that may say what no figure says.
+    """
+    heading, findings = parse_heading(text, span)
+    unread = [found for found in findings if found.severity is Severity.ERROR and found.check not in WRONG]
+    if heading is None or not unread:
+        return heading, False, findings
+    kept, words = _with_words(heading, text)
+    first = unread[0]
+    notes = [found for found in findings if found.severity is not Severity.ERROR or found.check in WRONG]
+    return kept, True, (*notes, as_typed(", ".join(words), first.span, first.message, first.help))
+
+
+def straight(text: str) -> str:
+    """Return typed words as a prescription holds them: on one line, with straight double quotes."""
+    return " ".join(text.translate(_STRAIGHT).split())
+
+
+def as_typed(words: str, place: Span, found: str = "", fix: str = "") -> Finding:
+    """Return the note that words are carried as typed; `found` is why no figure was made of them, `fix` what helps."""
+    shown = words if len(words) <= _LONGEST else f"{words[: _LONGEST - 1]}…"
+    message = f"“{shown}” is carried as typed and counts nowhere" + (f": {found}" if found else "")
+    return Finding("dose-as-typed", Severity.NOTE, place, message, fix or _ENOUGH)
+
+
+def _carried(text: str) -> Prescription:
+    return Prescription(words=(straight(text),))
+
+
+def _with_words(heading: BlockHeading, text: str) -> tuple[BlockHeading, tuple[str, ...]]:
+    """Return a heading with each part that reads by itself and is said once, and all others, words of its title."""
+    head, *parts = (part.strip() for part in _SEPARATOR.split(text) if part.strip())
+    front = _front(head, heading)
+    said = [(part, _fields(front, part)) for part in parts]
+    often = Counter(name for _, fields in said for name in fields)
+    words = [front.title] if front.title != heading.title else []
+    title = front.title if not words else ""
+    for part, fields in said:
+        if fields and all(often[name] == 1 and getattr(front, name) is None for name in fields):
+            front = replace(front, **fields)
+        else:
+            words.append(part)
+    words = [part for part in words if part]
+    return replace(front, title=" · ".join(filter(None, (title, *words)))), tuple(words) or (title,)
+
+
+def _front(head: str, heading: BlockHeading) -> BlockHeading:
+    """Return the kind and letter that a heading begins with; what stands behind them is its title, read or not."""
+    words = head.split()
+    best: BlockHeading | None = None
+    for count in range(1, len(words) + 1):
+        front, findings = parse_heading(" ".join(words[:count]).rstrip(":"), Span(""))
+        if front is None or findings or front.title or front.letter not in ("", heading.letter):
+            continue
+        if best is not None and (front.rounds, front.rest, front.clock) != (best.rounds, best.rest, best.clock):
+            break  # figures in the midst of words may be of another thing
+        best = replace(front, title=" ".join(words[count:]).strip(" :"))
+    return best or BlockHeading(heading.kind, heading.letter, head)
+
+
+def _fields(front: BlockHeading, part: str) -> dict[str, Any]:
+    """Return what one part behind the kind says where it reads by itself, else nothing."""
+    read, findings = parse_heading(f"{front.kind.value} · {part}", Span(""))
+    if read is None or findings or read.title or read.letter:
+        return {}
+    return {name: value for name in ("rounds", "rest", "clock") if (value := getattr(read, name)) is not None}
