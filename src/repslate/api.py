@@ -282,11 +282,17 @@ def _draft_talk(source: str | Path, title: str, beside: str, data: bytes | None,
 
 def _draft_notes(text: str | None, findings: tuple[Finding, ...], title: str) -> Result[Drafted]:
     from repslate.model.notes.plan import read_notes
+    from repslate.model.notes.workout_md import workout_md
 
     if text is None:
         return Result(None, findings)
     days = tuple(read_notes(text))
-    return Result(Drafted({}, days=days), findings)
+    several = len(days) > 1
+    files = {
+        f"day-{number}/{WORKOUT}" if several else WORKOUT: workout_md(day, title).encode()
+        for number, day in enumerate(days, 1)
+    }
+    return Result(Drafted(files, days=days), findings)
 
 
 def _name_for(spoken: str) -> str:

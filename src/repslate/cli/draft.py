@@ -63,6 +63,8 @@ def write(out: Path, files: Mapping[str, bytes]) -> str | None:
                     stop()
                     if is_file(out / name) and name not in _WRITTEN and (out / name).read_bytes() == data:
                         continue
+                    (room / name).parent.mkdir(exist_ok=True)
+                    (out / name).parent.mkdir(exist_ok=True)
                     (room / name).write_bytes(data)
                     place_new(room / name, out / name)
                     made.append(out / name)

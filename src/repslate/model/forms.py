@@ -12,6 +12,8 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
+from repslate.model.slug import slug
+
 
 class BlockKind(StrEnum):
     """How the exercises of a block are done together. The value is the word a heading begins with."""
@@ -51,6 +53,7 @@ class Form:
         titled: what titles of chapters call it (common practice, no source); they may count and letter it.
         is_sole: mostly one of it in a workout, so its name among other words of a title is enough.
         announced: what the talk calls it (common practice, no source); where phrases begin alike, the longest counts.
+        noted: what notes call it, where that is not its own name in small letters.
         letter: of all its blocks ("WU"); "" where they are lettered in turn.
         is_everyday: its name is a word of everyday language too, so nothing but a letter, a colon or a part may follow.
         yields: where another form is named behind its colon, that is how it is done, and this is the title.
@@ -87,6 +90,7 @@ class Form:
     typed: tuple[str, ...]
     titled: tuple[str, ...]
     announced: tuple[str, ...] = ()
+    noted: str = ""
     letter: str = ""
     is_sole: bool = False
     is_everyday: bool = False
@@ -172,6 +176,7 @@ _ROWS = (
     ),
     Form(
         BlockKind.STRAIGHT,
+        noted="straight",
         typed=_ways("straight sets|straight set|sets"),
         titled=_ways("straight sets|working sets"),
         announced=_ways(
@@ -232,6 +237,7 @@ _ROWS = (
     ),
     Form(
         BlockKind.EVERY,
+        noted="every-n",
         typed=_ways("every"),
         titled=_ways("every"),
         is_everyday=True,
@@ -241,6 +247,7 @@ _ROWS = (
     ),
     Form(
         BlockKind.AS_MANY_ROUNDS,
+        noted="amrap",
         typed=_ways("as many rounds as possible|amrap"),
         titled=_ways("as many rounds as possible|AMRAP"),
         counts="minutes",
@@ -414,6 +421,11 @@ class Protocol:
 
 #: 20 s all out and 10 s of rest, seven to eight times: Tabata et al. 1996, Med Sci Sports Exerc 28(10):1327–1330.
 PROTOCOLS = MappingProxyType({"tabata": Protocol(Fraction(20), Fraction(10), 8)})
+
+
+def noted(name: str) -> Form:
+    """Return the row of a form as the reader of notes calls it ("every-n"); that of straight sets for any other name."""
+    return next((form for form in FORMS.values() if name == (form.noted or slug(form.kind.value))), FORMS[PLAIN])
 
 
 def form_of(kind: BlockKind) -> Form:

@@ -40,10 +40,29 @@ def hosted(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]:
         return Prescription(), findings
     if said is None:
         first = next(found for found in errors if found.check not in WRONG)
-        return _carried(text), (as_typed(text, first.span, first.message, first.help),)
+        return _habitual(text, span) or (_carried(text), (as_typed(text, first.span, first.message, first.help),))
     if said.words:
         return said, (*findings, as_typed(", ".join(said.words), span))
     return said, findings
+
+
+def _habitual(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]] | None:
+    """Read a line as coaches type it, figures and words; None where no figure can be made of it for certain."""
+    from repslate.model.notes.canonical import canonical
+    from repslate.model.notes.lines import read_lines
+
+    typed = read_lines([text])
+    if len(typed.parts) > 1:
+        return None
+    (part,) = typed.parts
+    if typed.name:
+        part.words.insert(0, typed.name)
+    if typed.label:
+        part.words.insert(0, typed.label)
+    said, findings = parse(canonical(part), span)
+    if said is None or not said.has_figures:
+        return None
+    return said, (as_typed(", ".join(said.words), span),) if said.words else ()
 
 
 def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tuple[Finding, ...]]:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from repslate.model.block_heading import parse_heading
 from repslate.model.episode import Goal, Level
-from repslate.model.forms import FORMS
+from repslate.model.forms import noted
 from repslate.model.notes.canonical import canonical
 from repslate.model.notes.dose import TypedExercise
 from repslate.model.notes.headings import TypedBlock
@@ -20,13 +20,6 @@ from repslate.model.quantity import Range, write_number, write_range, write_seco
 from repslate.source.finding import Severity
 from repslate.source.span import Span
 
-_FORMS = {
-    "straight": "Straight sets", "superset": "Superset", "tri-set": "Tri-set", "giant-set": "Giant set",
-    "circuit": "Circuit", "for-time": "For time", "rounds-for-time": "Rounds for time",
-    "amrap": "As many rounds as possible", "every-minute": "Every minute", "every-n": "Every", "intervals": "Intervals",
-    "ladder": "Ladder", "complex": "Complex", "chipper": "Chipper", "warm-up": "Warm-up", "cool-down": "Cool-down",
-    "finisher": "Finisher", "partner": "Partner", "flow": "Flow", "test": "Test",
-}  # fmt: skip
 _CLOCKED = frozenset({"amrap", "every-minute", "every-n", "ladder"})
 _LONGEST_TITLE = 60
 
@@ -41,8 +34,8 @@ def workout_md(day: TypedDay, title: str) -> str:
         f"# gap: goal, one of {', '.join(Goal)}",
         f"# gap: level, one of {', '.join(Level)}",
         "---",
-        "<!-- A draft from notes. What was typed stands beside each line; words in quotes are published as they are and",
-        "counted nowhere. Look at every line, add how it is done and what to beware of, then delete the remarks. -->",
+        "<!-- A draft from notes. What was typed stands beside each line; words in quotes are published as they are",
+        "and counted nowhere. Look at every line, add how it is done and what to beware of, delete the remarks. -->",
         "",
     ]
     for text in (text for number, text in day.unread if number == 0):
@@ -65,20 +58,17 @@ def _exercise(exercise: TypedExercise) -> Iterator[str]:
         if line := canonical(part):
             front = {"top": "Top set: ", "back-off": "Back-offs: ", "warm-up": "Warm-up sets: "}.get(part.role, "")
             yield (front if len(exercise.parts) > 1 else "") + line
-    if exercise.typed:
-        yield _remark("; ".join(exercise.typed))
     yield ""
 
 
 def heading(block: TypedBlock) -> str:
     """Return the heading of a block in the canonical notation; what it has no part for stays in its title."""
-    kind = _FORMS.get(block.form, "Straight sets")
-    if kind not in FORMS:
-        kind = "Straight sets"
-    if block.form == "every-n" and block.every is not None:
-        kind = f"Every {_seconds(Range(block.every, block.every))}"
+    form = noted(block.form)
+    kind = form.kind.value
+    if form.names_turn and block.every is not None:
+        kind += f" {_seconds(Range(block.every, block.every))}"
     if block.form in _CLOCKED and block.minutes and block.minutes.low == block.minutes.high:
-        kind += f" {'in' if block.form == 'amrap' else 'for'} {_minutes(block.minutes)}"
+        kind += f" {form.joint or 'for'} {_minutes(block.minutes)}"
     elif block.form in ("every-n", "every-minute") and block.rounds:
         kind += f" for {write_range(block.rounds)} rounds"
     text = kind
