@@ -93,6 +93,8 @@ def _work(part: Dose) -> Iterator[tuple[str, str]]:
         yield (f"{sets} sets" if sets and sets != "1" else ""), f"{both} {_TWO_LEVELS.get(unit, unit)}"
         return
     sided = " per side" if part.per_side else ""
+    if part.seconds and not part.seconds.low:
+        yield "", f"up to {_seconds(Range(part.seconds.high, part.seconds.high))}"
     if not dose:
         if sets:
             yield f"{sets} {'set' if sets == '1' else 'sets'}{sided}", ""
@@ -122,7 +124,7 @@ def _dose(part: Dose) -> str:
     ):  # fmt: skip
         if figures:
             return write_range(figures, unit)
-    if part.seconds:
+    if part.seconds and part.seconds.low:
         return _seconds(part.seconds)
     return "max" if part.is_max else ""
 
