@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
 from repslate.model.notes.lexicon import meanings, plain
+from repslate.model.notes.pieces import Piece, pieces
 from repslate.model.quantity import NUMBER_WORDS, VULGAR, Range, number_in_words, read_number
-from repslate.model.tokens import Kind, Token, scan
+from repslate.model.tokens import Kind
 
 _TIME = {"s": 1, "min": 60, "hour": 3600}
 _LENGTH = {
@@ -71,44 +71,55 @@ class Figures:
         return tuple(one.low for one in self.ranges)
 
 
-#: Words that begin something though no phrase does, beside those of numbers.
-_READ_AS_WORDS = frozenset(NUMBER_WORDS) | frozenset(
-    "no half with w then and con avec mit med com for of about approx least pendant por durante up a e r m f men women male female"
-    " guys ladies repeat repeating repeated leave using in at c à each ea after before l left right".split()
-)
-
-
 class Typed:
-    """A typed line in tokens, with readers that look from a token on and never move."""
+    """A typed line in pieces, with readers that look from a piece on and never move."""
 
     def __init__(self, text: str) -> None:
-        """Cut the line into tokens."""
+        """Cut the line into pieces."""
         self.text = text
-        self.tokens: tuple[Token, ...] = tuple(_apart(scan(plain(text))))
+        self.tokens: tuple[Piece, ...] = pieces(plain(text))
         self.end = len(self.tokens) - 1
+        self._last = self.tokens[-1]
         self._meanings = meanings(self.tokens)
+        self._numbers: dict[int, tuple[Decimal, int, str] | None] = {}
         self._amounts: dict[int, Amount | None] = {}
         self._figures: dict[tuple[int, str], Figures | None] = {}
+        self._begun: dict[int, frozenset[str]] = {}
 
-    def __getitem__(self, at: int) -> Token:
-        return self.tokens[min(max(at, 0), self.end)]
+    def __getitem__(self, at: int) -> Piece:
+        return self.tokens[at if at > 0 else 0] if at < self.end else self._last
+
+    def means(self, at: int) -> dict[str, int]:
+        """Return what the phrases that begin at `at` may mean, each with the piece behind it."""
+        return self._meanings[at] if 0 <= at < self.end else {}
 
     def sees(self, at: int, *meanings: str) -> int:
         """Return where a phrase of one of these meanings that begins at `at` ends; 0 for none."""
         if not 0 <= at < self.end:
             return 0
         known = self._meanings[at]
-        return max((known.get(meaning, 0) for meaning in meanings), default=0) if known else 0
+        if not known:
+            return 0
+        end = 0
+        for meaning in meanings:
+            if meaning in known and known[meaning] > end:
+                end = known[meaning]
+        return end
 
-    def is_idle(self, at: int) -> bool:
-        """Tell whether a token is a word that means nothing here, as most words of names are."""
-        token = self.tokens[at]
-        return token.kind is Kind.WORD and not self._meanings[at] and token.word not in _READ_AS_WORDS
+    def begins(self, at: int) -> frozenset[str]:
+        """Return all that a reader may begin by at `at`: the word or sign, its meanings, and "number"."""
+        found = self._begun.get(at)
+        if found is None:
+            piece = self[at]
+            is_number = piece.is_number or self.number(at) is not None
+            found = frozenset((piece.word, *self.means(at), *(("number",) if is_number else ())))
+            self._begun[at] = found
+        return found
 
     def is_mark(self, at: int, signs: str) -> bool:
         """Tell whether one of these signs stands there."""
-        token = self[at]
-        return token.kind is Kind.MARK and token.text in signs
+        piece = self[at]
+        return piece.kind is Kind.MARK and piece.text in signs
 
     def typed(self, start: int, end: int) -> str:
         """Return what was typed from token `start` up to `end`."""
@@ -119,7 +130,12 @@ class Typed:
     # ---- figures
 
     def number(self, at: int) -> tuple[Decimal, int, str] | None:
-        """Return a bare number, the token behind it, and "s" where it is a clock time; None for anything else."""
+        """Return a bare number, the piece behind it, and "s" where it is a clock time; None for anything else."""
+        if at not in self._numbers:
+            self._numbers[at] = self._read_number(at)
+        return self._numbers[at]
+
+    def _read_number(self, at: int) -> tuple[Decimal, int, str] | None:
         token = self[at]
         if token.kind is Kind.CLOCK:
             return (seconds, at + 1, "s") if (seconds := _clock(token.text)) is not None else None
@@ -308,19 +324,6 @@ def _joined(low: _End, high: _End) -> tuple[Decimal, Decimal, str] | None:
     first, unit = _converted(low, low.unit or ("" if low.is_clock else high.unit))
     second, second_unit = _converted(high, high.unit or low.unit)
     return (first, second, unit) if unit == second_unit and first <= second else None
-
-
-def _apart(tokens: tuple[Token, ...]) -> Iterator[Token]:
-    """Yield the tokens, the times sign of "1xAMRAP" and "0.85xBodyweight" apart from the word behind it."""
-    before = None
-    for token in tokens:
-        is_glued = token.glued and before is not None and before.kind is Kind.FIGURE
-        if is_glued and token.kind is Kind.WORD and token.word[0] == "x" and len(token.text) > 2:
-            yield Token(Kind.WORD, token.text[0], token.start, True)
-            yield Token(Kind.WORD, token.text[1:], token.start + 1, True)
-        else:
-            yield token
-        before = token
 
 
 @lru_cache(maxsize=64)
