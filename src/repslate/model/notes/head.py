@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 from itertools import chain
 
 from repslate.model.notes.amounts import Amount, Typed, typed_line
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import Dose, Figures, exactly
-from repslate.model.notes.items import EVERY, REST, bare_item, item
+from repslate.model.notes.items import EVERY, REST, TIMES_SIGNS, bare_item, item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of
+from repslate.model.notes.rests import every
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
@@ -28,6 +30,7 @@ _EACH = frozenset({"complexform", "flow", "circuit", "superset", "triset", "gian
 _EACH_FIELDS = frozenset({"reps", "breaths", "seconds", "per_side", "hold", "times", "adds"})
 _LONGEST_INLINE = 40  # words of exercises on the heading's own line
 _LONGEST_TEMPO = 5  # seconds; four figures up to it are a tempo, no scheme
+_BEFORE_MINUTES = frozenset({"for", "in", "of", "x", "~", "about"})
 #: A dose, so that "on 1:30" is read as the clock of a block.
 _WORKING = Dose(metres=exactly(1))
 
@@ -43,10 +46,6 @@ class Head:
         self.forms: list[tuple[str, int]] = []
         self.free: list[list[int]] = [[]]
         self._after_form = 0
-        self._readers = (
-            self._stations, self._cap, self._work_and_rest, self._every, self._scheme, self._people, self._rest,
-            self._rounds, self._form, self._minutes, self._each,
-        )  # fmt: skip
 
     def walk(self) -> None:
         """Read the whole heading, or up to the exercises on its line."""
@@ -54,12 +53,20 @@ class Head:
         while at < self.typed.end and not self.found.inline:
             if self._is_phase_with_exercise(at):
                 self.found.inline = self.typed.text[self.typed[at].start :].strip()
-            elif end := next(filter(None, (read(at) for read in self._readers)), 0):
+            elif end := self._read(at):
                 at = end
                 self.free.append([])
             else:
                 self._leave(at)
                 at += 1
+
+    def _read(self, at: int) -> int:
+        """Read what stands at `at`, and return the piece behind it; 0 for a word of the title."""
+        begun = self.typed.begins(at)
+        for read, begins in _READERS:
+            if not begins.isdisjoint(begun) and (end := read(self, at)):
+                return end
+        return self._each(at)
 
     def _leave(self, at: int) -> None:
         """Keep a word of the title, or part the words where a sign does."""
@@ -175,7 +182,7 @@ class Head:
         return None
 
     def _every(self, at: int) -> int:
-        found = item(self.typed, at, _WORKING, has_name=False) if EVERY.may_begin(self.typed, at) else None
+        found = item(self.typed, at, _WORKING, has_name=False) if every(self.typed, at, _WORKING) else None
         if not found or "every" not in found.fields:
             return self._on_the(at)
         fields = found.fields
@@ -231,7 +238,7 @@ class Head:
         return end
 
     def _rest(self, at: int) -> int:
-        found = bare_item(self.typed, at, True) if REST.may_begin(self.typed, at) else None
+        found = bare_item(self.typed, at, True)
         if found and "rest" in found.fields:
             self.found.rest_between_rounds = found.fields["rest"]
             return found.end
@@ -288,7 +295,7 @@ class Head:
 
     def _minutes(self, at: int) -> int:
         step = at
-        while self.typed[step].word in ("for", "in", "of", "x", "~", "about"):
+        while self.typed[step].word in _BEFORE_MINUTES:
             step += 1
         amount = self.typed.amount(step)
         if not amount or amount.unit not in ("s", "") or self.found.minutes is not None:
@@ -315,6 +322,22 @@ class Head:
             if key in found.fields:
                 setattr(self.found.each, key, found.fields.get(key))
         return found.end
+
+
+_NUMBER = frozenset({"number"})
+#: What may stand in a heading, and what it begins by; the first that finds something wins.
+_READERS: tuple[tuple[Callable[[Head, int], int], frozenset[str]], ...] = (
+    (Head._stations, _NUMBER | {"of"}),
+    (Head._cap, _NUMBER | {"cap"}),
+    (Head._work_and_rest, _NUMBER),
+    (Head._every, EVERY.begins | listed("starts by the clock")),
+    (Head._scheme, _NUMBER),
+    (Head._people, frozenset({"partner"})),
+    (Head._rest, REST.begins),
+    (Head._rounds, _NUMBER | TIMES_SIGNS),
+    (Head._form, frozenset(FORMS)),
+    (Head._minutes, _NUMBER | _BEFORE_MINUTES),
+)
 
 
 def _minutes(seconds: Figures) -> Figures:

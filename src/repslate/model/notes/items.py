@@ -22,22 +22,20 @@ from repslate.model.notes.techniques import technique
 from repslate.model.notes.tempi import tempo
 from repslate.model.notes.works import amounts, effort, sides, two_levels, unsigned, worded
 
+from repslate.model.tokens import TIMES
 
 class Reader(NamedTuple):
-    """A reader and all that it can begin by: meanings, words, signs, "number"; anything at all where that is empty."""
+    """A reader and all that it can begin by: meanings, words, signs, "number"."""
 
     read: Callable[[Typed, int, Dose], Found | None]
     begins: frozenset[str]
-
-    def may_begin(self, typed: Typed, at: int) -> bool:
-        """Tell whether it is worth asking at `at`."""
-        return not self.begins or not self.begins.isdisjoint(typed.begins(at))
 
 
 def _by(*begins: str) -> frozenset[str]:
     return frozenset(begins)
 
 
+TIMES_SIGNS = _by("by", "x", "х", *TIMES)
 EVERY = Reader(every, _by("number", "e", "everyminute", "every", "onclock"))
 REST = Reader(rest, _by("number", "rest", "no", "r", "intra", "upto", "/", "+", "#") | listed("joins a rest"))
 READERS = (
@@ -60,7 +58,7 @@ READERS = (
     Reader(at_pairs, _by("number")),
     Reader(pairs, _by("number")),
     Reader(load, _by("number") | LOADED),
-    Reader(chain, _by("number", "max", "emptybar", "bodyweight", "upto", "(", "a", "by", "x", "х", *"×*✕✖⨯")),
+    Reader(chain, _by("number", "max", "emptybar", "bodyweight", "upto", "(", "a") | TIMES_SIGNS),
     Reader(listed_sets, _by("number")),
     Reader(amounts, _by("number", "upto", "up", "hold", "x", "×", "~") | listed("goes before work")),
 )

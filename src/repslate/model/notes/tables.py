@@ -41,7 +41,7 @@ def cells(text: str, sign: str) -> list[str]:
 
 def table_head(text: str) -> Table | None:
     """Read a line as the head of a table: two columns or more, of which most are called as columns are."""
-    for sign in ("\t", "|", ",", ";"):
+    for sign in filter(text.__contains__, ("\t", "|", ",", ";")):
         row = cells(text, sign)
         roles = tuple(_ROLES.get(cell.casefold().strip("*_ "), "") for cell in row)
         if len(row) > 1 and "name" in roles and sum(map(bool, roles)) >= max(2, len(row) - 2):
