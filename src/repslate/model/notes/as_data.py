@@ -1,4 +1,4 @@
-"""Notes as plain data: the blocks of all days with what each exercise asks, and the lines that nothing was read from."""
+"""Notes as plain data: the blocks of all days with what each exercise asks, and the lines that nothing reads."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import ONE, Dose, Figures, TypedExercise, TypedLoad
-from repslate.model.notes.plan import TypedDay
+from repslate.model.notes.gathered import TypedDay
 from repslate.model.quantity import Range
 
 

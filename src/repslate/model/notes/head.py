@@ -9,10 +9,11 @@ from itertools import chain
 from repslate.model.notes.amounts import Amount, Typed, typed_line
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import Dose, Figures, exactly
+from repslate.model.notes.intervals import work_and_rest
 from repslate.model.notes.items import EVERY, REST, TIMES_SIGNS, bare_item, item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of
-from repslate.model.notes.rests import every
+from repslate.model.notes.rests import every, rest
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
@@ -32,7 +33,7 @@ _LONGEST_INLINE = 40  # words of exercises on the heading's own line
 _LONGEST_TEMPO = 5  # seconds; four figures up to it are a tempo, no scheme
 _BEFORE_MINUTES = frozenset({"for", "in", "of", "x", "~", "about"})
 #: A dose, so that "on 1:30" is read as the clock of a block.
-_WORKING = Dose(metres=exactly(1))
+_IDLING, _WORKING = Dose(), Dose(metres=exactly(1))
 
 
 class Head:
@@ -93,10 +94,6 @@ class Head:
             return False
         return bool(name_of(self.typed.text[self.typed[at].start :]))
 
-    def is_work_and_rest(self) -> bool:
-        """Tell whether it begins with work and rest: "20/10 x 8"."""
-        return bool(self._work_and_rest(0))
-
     # ---- what may stand in a heading: each returns the piece behind it, 0 where it does not stand there
 
     def _stations(self, at: int) -> int:
@@ -119,67 +116,17 @@ class Head:
         return end
 
     def _work_and_rest(self, at: int) -> int:
-        """Read "40 s on / 20 s off", "20/10 x 8", "30 seconds of effort then 15 seconds of rest", "8 x 20/10"."""
-        first = self.typed.amount(at)
-        if first is None or self.found.work:
+        """Take "40 s on / 20 s off" and how many times of it."""
+        found = None if self.found.work else work_and_rest(self.typed, at)
+        if found is None or (any(self.free) and not self.forms and not found.is_named):
             return 0
-        if any(self.free) and not self.forms and not self.typed.sees(first.end, "on"):
+        self.found.work = found.work
+        if found.rest is None:
             return 0
-        begin, count = at, None
-        if not first.unit and self.typed[first.end].is_times:
-            count, first = first, self.typed.amount(first.end + 1)
-        if first is None or first.unit not in ("", "s"):
-            return 0
-        end = self.typed.sees(first.end, "on") if first.unit == "s" else 0
-        second = self._off(end or first.end)
-        if second is None:
-            if end and self.typed.sees(first.end, "intervals"):
-                self.found.work = first.figures
-            return 0
-        rest, behind, says_off = second
-        is_bare = first.unit == "" and rest.unit in ("", "s") and self.typed[first.end].text in ("/", ":")
-        if not self._is_on_and_off(first, rest, is_bare=is_bare, is_named=bool(end), says_off=says_off):
-            return 0
-        return 0 if is_bare and not (count or self._count(behind)) else self._worked(begin, first, rest, behind, count)
-
-    def _is_on_and_off(self, work: Amount, rest: Amount, *, is_bare: bool, is_named: bool, says_off: bool) -> bool:
-        """Tell whether two amounts are of work and rest: named so, joined by a slash, or both in seconds."""
-        if work.unit == "" and ((work.figures == rest.figures and rest.high < 10) or not (is_bare or is_named)):
-            return False
-        is_joined = work.unit == "s" and self.typed.is_mark(work.end, "/x×")
-        return is_named or says_off or is_joined or (is_bare and work.is_single)
-
-    def _worked(self, begin: int, work: Amount, rest: Amount, end: int, count: Amount | None) -> int:
-        """Take work and rest, and how many times behind them."""
-        self.found.work, self.found.rest = work.figures, rest.figures
-        self.found.rounds = self.found.rounds or (count.figures if count else None)
-        self.forms.append(("worked", begin))
-        times = None if count else self._count(end)
-        if times is None:
-            return end
-        self.found.rounds = times.figures
-        return self.typed.sees(times.end, "round", "set") or times.end
-
-    def _off(self, at: int) -> tuple[Amount, int, bool] | None:
-        """Return the rest behind the work, the piece behind it, and whether it is called one."""
-        signs = ("/", ",", ":", "+", "-", "–", "|", "×")
-        while self.typed[at].text in signs or self.typed[at].word in listed("then a rest"):
-            at += 1
-        word = self.typed.sees(at, "off")
-        amount = self.typed.amount(word or at)
-        if amount is None or amount.unit not in ("s", ""):
-            return None
-        end = 0 if word else self.typed.sees(amount.end, "off")
-        return amount, end or amount.end, bool(word or end)
-
-    def _count(self, at: int) -> Amount | None:
-        """Read "x 8", ", repeated 5 times", "for six rounds"."""
-        while self.typed[at].text in (",", "(", "–", "-", "×", "*") or self.typed[at].word in listed("then a count"):
-            at += 1
-        amount = self.typed.amount(at)
-        if amount and (amount.unit in ("round", "set", "rep") or (amount.unit == "" and self.typed[at - 1].is_times)):
-            return amount
-        return None
+        self.found.rest = found.rest
+        self.found.rounds = found.times or self.found.rounds or found.count
+        self.forms.append(("worked", at))
+        return found.end
 
     def _every(self, at: int) -> int:
         found = item(self.typed, at, _WORKING, has_name=False) if every(self.typed, at, _WORKING) else None
@@ -238,7 +185,7 @@ class Head:
         return end
 
     def _rest(self, at: int) -> int:
-        found = bare_item(self.typed, at, True)
+        found = bare_item(self.typed, at, True) if rest(self.typed, at, _IDLING) else None
         if found and "rest" in found.fields:
             self.found.rest_between_rounds = found.fields["rest"]
             return found.end
@@ -344,6 +291,11 @@ def _minutes(seconds: Figures) -> Figures:
     return Range(seconds.low / Decimal(60), seconds.high / Decimal(60))
 
 
+def _has_rest(typed: Typed) -> bool:
+    found = work_and_rest(typed, 0)
+    return found is not None and found.rest is not None
+
+
 def _is_inline(rest: str) -> bool:
     """Tell whether what stands behind the colon is an exercise, not more of the heading."""
     typed = typed_line(rest.lstrip("("))
@@ -356,7 +308,7 @@ def _is_inline(rest: str) -> bool:
         amount.unit == "round"
         or typed.sees(amount.end, "cap")
         or (amount.unit == "s" and amount.end >= typed.end - 1)
-        or Head(rest, typed).is_work_and_rest()
+        or _has_rest(typed)
     ):
         return False
     has_word = any(piece.kind is Kind.WORD and len(piece.text) > 2 for piece in typed.tokens)

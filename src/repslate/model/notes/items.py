@@ -21,8 +21,8 @@ from repslate.model.notes.roles import heavy_singles, part_name, repeat
 from repslate.model.notes.techniques import technique
 from repslate.model.notes.tempi import tempo
 from repslate.model.notes.works import amounts, effort, sides, two_levels, unsigned, worded
-
 from repslate.model.tokens import TIMES
+
 
 class Reader(NamedTuple):
     """A reader and all that it can begin by: meanings, words, signs, "number"."""

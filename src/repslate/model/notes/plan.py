@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from repslate.model.notes.amounts import typed_line
-from repslate.model.notes.blocks import TOGETHER, TypedBlock, settle_block
+from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import exactly
+from repslate.model.notes.gathered import PLAIN, Gathered, Rows, TypedDay
 from repslate.model.notes.head import details
 from repslate.model.notes.headings import read_heading
 from repslate.model.notes.items import bare_item
 from repslate.model.notes.lines import has_dose, read_lines, split_label, strip_bullet
-from repslate.model.notes.lists import dashed, in_turn, split_exercises, titled
+from repslate.model.notes.lists import dashed, in_turn, titled
 from repslate.model.notes.tables import Table, is_rule, table_head, table_row
 from repslate.model.notes.telling import (
     begins_dose,
@@ -37,7 +38,6 @@ _PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d
 _HOW_OFTEN = re.compile(r"(?i)\b(?:once|twice|\w+ times)\b.*")
 _COUNTS = (("once", 1), ("twice", 2), ("three times", 3), ("3 times", 3), ("two times", 2), ("2 times", 2),
            ("four times", 4), ("4 times", 4))  # fmt: skip
-_GROUP = re.compile(r"([A-Za-z])\d{1,2}|(\d{1,2})[A-Za-z]")
 _WITH = re.compile(
     r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$"
 )
@@ -47,25 +47,13 @@ _BETWEEN_ROUNDS = re.compile(
 )
 _CAP = re.compile(r"(?i)\bcap\b|\btc\b")
 _SET = re.compile(r"(?i)set\s*\d+")
-_BUY_IN = re.compile(r"(?i)buy[- ]?in")
 _TIMES_IN = re.compile(r"(?i)\s*\bx\s*(\d{1,2})\b")
 _CELL_LABEL = re.compile(r"[A-Za-z]|[A-Za-z]?\d{1,2}[a-z]?")
 _IN_BRACKETS = re.compile(r"[^()]*\((.*)\).*")
-_BY_COUNT = {2: "superset", 3: "tri-set"}
 _LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 _IN_ROUNDS = frozenset(
     {"intervals", "circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"}
 )
-_PLAIN = ("", "straight")
-
-
-@dataclass(slots=True)
-class TypedDay:
-    """One day of notes: its title, its blocks, and the lines that are neither, each with its number from 1."""
-
-    title: str = ""
-    blocks: list[TypedBlock] = field(default_factory=list)
-    unread: list[tuple[int, str]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,15 +71,6 @@ class _Line:
         return next((one for one in self.below if one.strip()), "")
 
 
-@dataclass(slots=True)
-class _Rows:
-    """The lines of one exercise while they are gathered."""
-
-    number: int
-    lines: list[str]
-    has_dose: bool
-
-
 def read_notes(text: str) -> list[TypedDay]:
     """Read a text; one day where it names none. Nothing is lost: a line is read, or stands in `unread`."""
     reader = _Notes()
@@ -105,16 +84,11 @@ def _unquoted(text: str) -> str:
     return text.strip('"') if text.count('"') == 2 and text.startswith('"') else text
 
 
-class _Notes:
+class _Notes(Gathered):
     """Takes line after line; the first handler that knows what one is takes it."""
 
     def __init__(self) -> None:
-        self.days = [TypedDay()]
-        self.rows: _Rows | None = None
-        self.block: TypedBlock | None = None
-        self.pending_superset = False
-        self.in_paragraph = False
-        self.after_blank = False
+        super().__init__()
         self.table: Table | None = None
         self._handlers = (
             self._too_long, self._phase_row, self._in_table, self._blank, self._marked, self._new_day, self._with,
@@ -122,20 +96,8 @@ class _Notes:
             self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
         )  # fmt: skip
 
-    @property
-    def day(self) -> TypedDay:
-        return self.days[-1]
-
     def line(self, line: _Line) -> None:
         next(filter(None, (take(line) for take in self._handlers)), None)
-
-    def finished(self) -> list[TypedDay]:
-        self._close()
-        for day in self.days:
-            _name_day(day)
-            for block in day.blocks:
-                settle_block(block)
-        return [day for day in self.days if day.blocks or day.unread] or [TypedDay()]
 
     # ---- lines that are known by their looks
 
@@ -143,7 +105,7 @@ class _Notes:
         """Carry a line that no prescription is as long as."""
         if len(line.text) <= DOSE:
             return False
-        self._close()
+        self.close()
         self.day.unread.append((line.number, line.text))
         return True
 
@@ -152,28 +114,28 @@ class _Notes:
         row = _PHASE_ROW.match(line.raw.strip())
         if not row:
             return False
-        self._close()
+        self.close()
         form = "warm-up" if row[1].casefold().startswith("w") else "cool-down"
         if self.block is None or self.block.form != form:
-            self._begin(TypedBlock(form=form))
-        self._take(line.number, row[2])
+            self.begin(TypedBlock(form=form))
+        self.take(line.number, row[2])
         return True
 
     def _in_table(self, line: _Line) -> bool:
         """Take a line as the head or a row of a table."""
         if head := table_head(line.raw):
-            self._close()
+            self.close()
             self.table, self.block = head, None
             return True
         if self.table is None:
             return False
         if not line.raw.strip():
-            self._close()
+            self.close()
             return False
         row = table_row(line.raw, self.table)
         if row is None and not is_rule(line.raw):
             self.table = None
-            self._close()
+            self.close()
             return False
         if row:
             self._row(line.number, *row)
@@ -185,13 +147,13 @@ class _Notes:
         if block and not label and (self.block is None or self.block.title != block):
             named = read_heading(block) or TypedBlock(form="straight")
             named.title = block
-            self._begin(named)
-        self._take(number, label + text)
+            self.begin(named)
+        self.take(number, label + text)
 
     def _blank(self, line: _Line) -> bool:
         if any(map(str.isalnum, line.text)):
             return False
-        self._close()
+        self.close()
         self.in_paragraph, self.after_blank = False, True
         return True
 
@@ -200,36 +162,31 @@ class _Notes:
         head = _MARKED_HEAD.match(line.text)
         if not head:
             return False
-        self._close()
+        self.close()
         text, heading = head[2] or head[3], read_heading(head[2] or head[3])
         if head[1] == "#" or (_DAY.match(text) and not heading):
-            self._begin_day(text, is_new=bool(self.day.blocks))
+            self.begin_day(text, is_new=bool(self.day.blocks))
             return True
         if heading is None:
             heading = TypedBlock(form="straight", title=text)
             more = details(_IN_BRACKETS.sub(r"\1", text)) if "(" in text else None
             heading.rounds = more.rounds if more else None
-        self._begin(heading)
-        self._inline(heading, 0, heading.inline)
+        self.begin(heading)
+        self.inline(heading, 0, heading.inline)
         return True
 
     def _new_day(self, line: _Line) -> bool:
         if not _DAY.match(line.text):
             return False
-        self._close()
-        self._begin_day(line.text.strip("#*_ "), is_new=bool(self.day.blocks or self.day.unread))
+        self.close()
+        self.begin_day(line.text.strip("#*_ "), is_new=bool(self.day.blocks or self.day.unread))
         return True
-
-    def _begin_day(self, title: str, *, is_new: bool) -> None:
-        if is_new:
-            self.days.append(TypedDay())
-        self.day.title, self.block = title, None
 
     def _with(self, line: _Line) -> bool:
         """Take "superset with" between two exercises."""
         if not _WITH.match(line.text):
             return False
-        self._close()
+        self.close()
         self.pending_superset = True
         if self.block:
             self.block.form = "superset"
@@ -254,7 +211,7 @@ class _Notes:
         found = bare_item(typed, 0, False)
         if not found or not ({"rest", "rest_as_needed"} & found.fields.keys()) or found.end < typed.end:
             return False
-        self._close()
+        self.close()
         if "rest" in found.fields:
             block.rest_between_rounds = block.rest_between_rounds or found.fields["rest"]
         else:
@@ -282,16 +239,16 @@ class _Notes:
         if heading is None:
             return False
         is_again, is_detail = self._is_again(heading), self._is_detail(heading)
-        self._close()
+        self.close()
         block = self.block
         if block and is_again:
             block.outer_sets = exactly((block.outer_sets.low if block.outer_sets else 1) + 1)
-            self._inline(block, line.number, heading.inline)
+            self.inline(block, line.number, heading.inline)
         elif block and is_detail:
             _add_detail(block, heading)
         else:
-            self._begin(heading)
-            self._inline(heading, line.number, heading.inline)
+            self.begin(heading)
+            self.inline(heading, line.number, heading.inline)
         return True
 
     def _is_again(self, heading: TypedBlock) -> bool:
@@ -316,33 +273,11 @@ class _Notes:
         """Begin a block under "Part two, three times" and the like."""
         if not _PART.match(line.text) or has_dose(_HOW_OFTEN.sub("", line.text)):
             return False
-        self._close()
+        self.close()
         count = next((count for words, count in _COUNTS if words in line.text.casefold()), None)
         form = "straight" if count is None else "circuit"
-        self._begin(TypedBlock(form=form, title=line.text, rounds=None if count is None else exactly(count)))
+        self.begin(TypedBlock(form=form, title=line.text, rounds=None if count is None else exactly(count)))
         return True
-
-    def _begin(self, heading: TypedBlock) -> None:
-        before = self.block
-        if before and before.exercises and before.form == "straight" and not before.title:
-            if all(_BUY_IN.fullmatch(one.label) for one in before.exercises):
-                heading.exercises, before.exercises = before.exercises, []
-                self.day.blocks.remove(before)
-        self.block = heading
-        self.in_paragraph = True
-        self.day.blocks.append(heading)
-
-    def _inline(self, block: TypedBlock, number: int, text: str) -> None:
-        """Take the exercises that stand on the heading's own line, and what its end adds to the heading."""
-        pieces = split_exercises(text, block.form) if text else []
-        while len(pieces) > 1 and (more := details(pieces[-1])):
-            pieces.pop()
-            block.rounds = block.rounds or more.rounds
-            block.rest_between_rounds = block.rest_between_rounds or more.rest_between_rounds
-            block.cap = more.cap if block.cap is None else block.cap
-            block.minutes = block.minutes or more.minutes
-        for one in pieces:
-            self._take(number, one)
 
     # ---- lists on one line, and prose
 
@@ -353,7 +288,7 @@ class _Notes:
         is_title = line.number == 1 and names_file(line.text)
         if not is_title and not talks(line.text):
             return False
-        self._close()
+        self.close()
         if is_title:
             self.day.title = self.day.title or line.text
         self.day.unread.append((line.number, line.text))
@@ -362,20 +297,20 @@ class _Notes:
     def _in_turn(self, line: _Line) -> bool:
         pieces = in_turn(line.text)
         if pieces:
-            self._close()
+            self.close()
         for one in pieces:
-            self._take(line.number, one)
+            self.take(line.number, one)
         return bool(pieces)
 
     def _names_below(self, line: _Line) -> bool:
         """Begin a block with the dose that the names below it share."""
         if not heads_names(line.text, line.below):
             return False
-        self._close()
+        self.close()
         times = _TIMES_IN.search(line.text)
         head = read_lines([_TIMES_IN.sub("", line.text)])
         rounds = exactly(int(times[1])) if times else head.parts[0].sets
-        self._begin(TypedBlock(form="straight", title=head.name, rounds=rounds, each=head.parts[0]))
+        self.begin(TypedBlock(form="straight", title=head.name, rounds=rounds, each=head.parts[0]))
         return True
 
     def _titled(self, line: _Line) -> bool:
@@ -391,24 +326,24 @@ class _Notes:
 
     def _listed(self, line: _Line, block: TypedBlock, pieces: list[str]) -> bool:
         """Begin a block with the exercises of one line."""
-        self._close()
-        self._begin(block)
+        self.close()
+        self.begin(block)
         for one in pieces:
-            self._take(line.number, one)
+            self.take(line.number, one)
         return True
 
     # ---- exercises
 
     def _exercise(self, line: _Line) -> bool:
         """Take a line as an exercise; without a dose of its own it may be a name, a title, or prose."""
-        self._close()
+        self.close()
         label, rest = split_label(strip_bullet(line.text))
         if has_dose(rest) or label or self._stands_over_dose(line, rest):
-            self.rows = _Rows(line.number, [line.text], has_dose(line.text))
+            self.rows = Rows(line.number, [line.text], has_dose(line.text))
         elif self._is_bare_name(rest):
-            self._take(line.number, line.text)
+            self.take(line.number, line.text)
         elif _is_title(rest, line.following):
-            self._begin(TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ ")))
+            self.begin(TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ ")))
         else:
             self.day.unread.append((line.number, line.text))
         return True
@@ -426,41 +361,9 @@ class _Notes:
         block = self.block
         if block is None or len(name.split()) > _LONGEST_NAME or name.endswith((".", "!", "?", ":")):
             return False
-        if not self.in_paragraph and block.form in _PLAIN:
+        if not self.in_paragraph and block.form in PLAIN:
             return False
         return block.each.has_work or not any(one.parts[0].has_work for one in block.exercises)
-
-    def _take(self, number: int, text: str) -> None:
-        """Take a line that is one exercise for itself."""
-        self.rows = _Rows(number, [text], has_dose=True)
-        self._close()
-
-    def _close(self) -> None:
-        """Read the gathered lines as one exercise of the block at hand."""
-        if self.rows is None:
-            return
-        lines, self.rows = self.rows.lines, None
-        exercise = read_lines(lines)
-        letter = _letter(exercise.label)
-        block = None if self._leaves(exercise.label) else self.block
-        self.after_blank = False
-        if block is None or _is_of_another(block, letter):
-            block = TypedBlock(form="straight", label=letter)
-            self._begin(block)
-        elif letter and not block.exercises and not block.label:
-            block.label = letter
-        if self.pending_superset:
-            block.form, self.pending_superset = "superset", False
-        block.exercises.append(exercise)
-        if letter and block.label == letter and (block.form == "straight" or block.form in TOGETHER):
-            _count_letters(block)
-
-    def _leaves(self, label: str) -> bool:
-        """Tell whether a numbered exercise behind a blank line ends a warm-up whose exercises have no numbers."""
-        block = self.block
-        if not self.after_blank or not label or block is None or not block.exercises:
-            return False
-        return block.form in ("warm-up", "flow", "circuit") and not any(one.label for one in block.exercises)
 
 
 def _opens(text: str) -> bool:
@@ -482,37 +385,3 @@ def _is_title(text: str, following: str) -> bool:
     if len(text.split()) > _LONGEST_NAME or text.endswith((".", "!", "?")):
         return False
     return text.endswith(":") or bool(following.strip()) or is_raw_title(text)
-
-
-def _is_of_another(block: TypedBlock, letter: str) -> bool:
-    """Tell whether the letter of an exercise is not that of the block's others."""
-    if not letter or not block.exercises:
-        return False
-    is_lettered = block.form == "straight" or block.form in TOGETHER
-    is_next = is_lettered and _letter(block.exercises[-1].label) != letter
-    return is_next or (bool(block.label) and block.label != letter)
-
-
-def _count_letters(block: TypedBlock) -> None:
-    """Name a block after the number of its exercises that share its letter."""
-    count = sum(_letter(one.label) == block.label for one in block.exercises)
-    if (count > 1 and block.form != "superset") or count > 2:
-        block.form = _BY_COUNT.get(count, "giant-set")
-
-
-def _letter(label: str) -> str:
-    group = _GROUP.fullmatch(label) if label else None
-    return (group[1] or group[2]) if group else ""
-
-
-def _name_day(day: TypedDay) -> None:
-    """Give titles that no exercise stands under to the day: the first is its name, the others stay words."""
-    titles = [block for block in day.blocks if not block.exercises and block.form in _PLAIN and not block.says_figures]
-    if len(titles) == len(day.blocks):
-        return
-    for block in titles:
-        day.blocks.remove(block)
-        if day.title:
-            day.unread.append((0, block.title))
-        else:
-            day.title = block.title
