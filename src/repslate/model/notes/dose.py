@@ -17,7 +17,8 @@ class TypedLoad:
     """A load as typed: one figure or range, one for each set, or two levels of which each picks one.
 
     `kind` is kg, lb, mass (no unit on the line), percent_1rm, percent_tm, percent_of_5rm, rep_max, percent_off_top,
-    fraction_bodyweight, bodyweight, band, rpe, rir, pace, zone, rate_spm, rate_rpm, percent_ftp, percent_hrmax or words.
+    fraction_bodyweight, bodyweight, band, rpe, rir, pace, zone, rate_spm, rate_rpm, percent_ftp, percent_hrmax or
+    words.
     """
 
     kind: str
@@ -95,7 +96,7 @@ LIGHTEST = 20  # kg or lb; what is less before "×" is a count (common practice,
 class Fields(TypedDict, total=False):
     """What a reader fills of a Dose, under the same names, and what it says of the part or the exercise.
 
-    `name` is one for the exercise, `parts` stand in place of the part at hand; `part`: another part begins here; `adds`:
+    `name` is one for the exercise, `parts` stand in place of the part at hand; `part`: another one begins here; `adds`:
     it belongs to what was said before; `sided_reps` are the repetitions of a side, told behind those of both; `times`
     is "x 4", of which only the dose tells what it counts; `tm`: shares are of a training maximum;
     `is_hold`: the seconds said before are of a hold in each repetition.

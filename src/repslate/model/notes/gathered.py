@@ -142,6 +142,7 @@ def _count_letters(block: TypedBlock) -> None:
 
 
 def letter_of(label: str) -> str:
+    """Return what the exercises of a group share: "A1" → "A", "2B" → "2"."""
     group = _GROUP.fullmatch(label) if label else None
     return (group[1] or group[2]) if group else ""
 

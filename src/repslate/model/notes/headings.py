@@ -1,4 +1,4 @@
-"""A typed heading to how its block is done: "Part B: for time, 12 min cap", "E2MOM x 7", "4 RFT", "40s on/20s off x 8"."""
+"""A typed heading to how its block is done: "Part B: for time, 12 min cap", "E2MOM x 7", "40s on/20s off x 8"."""
 
 from __future__ import annotations
 

@@ -46,7 +46,7 @@ def massive(amount: Amount, *, bare: bool = False) -> TypedLoad | None:
 
 
 def levels(found: Figures) -> TypedLoad | None:
-    """Return a list as a load: two unequal masses are two levels, equal ones one in each hand, shares are set by set."""
+    """Return a list as a load: unequal masses are two levels, equal ones one in each hand, shares set by set."""
     kind = {"kg": "kg", "lb": "lb", "": "mass", "percent": "percent_1rm", "cm": "height_cm"}.get(found.unit)
     if kind is None:
         return None

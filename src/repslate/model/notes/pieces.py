@@ -1,4 +1,4 @@
-"""The pieces of a typed line: its tokens with all that readers ask of them told once, since they ask it again and again."""
+"""The pieces of a typed line: its tokens with all that readers ask of them, told once since they ask it often."""
 
 from __future__ import annotations
 

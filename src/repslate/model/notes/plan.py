@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.blocks import TypedBlock
@@ -16,72 +15,43 @@ from repslate.model.notes.lines import has_dose, read_lines, split_label, strip_
 from repslate.model.notes.lists import dashed, in_turn, titled
 from repslate.model.notes.tables import Table, is_rule, table_head, table_row
 from repslate.model.notes.telling import (
+    LONGEST_NAME,
+    Line,
     begins_dose,
     begins_part,
     has_chain,
     heads_names,
-    is_raw_title,
+    is_title,
+    lines_of,
+    named_part,
+    names_day,
     names_file,
+    opens,
+    says_between_rounds,
     talks,
-)
+)  # fmt: skip
 from repslate.source.bounds import DOSE
 
-_DAY = re.compile(
-    r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b"
-    r"|(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|session\s*\d\b)"
-)
-#: What messengers put in front of each message.
-_CHAT = re.compile(r"^\s*\[[^\]]*\d{1,2}[:.]\d{2}[^\]]*\]\s*(?:[^:,.\d]{2,30}:\s+)?")
 _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
 _PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*(\D.*\d.*)$")
-_PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
-_HOW_OFTEN = re.compile(r"(?i)\b(?:once|twice|\w+ times)\b.*")
-_COUNTS = (("once", 1), ("twice", 2), ("three times", 3), ("3 times", 3), ("two times", 2), ("2 times", 2),
-           ("four times", 4), ("4 times", 4))  # fmt: skip
 _WITH = re.compile(
     r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$"
 )
-_ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
-_BETWEEN_ROUNDS = re.compile(
-    r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b"
-)
-_CAP = re.compile(r"(?i)\bcap\b|\btc\b")
 _SET = re.compile(r"(?i)set\s*\d+")
 _TIMES_IN = re.compile(r"(?i)\s*\bx\s*(\d{1,2})\b")
 _CELL_LABEL = re.compile(r"[A-Za-z]|[A-Za-z]?\d{1,2}[a-z]?")
 _IN_BRACKETS = re.compile(r"[^()]*\((.*)\).*")
-_LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 _IN_ROUNDS = frozenset(
     {"intervals", "circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"}
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """A line of notes: its number from 1, as typed, without blanks and quotes around it, and the six below."""
-
-    number: int
-    raw: str
-    text: str
-    below: list[str]
-
-    @property
-    def following(self) -> str:
-        """The next line that is not blank."""
-        return next((one for one in self.below if one.strip()), "")
-
-
 def read_notes(text: str) -> list[TypedDay]:
     """Read a text; one day where it names none. Nothing is lost: a line is read, or stands in `unread`."""
     reader = _Notes()
-    lines = [_CHAT.sub("", line) if "[" in line else line for line in text.splitlines()]
-    for number, line in enumerate(lines, 1):
-        reader.line(_Line(number, line, _unquoted(line.strip()), lines[number : number + 6]))
+    for line in lines_of(text):
+        reader.line(line)
     return reader.finished()
-
-
-def _unquoted(text: str) -> str:
-    return text.strip('"') if text.count('"') == 2 and text.startswith('"') else text
 
 
 class _Notes(Gathered):
@@ -96,12 +66,12 @@ class _Notes(Gathered):
             self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
         )  # fmt: skip
 
-    def line(self, line: _Line) -> None:
+    def line(self, line: Line) -> None:
         next(filter(None, (take(line) for take in self._handlers)), None)
 
     # ---- lines that are known by their looks
 
-    def _too_long(self, line: _Line) -> bool:
+    def _too_long(self, line: Line) -> bool:
         """Carry a line that no prescription is as long as."""
         if len(line.text) <= DOSE:
             return False
@@ -109,7 +79,7 @@ class _Notes(Gathered):
         self.day.unread.append((line.number, line.text))
         return True
 
-    def _phase_row(self, line: _Line) -> bool:
+    def _phase_row(self, line: Line) -> bool:
         """Take "warm up, leg swings, 10/leg": the part of the day in front, as in a sheet."""
         row = _PHASE_ROW.match(line.raw.strip())
         if not row:
@@ -121,7 +91,7 @@ class _Notes(Gathered):
         self.take(line.number, row[2])
         return True
 
-    def _in_table(self, line: _Line) -> bool:
+    def _in_table(self, line: Line) -> bool:
         """Take a line as the head or a row of a table."""
         if head := table_head(line.raw):
             self.close()
@@ -150,21 +120,21 @@ class _Notes(Gathered):
             self.begin(named)
         self.take(number, label + text)
 
-    def _blank(self, line: _Line) -> bool:
+    def _blank(self, line: Line) -> bool:
         if any(map(str.isalnum, line.text)):
             return False
         self.close()
         self.in_paragraph, self.after_blank = False, True
         return True
 
-    def _marked(self, line: _Line) -> bool:
+    def _marked(self, line: Line) -> bool:
         """Begin a block under a heading that is marked as one; the first of the highest level names the day."""
         head = _MARKED_HEAD.match(line.text)
         if not head:
             return False
         self.close()
         text, heading = head[2] or head[3], read_heading(head[2] or head[3])
-        if head[1] == "#" or (_DAY.match(text) and not heading):
+        if head[1] == "#" or (names_day(text) and not heading):
             self.begin_day(text, is_new=bool(self.day.blocks))
             return True
         if heading is None:
@@ -175,14 +145,14 @@ class _Notes(Gathered):
         self.inline(heading, 0, heading.inline)
         return True
 
-    def _new_day(self, line: _Line) -> bool:
-        if not _DAY.match(line.text):
+    def _new_day(self, line: Line) -> bool:
+        if not names_day(line.text):
             return False
         self.close()
         self.begin_day(line.text.strip("#*_ "), is_new=bool(self.day.blocks or self.day.unread))
         return True
 
-    def _with(self, line: _Line) -> bool:
+    def _with(self, line: Line) -> bool:
         """Take "superset with" between two exercises."""
         if not _WITH.match(line.text):
             return False
@@ -194,13 +164,13 @@ class _Notes(Gathered):
 
     # ---- lines that go on
 
-    def _rest_in_rounds(self, line: _Line) -> bool:
+    def _rest_in_rounds(self, line: Line) -> bool:
         is_in_rounds = self.block is not None and self.block.form in _IN_ROUNDS
-        if _opens(line.text) or not (is_in_rounds or _BETWEEN_ROUNDS.search(line.text)):
+        if opens(line.text) or not (is_in_rounds or says_between_rounds(line.text)):
             return False
         return self._rest_line(line)
 
-    def _rest_line(self, line: _Line) -> bool:
+    def _rest_line(self, line: Line) -> bool:
         """Take "Rest 2 min between rounds" into the block, and "Rest 3 min" between two groups of exercises."""
         block = self.block
         if block is None or not (block.exercises or self.rows):
@@ -218,9 +188,9 @@ class _Notes(Gathered):
             block.words.append(line.text)
         return True
 
-    def _continued(self, line: _Line) -> bool:
+    def _continued(self, line: Line) -> bool:
         """Take a line that goes on with the exercise above: a dose without a name of its own."""
-        if self.rows is None or _opens(line.text):
+        if self.rows is None or opens(line.text):
             return False
         label, rest = split_label(strip_bullet(line.text))
         if (label and not _SET.fullmatch(label)) or not begins_dose(rest):
@@ -233,7 +203,7 @@ class _Notes(Gathered):
 
     # ---- headings
 
-    def _headed(self, line: _Line) -> bool:
+    def _headed(self, line: Line) -> bool:
         """Take a heading: one more time of the block at hand, more of its heading, or another block."""
         heading = read_heading(line.text)
         if heading is None:
@@ -269,19 +239,19 @@ class _Notes(Gathered):
             return False
         return bool(heading.cap) or block.form in ("circuit", "partner", "straight") or not heading.says_figures
 
-    def _named_part(self, line: _Line) -> bool:
+    def _named_part(self, line: Line) -> bool:
         """Begin a block under "Part two, three times" and the like."""
-        if not _PART.match(line.text) or has_dose(_HOW_OFTEN.sub("", line.text)):
+        count = named_part(line.text)
+        if count is None:
             return False
         self.close()
-        count = next((count for words, count in _COUNTS if words in line.text.casefold()), None)
-        form = "straight" if count is None else "circuit"
-        self.begin(TypedBlock(form=form, title=line.text, rounds=None if count is None else exactly(count)))
+        form = "circuit" if count else "straight"
+        self.begin(TypedBlock(form=form, title=line.text, rounds=exactly(count) if count else None))
         return True
 
     # ---- lists on one line, and prose
 
-    def _prose(self, line: _Line) -> bool:
+    def _prose(self, line: Line) -> bool:
         """Carry a line that talks to somebody, or names the file, and has no dose as exercises have."""
         if has_chain(line.text):
             return False
@@ -294,7 +264,7 @@ class _Notes(Gathered):
         self.day.unread.append((line.number, line.text))
         return True
 
-    def _in_turn(self, line: _Line) -> bool:
+    def _in_turn(self, line: Line) -> bool:
         pieces = in_turn(line.text)
         if pieces:
             self.close()
@@ -302,7 +272,7 @@ class _Notes(Gathered):
             self.take(line.number, one)
         return bool(pieces)
 
-    def _names_below(self, line: _Line) -> bool:
+    def _names_below(self, line: Line) -> bool:
         """Begin a block with the dose that the names below it share."""
         if not heads_names(line.text, line.below):
             return False
@@ -313,18 +283,18 @@ class _Notes(Gathered):
         self.begin(TypedBlock(form="straight", title=head.name, rounds=rounds, each=head.parts[0]))
         return True
 
-    def _titled(self, line: _Line) -> bool:
+    def _titled(self, line: Line) -> bool:
         found = titled(line.text)
         if found is None:
             return False
         title, pieces = found
         return self._listed(line, read_heading(title) or TypedBlock("straight", title=title), pieces)
 
-    def _dashed(self, line: _Line) -> bool:
+    def _dashed(self, line: Line) -> bool:
         pieces = dashed(line.text)
         return bool(pieces) and self._listed(line, TypedBlock("chipper"), pieces)
 
-    def _listed(self, line: _Line, block: TypedBlock, pieces: list[str]) -> bool:
+    def _listed(self, line: Line, block: TypedBlock, pieces: list[str]) -> bool:
         """Begin a block with the exercises of one line."""
         self.close()
         self.begin(block)
@@ -334,7 +304,7 @@ class _Notes(Gathered):
 
     # ---- exercises
 
-    def _exercise(self, line: _Line) -> bool:
+    def _exercise(self, line: Line) -> bool:
         """Take a line as an exercise; without a dose of its own it may be a name, a title, or prose."""
         self.close()
         label, rest = split_label(strip_bullet(line.text))
@@ -342,33 +312,28 @@ class _Notes(Gathered):
             self.rows = Rows(line.number, [line.text], has_dose(line.text))
         elif self._is_bare_name(rest):
             self.take(line.number, line.text)
-        elif _is_title(rest, line.following):
+        elif is_title(rest, line.following):
             self.begin(TypedBlock(form="straight", title=rest.rstrip(":").strip("#*_ ")))
         else:
             self.day.unread.append((line.number, line.text))
         return True
 
     @staticmethod
-    def _stands_over_dose(line: _Line, name: str) -> bool:
+    def _stands_over_dose(line: Line, name: str) -> bool:
         """Tell whether the line below is a dose of what this one names."""
         below = strip_bullet(line.following.strip())
-        if len(name.split()) > 2 * _LONGEST_NAME or not begins_dose(below) or split_label(below)[0]:
+        if len(name.split()) > 2 * LONGEST_NAME or not begins_dose(below) or split_label(below)[0]:
             return False
         return (begins_part(below) and has_dose(below)) or not read_heading(line.following)
 
     def _is_bare_name(self, name: str) -> bool:
         """Tell whether a name without a dose stands in a block of such names."""
         block = self.block
-        if block is None or len(name.split()) > _LONGEST_NAME or name.endswith((".", "!", "?", ":")):
+        if block is None or len(name.split()) > LONGEST_NAME or name.endswith((".", "!", "?", ":")):
             return False
         if not self.in_paragraph and block.form in PLAIN:
             return False
         return block.each.has_work or not any(one.parts[0].has_work for one in block.exercises)
-
-
-def _opens(text: str) -> bool:
-    """Tell whether a line opens a block whatever stands above: "3 rounds of:", a cap."""
-    return bool(_ROUNDS_OF.match(text) or _CAP.search(text))
 
 
 def _add_detail(block: TypedBlock, heading: TypedBlock) -> None:
@@ -378,10 +343,3 @@ def _add_detail(block: TypedBlock, heading: TypedBlock) -> None:
     block.rounds = block.rounds or heading.rounds
     if heading.title:
         block.words.append(heading.title)
-
-
-def _is_title(text: str, following: str) -> bool:
-    """Tell whether a line without figures is a title of what stands below."""
-    if len(text.split()) > _LONGEST_NAME or text.endswith((".", "!", "?")):
-        return False
-    return text.endswith(":") or bool(following.strip()) or is_raw_title(text)

@@ -188,18 +188,23 @@ def _sets_of(first: Factor, sets: Amount, second: Factor) -> Fields | None:
     if second.hold and second.hold.high <= LONGEST_HOLD and sets.low >= FEWEST_HELD and not first.is_sets:
         return {"reps": (sets.figures,), "hold": second.hold}
     work = _work_of(second, sets)
-    if work is None:
+    if amount and amount.unit == "" and not first.is_sets and (unclear := _bare(sets, second, amount)):
+        return unclear
+    is_too_many = amount and amount.unit == "" and not first.is_sets and amount.low > _MOST_REPS
+    if work is None or is_too_many:
         return None
-    if amount and amount.unit == "" and not first.is_sets:
-        if sets.low > LIGHTEST >= amount.high and not second.per_side:
-            return {"load": TypedLoad("mass", sets.figures), "reps": (amount.figures,)}
-        if amount.low >= 25 and amount.low % 25 == 0 and not second.rep_max:
-            return {"sets": sets.figures, "words": [f"× {write_number(amount.low)}"]}
-        if amount.low > _MOST_REPS:
-            return None
     if second.is_sets and amount and not first.is_sets:
         return {"sets": amount.figures, "reps": (sets.figures,)}
     return {"sets": sets.figures, **work}
+
+
+def _bare(sets: Amount, second: Factor, amount: Amount) -> Fields | None:
+    """Decide where neither figure has a unit: a load and its repetitions, or a length that nobody wrote as one."""
+    if sets.low > LIGHTEST >= amount.high and not second.per_side:
+        return {"load": TypedLoad("mass", sets.figures), "reps": (amount.figures,)}
+    if amount.low >= 25 and amount.low % 25 == 0 and not second.rep_max:
+        return {"sets": sets.figures, "words": [f"× {write_number(amount.low)}"]}
+    return None
 
 
 def _loaded(load: Factor, other: Factor) -> Fields | None:

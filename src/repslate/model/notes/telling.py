@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 
 from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.items import bare_item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import has_dose, split_label, strip_bullet
+from repslate.source.bounds import DOSE
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _CHAIN = re.compile(r"(?i)\d\s*[x×]\s*\d|\d\s*sets?\b")
@@ -19,6 +22,76 @@ _BEGIN = (
 _SIGNS = frozenset({",", "@", "(", "+", "-", "–", "*", "•"})
 _SHORTEST_TALK = 6  # words; with one word of talk only, ten
 _LONGEST_BELOW = 4  # words of a name below a dose
+LONGEST_NAME = 8  # words; what is longer and has no figure is prose
+_DAY = re.compile(
+    r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b"
+    r"|(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|session\s*\d\b)"
+)
+#: What messengers put in front of each message.
+_CHAT = re.compile(r"^\s*\[[^\]]{0,60}\d{1,2}[:.]\d{2}[^\]]{0,60}\]\s*(?:[^:,.\d]{2,30}:\s+)?")
+_PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
+_HOW_OFTEN = re.compile(r"(?i)\b(?:once|twice|\w+ times)\b.*")
+_COUNTS = (("once", 1), ("twice", 2), ("three times", 3), ("3 times", 3), ("two times", 2), ("2 times", 2),
+           ("four times", 4), ("4 times", 4))  # fmt: skip
+_ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
+_BETWEEN_ROUNDS = re.compile(
+    r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b"
+)
+_CAP = re.compile(r"(?i)\bcap\b|\btc\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of notes: its number from 1, as typed, without blanks and quotes around it, and the six below."""
+
+    number: int
+    raw: str
+    text: str
+    below: list[str]
+
+    @property
+    def following(self) -> str:
+        """The next line that is not blank."""
+        return next((one for one in self.below if one.strip()), "")
+
+
+def lines_of(text: str) -> Iterator[Line]:
+    """Yield the lines of a text without what messengers put in front; of those below the beginning is enough."""
+    lines = [_CHAT.sub("", line) if "[" in line else line for line in text.splitlines()]
+    begun = [line[:DOSE] for line in lines]
+    for number, line in enumerate(lines, 1):
+        stripped = line.strip()
+        is_quoted = stripped.count('"') == 2 and stripped.startswith('"')
+        yield Line(number, line, stripped.strip('"') if is_quoted else stripped, begun[number : number + 6])
+
+
+def opens(text: str) -> bool:
+    """Tell whether a line opens a block whatever stands above: "3 rounds of:", a cap."""
+    return bool(_ROUNDS_OF.match(text) or _CAP.search(text))
+
+
+def is_title(text: str, following: str) -> bool:
+    """Tell whether a line without figures is a title of what stands below."""
+    if len(text.split()) > LONGEST_NAME or text.endswith((".", "!", "?")):
+        return False
+    return text.endswith(":") or bool(following.strip()) or text.isupper() or text.istitle()
+
+
+def names_day(text: str) -> bool:
+    """Tell whether a line begins as the name of a day does: "Day 2", "Week 3, day A", "Monday"."""
+    return bool(_DAY.match(text))
+
+
+def named_part(text: str) -> int | None:
+    """Return how often "Part two, three times" is done, 0 where it does not say; None for any other line."""
+    if not _PART.match(text) or has_dose(_HOW_OFTEN.sub("", text)):
+        return None
+    return next((count for words, count in _COUNTS if words in text.casefold()), 0)
+
+
+def says_between_rounds(text: str) -> bool:
+    """Tell whether a line says that something is between or after rounds."""
+    return bool(_BETWEEN_ROUNDS.search(text))
 
 
 def words_of(text: str) -> list[str]:
@@ -41,11 +114,6 @@ def has_chain(text: str) -> bool:
 def names_file(text: str) -> bool:
     """Tell whether a first line is the title of the whole sheet: "Week 3 programme"."""
     return not listed("title of a sheet").isdisjoint(words_of(text))
-
-
-def is_raw_title(text: str) -> bool:
-    """Tell whether a line looks like a title: every word with a capital, or capitals throughout."""
-    return text.isupper() or text.istitle()
 
 
 def heads_names(text: str, below: list[str]) -> bool:
