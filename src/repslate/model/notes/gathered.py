@@ -9,6 +9,7 @@ from repslate.model.notes.blocks import TOGETHER, TypedBlock, settle_block
 from repslate.model.notes.head import details
 from repslate.model.notes.lines import read_lines
 from repslate.model.notes.lists import split_exercises
+from repslate.source.bounds import EXERCISES
 
 _GROUP = re.compile(r"([A-Za-z])\d{1,2}|(\d{1,2})[A-Za-z]")
 _BUY_IN = re.compile(r"(?i)buy[- ]?in")
@@ -58,12 +59,14 @@ class Gathered:
             _name_day(day)
             for block in day.blocks:
                 settle_block(block)
-        return [day for day in self.days if day.blocks or day.unread] or [TypedDay()]
+        return [day for day in self.days if day.blocks or day.unread or day.title] or [TypedDay()]
 
     def begin_day(self, title: str, *, is_new: bool) -> None:
         """Give the day at hand its title, or begin another one."""
         if is_new:
             self.days.append(TypedDay())
+        elif self.day.title:  # a title above the title
+            self.day.unread.append((0, self.day.title))
         self.day.title, self.block = title, None
 
     def begin(self, heading: TypedBlock) -> None:
@@ -136,7 +139,7 @@ def _is_of_another(block: TypedBlock, letter: str) -> bool:
 
 def _count_letters(block: TypedBlock) -> None:
     """Name a block after the number of its exercises that share its letter."""
-    count = sum(letter_of(one.label) == block.label for one in block.exercises)
+    count = sum(letter_of(one.label) == block.label for one in block.exercises[-EXERCISES:])
     if (count > 1 and block.form != "superset") or count > 2:
         block.form = _BY_COUNT.get(count, "giant-set")
 

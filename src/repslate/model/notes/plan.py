@@ -30,7 +30,7 @@ from repslate.model.notes.telling import (
     says_between_rounds,
     talks,
 )  # fmt: skip
-from repslate.source.bounds import DOSE
+from repslate.source.bounds import DOSE, EXERCISES
 
 _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
 _PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*(\D.*\d.*)$")
@@ -333,7 +333,7 @@ class _Notes(Gathered):
             return False
         if not self.in_paragraph and block.form in PLAIN:
             return False
-        return block.each.has_work or not any(one.parts[0].has_work for one in block.exercises)
+        return block.each.has_work or not any(one.parts[0].has_work for one in block.exercises[:EXERCISES])
 
 
 def _add_detail(block: TypedBlock, heading: TypedBlock) -> None:

@@ -28,7 +28,12 @@ _OF = frozenset({"of", "de", "à", "von", "di", "with", "at", "a"})
 
 
 def chain(typed: Typed, at: int, given: Dose) -> Found | None:
-    """Read "3 × 10", "4 sets of 8", "60 kg x 5", "5x10x75", and "x 4" alone."""
+    """Read "3 × 10", "4 sets of 8", "60 kg x 5", "5x10x75", "3 x (5 s hold x 8)", and "x 4" alone."""
+    return _chain(typed, at, given, is_inside=False)
+
+
+def _chain(typed: Typed, at: int, given: Dose, *, is_inside: bool) -> Found | None:
+    """Read a chain; inside a bracket no other is looked into, which keeps the work linear."""
     if typed[at].is_times and typed[at].word != "by" and not typed[at - 1].is_number:
         at += 1
         alone = factor(typed, at)
@@ -38,7 +43,8 @@ def chain(typed: Typed, at: int, given: Dose) -> Found | None:
     if not factors:
         return None
     if len(factors) == 1:
-        return _bracketed(typed, factors[0], step) or _single(typed, factors[0], given)
+        bracketed = None if is_inside else _bracketed(typed, factors[0], step)
+        return bracketed or _single(typed, factors[0], given)
     product = _product(typed, factors, given)
     if product is None and factors[0].amount and factors[0].amount.unit in ("", "set"):
         return Found(factors[-1].end, {"words": [typed.typed(at, factors[-1].end)]})
@@ -87,7 +93,7 @@ def _bracketed(typed: Typed, sets: Factor, at: int) -> Found | None:
         return None
     if typed.is_mark(at + 1, "("):
         return None
-    inside = chain(typed, at + 1, Dose())
+    inside = _chain(typed, at + 1, Dose(), is_inside=True)
     if inside is None or not typed.is_mark(inside.end, ")") or "sets" in inside.fields or "words" in inside.fields:
         return None
     return Found(inside.end + 1, {"sets": sets.amount.figures, **inside.fields}, may_begin=True)
