@@ -14,8 +14,10 @@ from repslate.model.notes.lines import has_dose, split_label, strip_bullet
 from repslate.source.bounds import DOSE
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+#: A dose that no prose has: sets and repetitions, or a number of sets.
 _CHAIN = re.compile(r"(?i)\d\s*[x×]\s*\d|\d\s*sets?\b")
 _SET = re.compile(r"(?i)set\s*\d")
+#: What a dose may begin with that is no figure.
 _BEGIN = (
     "topset", "backoff", "warmupset", "heavy", "last", "tempo", "every", "buildto", "myo", "rpe", "rest",
 )  # fmt: skip
@@ -23,16 +25,20 @@ _SIGNS = frozenset({",", "@", "(", "+", "-", "–", "*", "•"})
 _SHORTEST_TALK = 6  # words; with one word of talk only, ten
 _LONGEST_BELOW = 4  # words of a name below a dose
 LONGEST_NAME = 8  # words; what is longer and has no figure is prose
+
+#: What a line over a day begins with.
 _DAY = re.compile(
     r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b"
     r"|(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|session\s*\d\b)"
 )
-#: What messengers put in front of each message.
+#: What messengers put in front of each message; bounded, so that a hostile line costs little.
 _CHAT = re.compile(r"^\s*\[[^\]]{0,60}\d{1,2}[:.]\d{2}[^\]]{0,60}\]\s*(?:[^:,.\d]{2,30}:\s+)?")
+#: "Part two", and how often it is done.
 _PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
 _HOW_OFTEN = re.compile(r"(?i)\b(?:once|twice|\w+ times)\b.*")
 _COUNTS = (("once", 1), ("twice", 2), ("three times", 3), ("3 times", 3), ("two times", 2), ("2 times", 2),
            ("four times", 4), ("4 times", 4))  # fmt: skip
+#: What opens a block whatever stands above it.
 _ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
 _BETWEEN_ROUNDS = re.compile(
     r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b"
