@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import TypedDict
 
 from repslate.model.notes.amounts import Amount
 from repslate.model.quantity import Range
@@ -16,7 +17,8 @@ class TypedLoad:
     """A load as typed: one figure or range, one for each set, or two levels of which each picks one.
 
     `kind` is kg, lb, mass (no unit on the line), percent_1rm, percent_tm, percent_of_5rm, rep_max, percent_off_top,
-    fraction_bodyweight, bodyweight, band, rpe, rir, pace, zone, rate_spm, rate_rpm, percent_ftp, percent_hrmax or words.
+    fraction_bodyweight, bodyweight, band, rpe, rir, pace, zone, rate_spm, rate_rpm, percent_ftp, percent_hrmax or
+    words.
     """
 
     kind: str
@@ -86,33 +88,87 @@ class TypedExercise:
 
 
 ONE = Range(Decimal(1), Decimal(1))
-
-
 LONGEST_HOLD = 10  # seconds of a hold inside a repetition; "10 × 6 s hold" is ten of them, "3 × 45 s hold" three sets
+FEWEST_HELD = 5  # repetitions, from which on a short hold is one of each
+LIGHTEST = 20  # kg or lb; what is less before "×" is a count (common practice, no source)
 
 
-FEWEST_HELD = 5
+class Fields(TypedDict, total=False):
+    """What a reader fills of a Dose, under the same names, and what it says of the part or the exercise.
 
+    `name` is one for the exercise, `parts` stand in place of the part at hand; `part`: another one begins here; `adds`:
+    it belongs to what was said before; `sided_reps` are the repetitions of a side, told behind those of both; `times`
+    is "x 4", of which only the dose tells what it counts; `tm`: shares are of a training maximum;
+    `is_hold`: the seconds said before are of a hold in each repetition.
+    """
 
-LIGHTEST = 20
+    sets: Figures
+    reps: tuple[Figures, ...]
+    seconds: Figures
+    metres: Figures
+    calories: Figures
+    breaths: Figures
+    steps: Figures
+    two_levels: tuple[str, tuple[Decimal, ...]]
+    hold: Figures
+    rest: Figures
+    intra_rest: Figures
+    rest_metres: Figures
+    rest_as_needed: bool
+    every: Decimal
+    clock: Decimal
+    per_side: bool
+    alternating: bool
+    is_max: bool
+    open_last: bool
+    max_last: bool
+    complex: tuple[int, ...]
+    cluster: tuple[int, ...]
+    partials: Figures | bool
+    tempo: tuple[str, ...]
+    drops: int
+    drop_set: bool
+    drop_last: bool
+    rest_pause: bool
+    myo: bool
+    mini_sets: Figures
+    mini_reps: Figures
+    per_day: int
+    load: TypedLoad
+    effort: TypedLoad
+    role: str
+    words: list[str]
+    name: str
+    parts: list[Dose]
+    part: bool
+    adds: bool
+    sided_reps: tuple[Figures, ...]
+    times: Figures
+    tm: bool
+    is_hold: bool
 
 
 @dataclass(slots=True)
 class Found:
-    """The token behind what was read, and the fields it fills; `may_begin`: it can be the first of another part."""
+    """The piece behind what was read, and the fields it fills; `may_begin`: it can be the first of another part."""
 
     end: int
-    fields: dict[str, object] = field(default_factory=dict)
+    fields: Fields = field(default_factory=Fields)
     may_begin: bool = False
 
 
-def work_fields(amount: Amount) -> dict[str, object] | None:
+def exactly(count: Decimal | int) -> Figures:
+    """Return a single figure as a range."""
+    return Range(Decimal(count), Decimal(count))
+
+
+def work_fields(amount: Amount) -> Fields | None:
     """Return the field that an amount of work fills; None for what is no work."""
-    name = {
-        "s": "seconds", "m": "metres", "cal": "calories", "breath": "breaths", "step": "steps",
-    }.get(amount.unit)  # fmt: skip
-    if name:
-        return {name: amount.figures}
+    figures = amount.figures
     if amount.unit in ("", "rep"):
-        return {"reps": (amount.figures,), **({"open_last": True} if amount.is_open else {})}
-    return None
+        return {"reps": (figures,), "open_last": True} if amount.is_open else {"reps": (figures,)}
+    works: dict[str, Fields] = {
+        "s": {"seconds": figures}, "m": {"metres": figures}, "cal": {"calories": figures},
+        "breath": {"breaths": figures}, "step": {"steps": figures},
+    }  # fmt: skip
+    return works.get(amount.unit)

@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 from typing import NamedTuple
 
-from repslate.model.tokens import Token, scan
+from repslate.model.notes.pieces import Piece, pieces
 
 LANGUAGES = ("en", "de", "fr", "es", "it", "pt", "sv")
 #: One sign for each that keyboards and telephones make of it; as long as the text, so that places stay.
@@ -33,16 +33,31 @@ def plain(text: str) -> str:
 
 
 @cache
-def phrases() -> dict[str, tuple[Phrase, ...]]:
-    """Return every phrase by its first word, the longest first."""
-    meanings: dict[tuple[str, ...], set[str]] = {}
+def _spellings() -> dict[str, tuple[str, ...]]:
+    """Return the spellings of each meaning, in all languages."""
+    found: dict[str, list[str]] = {}
     for language in LANGUAGES:
         for line in files(__package__).joinpath("words", f"{language}.txt").read_text("utf-8").splitlines():
             meaning, colon, spellings = line.partition(": ")
-            if not colon or line.startswith("#"):
-                continue
-            for spelling in spellings.split(" | "):
-                words = tuple(token.word for token in scan(plain(spelling)) if token.text)
+            if colon and not line.startswith("#"):
+                found.setdefault(meaning, []).extend(spellings.split(" | "))
+    return {meaning: tuple(some) for meaning, some in found.items()}
+
+
+@cache
+def listed(name: str) -> frozenset[str]:
+    """Return a list of single words ("=name: …" in the files), which stand beside figures and mean none."""
+    return frozenset(_spellings()[f"={name}"])
+
+
+@cache
+def phrases() -> dict[str, tuple[Phrase, ...]]:
+    """Return every phrase by its first word, the longest first."""
+    meanings: dict[tuple[str, ...], set[str]] = {}
+    for meaning, spellings in _spellings().items():
+        if not meaning.startswith("="):
+            for spelling in spellings:
+                words = tuple(piece.word for piece in pieces(plain(spelling)) if piece.text)
                 meanings.setdefault(words, set()).add(meaning)
     first: dict[str, list[Phrase]] = {}
     for words, found in meanings.items():
@@ -50,13 +65,13 @@ def phrases() -> dict[str, tuple[Phrase, ...]]:
     return {word: tuple(sorted(some, key=lambda phrase: -len(phrase.words))) for word, some in first.items()}
 
 
-def meanings(tokens: tuple[Token, ...]) -> tuple[dict[str, int], ...]:
+def meanings(tokens: tuple[Piece, ...]) -> tuple[dict[str, int], ...]:
     """Return for each token what the phrases that begin there may mean, each with the token behind the longest."""
     known = phrases()
     return tuple(_beginning(tokens, at, known.get(token.word, ())) for at, token in enumerate(tokens))
 
 
-def _beginning(tokens: tuple[Token, ...], at: int, some: tuple[Phrase, ...]) -> dict[str, int]:
+def _beginning(tokens: tuple[Piece, ...], at: int, some: tuple[Phrase, ...]) -> dict[str, int]:
     found: dict[str, int] = {}
     for phrase in some:  # the longest first
         end = at + len(phrase.words)

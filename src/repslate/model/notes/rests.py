@@ -5,67 +5,86 @@ from __future__ import annotations
 from decimal import Decimal
 
 from repslate.model.notes.amounts import Amount, Typed
-from repslate.model.notes.dose import Dose, Found
+from repslate.model.notes.dose import Dose, Fields, Figures, Found, exactly
+from repslate.model.notes.lexicon import listed
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
+_SECONDS = {"mom": 60, "m": 60, "s": 1, "min": 60}  # of "E2MOM", "E90s"
+_STROKE_RATES = range(16, 41)  # a minute, of rowing (common practice, no source)
+_SHORTEST_REST = 10  # seconds of a rest that nothing names
+_LONGEST_BARE = 5  # "rest 2" may be of minutes; from six on it is of seconds
+#: What a pair of bells weighs; "20s" behind a dose may be one (common practice, no source).
+_BELLS = frozenset(map(Decimal, (8, 12, 14, 16, 18, 20, 22, 24, 26, 28, 32, 36, 40, 44, 48)))
+_SHORT = frozenset({"p", "v", "r", "int"})  # too short to be a rest without a time
 
-def per_day(typed: Typed, at: int, given: Dose) -> Found | None:
+
+def per_day(typed: Typed, at: int, _given: Dose) -> Found | None:
+    """Read "2x/day", "3 times a day" and "twice daily"."""
     if end := typed.sees(at, "twiceaday"):
         return Found(end, {"per_day": 2})
     amount = typed.amount(at)
     if not amount or amount.unit not in ("", "rep"):
         return None
-    step = amount.end + typed[amount.end].is_times
-    end = typed.sees(step, "perday")
+    end = typed.sees(amount.end + typed[amount.end].is_times, "perday")
     return Found(end, {"per_day": int(amount.low)}) if end else None
+
+
+# ---- the clock
 
 
 def every(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "every 2 min for 12 min", "E2MOM x 7", "EMOM 10", "on 1:30", "2:15 clock"."""
-    seconds: Decimal | None = None
-    end = 0
-    if typed[at].word == "e" and typed[at + 1].kind is Kind.FIGURE and typed[at + 1].glued and typed[at + 2].glued:
-        factor = {"mom": 60, "m": 60, "s": 1, "min": 60}.get(typed[at + 2].word)
-        if factor:
-            seconds, end = Decimal(typed[at + 1].text.replace(",", ".")) * factor, at + 3
-    elif end := typed.sees(at, "everyminute"):
-        seconds = Decimal(60)
-    elif (behind := typed.sees(at, "every")) or (
-        (given.has_work or given.sets) and (behind := typed.sees(at, "onclock"))
-    ):
-        amount = typed.amount(behind)
-        if amount and amount.unit == "s" and amount.is_single and (typed.sees(at, "every") or amount.is_clock):
-            seconds, end = amount.low, amount.end
-    elif (amount := typed.amount(at)) and amount.unit == "s" and (end := typed.sees(amount.end, "clock")):
-        seconds = amount.low
-    if seconds is None:
+    found = _interval(typed, at, given)
+    if found is None or not found[0]:
         return None
-    fields: dict[str, object] = {"every": seconds}
-    step = end
-    while typed[step].word in ("for", "x", "×", "of") or typed[step].text in (",", "("):
-        step += 1
-    length = typed.amount(step)
-    if length and length.unit == "s" and length.is_single:
-        fields["clock"], end = length.low, length.end
-        fields["sets"] = _whole(length.low / seconds)
-    elif (length and length.unit in ("round", "set") and length.is_single) or (
-        length and length.unit == "" and length.is_single and step > end and not _goes_on(typed, length.end)
-    ):
-        fields["sets"], end = length.figures, length.end
-    elif length and length.unit == "" and length.is_single and step == end and length.low * 60 % seconds == 0:
-        fields["clock"], end = length.low * 60, length.end  # "E3MOM 15", "EMOM 12": minutes
-        fields["sets"] = _whole(fields["clock"] / seconds)  # type: ignore[operator]
-    fields = {key: value for key, value in fields.items() if value is not None}
+    seconds, end = found
+    more, end = _how_often(typed, end, seconds)
+    fields: Fields = {"every": seconds, **more}
     if given.sets is not None or given.has_work:
-        fields.setdefault("adds", True)
+        fields["adds"] = True
     if given.sets is not None:
         fields.pop("sets", None)
     return Found(end, fields)
 
 
-def _whole(count: Decimal) -> Range[Decimal] | None:
-    return Range(count, count) if count == count.to_integral() else None
+def _interval(typed: Typed, at: int, given: Dose) -> tuple[Decimal, int] | None:
+    """Return the seconds from one beginning to the next, and the piece behind them."""
+    if typed[at].word == "e" and typed[at + 1].kind is Kind.FIGURE and typed[at + 1].glued and typed[at + 2].glued:
+        factor, number = _SECONDS.get(typed[at + 2].word), typed.number(at + 1)
+        return (number[0] * factor, at + 3) if factor and number else None
+    if end := typed.sees(at, "everyminute"):
+        return Decimal(60), end
+    named = typed.sees(at, "every")
+    if behind := named or (typed.sees(at, "onclock") if given.has_work or given.sets else 0):
+        amount = typed.amount(behind)
+        is_clock = amount and amount.unit == "s" and amount.is_single and (named or amount.is_clock)
+        return (amount.low, amount.end) if amount and is_clock else None
+    amount = typed.amount(at)
+    end = typed.sees(amount.end, "clock") if amount and amount.unit == "s" else 0
+    return (amount.low, end) if amount and end else None
+
+
+def _how_often(typed: Typed, end: int, seconds: Decimal) -> tuple[Fields, int]:
+    """Read how long it goes on, or how many times, behind the interval."""
+    step = end
+    while typed[step].word in ("for", "x", "×", "of") or typed[step].text in (",", "("):
+        step += 1
+    length = typed.amount(step)
+    if length is None or not length.is_single:
+        return {}, end
+    if length.unit == "s":
+        return _clocked(length.low, seconds), length.end
+    if length.unit in ("round", "set") or (not length.unit and step > end and not _goes_on(typed, length.end)):
+        return {"sets": length.figures}, length.end
+    if not length.unit and step == end and length.low * 60 % seconds == 0:  # "E3MOM 15", "EMOM 12": minutes
+        return _clocked(length.low * 60, seconds), length.end
+    return {}, end
+
+
+def _clocked(length: Decimal, seconds: Decimal) -> Fields:
+    count = length / seconds
+    return {"clock": length, "sets": exactly(count)} if count == count.to_integral() else {"clock": length}
 
 
 def _goes_on(typed: Typed, at: int) -> bool:
@@ -74,41 +93,62 @@ def _goes_on(typed: Typed, at: int) -> bool:
     return token.is_times or token.kind is Kind.WORD or token.text in ("%", "/")
 
 
+# ---- rests
+
+
 def rest(typed: Typed, at: int, given: Dose) -> Found | None:
-    if typed[at].word == "no" and typed.sees(at + 1, "rest"):
-        return Found(typed.sees(at + 1, "rest"), {"rest": Range(Decimal(0), Decimal(0))})
+    """Read a rest: "rest 60-90 s", "no rest", "90 s between sets", "(:30)", "up to 2 min rest"."""
     if typed[at].glued and typed[at - 1].is_number and typed[at].word in ("r", "p", "v"):
         return None  # "10R" is the right side
-    if typed[at].word == "r" and (given.seconds or given.metres) and typed[at + 1].glued:
-        rate = typed.amount(at + 1)
-        if rate and not rate.unit and 15 < rate.low < 41:
-            return Found(rate.end, {"words": [typed.typed(at, rate.end)]})  # a stroke rate or a rest
+    for read in (_no_rest, _rate_or_rest, _intra):
+        if found := read(typed, at, given):
+            return found
     begin = at
-    if (inside := typed.sees(at, "intra")) and (word := typed.sees(inside, "rest")):
-        found = _rest_behind(typed, word, given)
-        if found and "rest" in found.fields:
-            return Found(found.end, {"intra_rest": found.fields["rest"]})
-    while (
-        typed[at].word in ("with", "w", "/", "then", "+", "and", "con", "avec", "mit", "med", "com") and at - begin < 3
-    ):
+    while (typed[at].word in listed("joins a rest") or typed[at].text in ("/", "+")) and at - begin < 3:
         at += 1
     word = typed.sees(at, "rest")
-    if word and not (typed[at].word in ("p", "v", "r", "int") and not _is_time(typed, word)):
-        return _rest_behind(typed, word, given) or _rest_in_words(typed, word)
-    if typed[at].word in ("rest", "r") and typed.sees(at, "rest"):
-        return None
-    if typed.is_mark(at, "#") and _is_time(typed, at + 1) and typed.amount(at + 1).unit == "s":  # type: ignore[union-attr]
-        amount = typed.amount(at + 1)
-        return Found(amount.end, {"rest": amount.figures}) if amount else None
-    amount = typed.amount(at)
-    if at == begin and (bound := typed.sees(at, "upto")):
+    if word and (typed[at].word not in _SHORT or _is_time(typed, word)):
+        return _rest_behind(typed, word) or _rest_in_words(typed, word)
+    return None if word and typed[at].word == "r" else _timed(typed, at, given, is_joined=at > begin)
+
+
+def _timed(typed: Typed, at: int, given: Dose, *, is_joined: bool) -> Found | None:
+    """Read a rest that begins with its time."""
+    amount = typed.amount(at + 1) if typed.is_mark(at, "#") else None
+    if amount and amount.unit == "s":
+        return Found(amount.end, {"rest": amount.figures})
+    bound = 0 if is_joined else typed.sees(at, "upto")
+    if bound:
         amount = typed.amount(bound)
-        if amount and amount.unit == "s" and (end := typed.sees(amount.end, "rest")):
-            return Found(_ended(typed, end), {"rest": Range(Decimal(0), amount.high)})
+        end = typed.sees(amount.end, "rest") if amount and amount.unit == "s" else 0
+        return Found(_ended(typed, end), {"rest": Range(Decimal(0), amount.high)}) if amount and end else None
+    amount = typed.amount(at)
+    if amount is None or amount.unit not in ("s", "m") or _is_pause(typed, amount):
         return None
-    if amount is None:
-        return None
-    return _rest_before(typed, amount, given, is_joined=at > begin)
+    can_ease = is_joined or given.has_work or given.sets is not None
+    found = _named(typed, amount) or (_easy(typed, amount) if can_ease else None) or _between(typed, amount, given)
+    return found or (_unnamed(typed, amount, given) if amount.unit == "s" else None)
+
+
+def _no_rest(typed: Typed, at: int, _given: Dose) -> Found | None:
+    end = typed.sees(at + 1, "rest") if typed[at].word == "no" else 0
+    return Found(end, {"rest": exactly(0)}) if end else None
+
+
+def _rate_or_rest(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Carry "r24" behind a time or a length as words: a stroke rate or a rest."""
+    is_short = typed[at].word == "r" and (given.seconds or given.metres) and typed[at + 1].glued
+    rate = typed.amount(at + 1) if is_short else None
+    if rate and not rate.unit and _STROKE_RATES[0] - 1 < rate.low < _STROKE_RATES[-1] + 1:
+        return Found(rate.end, {"words": [typed.typed(at, rate.end)]})
+    return None
+
+
+def _intra(typed: Typed, at: int, _given: Dose) -> Found | None:
+    inside = typed.sees(at, "intra")
+    word = typed.sees(inside, "rest") if inside else 0
+    found = _rest_behind(typed, word) if word else None
+    return Found(found.end, {"intra_rest": found.fields["rest"]}) if found and "rest" in found.fields else None
 
 
 def _is_time(typed: Typed, at: int) -> bool:
@@ -116,35 +156,36 @@ def _is_time(typed: Typed, at: int) -> bool:
     return bool(amount and amount.unit in ("s", "", "m"))
 
 
-def _rest_behind(typed: Typed, at: int, given: Dose) -> Found | None:
+def _rest_behind(typed: Typed, at: int) -> Found | None:
     """Read what stands behind "rest": a time, seconds where no unit is written."""
-    at += typed[at].text in (":", "=")
-    for word in ("of", "for", "is", "to", "between", "at", "interval"):
-        at += typed[at].word == word
-    if (bound := typed.sees(at, "upto")) or (bound := typed.sees(at, "between")):
-        at = bound
-        for word in ("sets", "rounds", "set", ":"):
-            at += typed[at].word == word
+    at = _behind_words(typed, at)
     if end := typed.sees(at, "needed"):
         return Found(_ended(typed, end), {"rest_as_needed": True})
     amount = typed.amount(at)
-    if amount is None:
-        return None
-    if typed.is_mark(amount.end, ":") and amount.unit == "":  # "1:1" is read as no clock: a ratio
-        return None
+    if amount is None or (typed.is_mark(amount.end, ":") and amount.unit == ""):
+        return None  # "1:1" is no clock: a ratio
     if amount.unit == "m":
         return Found(_ended(typed, amount.end), {"rest_metres": amount.figures})
-    if amount.unit not in ("s", "") or (amount.is_clock and amount.high < 10 and amount.low < 10):
-        return None
-    seconds = amount.figures
-    if (
-        amount.unit == "" and amount.high <= 5 and amount.high > 0
-    ):  # "rest 2": of minutes or seconds? minutes, written so
+    is_tiny_clock = amount.is_clock and amount.high < _SHORTEST_REST
+    is_unclear = amount.unit == "" and 0 < amount.high <= _LONGEST_BARE  # "rest 2": minutes or seconds?
+    if amount.unit not in ("s", "") or is_tiny_clock or is_unclear:
         return None
     end = _ended(typed, amount.end)
-    if behind := typed.sees(end, "intra"):
-        return Found(behind, {"intra_rest": seconds})
-    return Found(end, {"rest": seconds})
+    behind = typed.sees(end, "intra")
+    return Found(behind, {"intra_rest": amount.figures}) if behind else Found(end, {"rest": amount.figures})
+
+
+def _behind_words(typed: Typed, at: int) -> int:
+    """Return the piece behind the words that stand between "rest" and its time: ":", "of", "between sets:", "up to"."""
+    at += typed[at].text in (":", "=")
+    for word in ("of", "for", "is", "to", "between", "at", "interval"):
+        at += typed[at].word == word
+    bound = typed.sees(at, "upto") or typed.sees(at, "between")
+    if bound:
+        at = bound
+        for word in ("sets", "rounds", "set", ":"):
+            at += typed[at].word == word
+    return at
 
 
 def _rest_in_words(typed: Typed, at: int) -> Found | None:
@@ -152,84 +193,91 @@ def _rest_in_words(typed: Typed, at: int) -> Found | None:
     return Found(_ended(typed, end), {"rest_as_needed": True}) if end else None
 
 
-def _rest_before(typed: Typed, amount: Amount, given: Dose, *, is_joined: bool) -> Found | None:
-    """Read a time with "rest", "between sets", "intra" or "easy between" behind it."""
-    end = amount.end
-    if amount.unit not in ("s", "m"):
-        return None
-    if behind := typed.sees(end, "intra"):
+def _kind(amount: Amount, is_inside: bool = False) -> str:
+    return "intra_rest" if is_inside else "rest" if amount.unit == "s" else "rest_metres"
+
+
+def _resting(kind: str, figures: Figures) -> Fields:
+    """Return the field of a rest: between sets, inside one, or as a length to go easily."""
+    if kind == "intra_rest":
+        return {"intra_rest": figures}
+    return {"rest": figures} if kind == "rest" else {"rest_metres": figures}
+
+
+def _rest_word(typed: Typed, amount: Amount) -> tuple[int, int]:
+    """Return the piece behind a time, and the one behind the word for a rest that stands there; 0 for none."""
+    step = amount.end + (typed[amount.end].word in ("of", "de", "di"))
+    return step, 0 if typed[step].word in ("p", "v", "e") else typed.sees(step, "rest")
+
+
+def _is_pause(typed: Typed, amount: Amount) -> bool:
+    """Tell whether a time is one of a pause in each repetition, or of a rest-pause."""
+    step, word = _rest_word(typed, amount)
+    if not word or typed.sees(amount.end, "intra", "inter"):
+        return False
+    is_held = typed[step].word == "pause" and (typed[word].text == "@" or typed.sees(word, "bottom", "top", "at"))
+    is_joined = typed[word].is_dash and typed[word].glued and typed[word + 1].word == "pause"
+    return bool(is_held or (is_joined and not _is_time(typed, word)))
+
+
+def _named(typed: Typed, amount: Amount) -> Found | None:
+    """Read a time with "rest", "intra" or "easy recovery" behind it."""
+    if behind := typed.sees(amount.end, "intra"):
         return Found(behind, {"intra_rest": amount.figures})
-    if behind := typed.sees(end, "inter"):
+    if behind := typed.sees(amount.end, "inter"):
         return Found(behind, {"rest": amount.figures})
-    step = end + (typed[end].word in ("of", "de", "di"))
-    kind = "rest" if amount.unit == "s" else "rest_metres"
-    word = typed.sees(step, "rest")
-    if word and typed[step].word in ("p", "v", "e"):
-        word = 0
-    if word and typed[step].word == "pause" and (typed[word].text == "@" or typed.sees(word, "bottom", "top", "at")):
-        return None
+    step, word = _rest_word(typed, amount)
     easy = typed.sees(step, "easybetween")
-    if easy and (behind := typed.sees(easy, "rest")):
-        return Found(_ended(typed, behind), {kind: amount.figures})
-    if word and not _is_time(typed, word):
-        if typed[word].is_dash and typed[word].glued and typed[word + 1].word == "pause":
-            return None
-        return Found(_ended(typed, word), {kind: amount.figures})
-    if (
-        easy
-        and (given.has_work or given.sets or is_joined)
-        and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", "."))
-    ):
-        return Found(_ended(typed, easy), {kind: amount.figures})
-    if behind := typed.sees(end, "between"):
-        is_inside = bool(given.myo or given.rest_pause or given.complex or given.cluster) and given.intra_rest is None
-        if typed[behind].word in ("sets", "rounds", "set"):
-            is_inside = False
-        elif typed[behind].word in ("reps", "rep", "clusters"):
-            is_inside = True
-        return Found(_ended(typed, end), {"intra_rest" if is_inside else kind: amount.figures}) if behind else None
-    is_alone = typed.is_mark(amount.start - 1, "(") and typed[end].text in (")", "")
-    is_swim = typed.is_mark(amount.start - 1, "(") and amount.is_clock and typed[amount.start].text == ":"
-    if (given.has_work or given.sets) and kind == "rest" and (is_alone or is_swim) and not given.rest:
-        return Found(end, {"intra_rest" if given.rest_pause or given.myo or given.complex else "rest": amount.figures})
-    is_whole = bool(given.sets and (given.reps or given.metres or given.calories or given.is_max or given.steps))
-    is_apart = typed[amount.start - 1].text in (",", ";", "|", "·", "–", "-")
-    is_bell = (
-        typed[amount.start + 1].word == "s"
-        and typed[amount.start + 1].glued
-        and amount.low in _BELLS
-        and not given.load
-    )
-    if is_whole and is_apart and kind == "rest" and typed[end].text in ("", ",") and not is_bell and amount.low >= 10:
-        return Found(end, {"rest": amount.figures})
-    if given.tempo and given.reps and kind == "rest" and typed[end].text in ("", ","):
-        return Found(end, {"rest": amount.figures})
+    end = (typed.sees(easy, "rest") if easy else 0) or (0 if word and _is_time(typed, word) else word)
+    return Found(_ended(typed, end), _resting(_kind(amount), amount.figures)) if end else None
+
+
+def _easy(typed: Typed, amount: Amount) -> Found | None:
+    """Read "200 m jog" and "60 s easy" behind work."""
+    easy = typed.sees(_rest_word(typed, amount)[0], "easybetween")
+    if easy and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", ".")):
+        return Found(_ended(typed, easy), _resting(_kind(amount), amount.figures))
     return None
 
 
-#: What a pair of bells weighs; "20s" behind a dose may be one (common practice, no source).
-_BELLS = frozenset(map(Decimal, (8, 12, 14, 16, 18, 20, 22, 24, 26, 28, 32, 36, 40, 44, 48)))
+def _between(typed: Typed, amount: Amount, given: Dose) -> Found | None:
+    """Read "90 s between sets" and "20 s between clusters"."""
+    behind = typed.sees(amount.end, "between")
+    if not behind:
+        return None
+    is_inside = bool(given.myo or given.rest_pause or given.complex or given.cluster) and given.intra_rest is None
+    if typed[behind].word in ("sets", "rounds", "set"):
+        is_inside = False
+    elif typed[behind].word in ("reps", "rep", "clusters"):
+        is_inside = True
+    return Found(_ended(typed, amount.end), _resting(_kind(amount, is_inside), amount.figures))
+
+
+def _unnamed(typed: Typed, amount: Amount, given: Dose) -> Found | None:
+    """Read a time that nothing names behind a whole dose: "4 x 8 (:90)", "3 x 10, 60 s"."""
+    start, end = amount.start, amount.end
+    in_brackets = typed.is_mark(start - 1, "(")
+    is_alone = in_brackets and (typed[end].text in (")", "") or (amount.is_clock and typed[start].text == ":"))
+    if (given.has_work or given.sets) and is_alone and not given.rest:
+        is_inside = bool(given.rest_pause or given.myo or given.complex)
+        return Found(end, _resting(_kind(amount, is_inside), amount.figures))
+    is_whole = bool(given.sets and (given.reps or given.metres or given.calories or given.is_max or given.steps))
+    is_apart = typed[start - 1].text in (",", ";", "|", "·", "–", "-")
+    is_bell = typed[start + 1].word == "s" and typed[start + 1].glued and amount.low in _BELLS and not given.load
+    is_last = typed[end].text in ("", ",")
+    if is_whole and is_apart and is_last and not is_bell and amount.low >= _SHORTEST_REST:
+        return Found(end, {"rest": amount.figures})
+    return Found(end, {"rest": amount.figures}) if given.tempo and given.reps and is_last else None
 
 
 def _ended(typed: Typed, at: int) -> int:
-    """Return the token behind words that add nothing to a rest: "between sets", "after each round"."""
+    """Return the piece behind words that add nothing to a rest: "between sets", "after each round"."""
     end = typed.sees(at, "between") or at
     if typed[at].word in ("after", "before"):
         end = at + 1
     if end > at:
-        for word in ("each", "every", "chaque", "las", "les", "le", "varje"):
-            end += typed[end].word == word
+        end += typed[end].word in listed("each of a row")
+        end += typed[end].word in listed("each of a row")
         end = typed.sees(end, "set", "round", "rep", "station") or end
-        if typed[end].word in (
-            "exercises",
-            "exercise",
-            "reps",
-            "efforts",
-            "lifts",
-            "attempts",
-            "intervals",
-            "side",
-            "sides",
-        ):
-            end += 1
+        end += typed[end].word in listed("rested between")
     return end

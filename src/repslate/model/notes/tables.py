@@ -5,20 +5,14 @@ from __future__ import annotations
 import csv
 import re
 from dataclasses import dataclass
+from itertools import zip_longest
 
-_COLUMNS = {
-    "name": ("exercise", "exercises", "movement", "what", "pose", "drill", "lift", "name"),
-    "block": ("block", "part", "section", "order", "group", "#"),
-    "sets": ("sets", "set"),
-    "reps": ("reps", "rep", "work", "time", "dose", "reps/time", "duration", "volume", "distance", "sets x reps"),
-    "load": ("load", "weight", "kg", "intensity", "rate", "%", "lb", "lbs"),
-    "tempo": ("tempo",),
-    "effort": ("rpe", "rir", "effort"),
-    "rest": ("rest", "recovery", "rec", "break"),
-    "notes": ("notes", "note", "comments", "comment", "cues", "cue", "remarks"),
-}
-_ROLES = {word: role for role, words in _COLUMNS.items() for word in words}
+from repslate.model.notes.lexicon import listed
+
+_COLUMNS = ("name", "block", "sets", "reps", "load", "tempo", "effort", "rest", "notes")
+_ROLES = {word: role for role in _COLUMNS for word in listed(f"column of {role}")}
 _RULE = re.compile(r"[\s|:+=-]+")
+_SETS = re.compile(r"\d{1,2}(?:\s*[-–]\s*\d{1,2})?")
 _NOTHING = frozenset({"", "-", "–", "—", "none", "n/a", "/"})
 
 
@@ -41,7 +35,7 @@ def cells(text: str, sign: str) -> list[str]:
 
 def table_head(text: str) -> Table | None:
     """Read a line as the head of a table: two columns or more, of which most are called as columns are."""
-    for sign in ("\t", "|", ",", ";"):
+    for sign in filter(text.__contains__, ("\t", "|", ",", ";")):
         row = cells(text, sign)
         roles = tuple(_ROLES.get(cell.casefold().strip("*_ "), "") for cell in row)
         if len(row) > 1 and "name" in roles and sum(map(bool, roles)) >= max(2, len(row) - 2):
@@ -60,27 +54,20 @@ def table_row(text: str, table: Table) -> tuple[str, str] | None:
     if len(row) < 2 or is_rule(text):
         return None
     found: dict[str, str] = {}
-    for role, cell in zip(table.roles, row, strict=False):
-        if cell.casefold() not in _NOTHING and role:
-            found[role] = f"{found[role]}, {cell}" if role in found else cell
-    extra = [cell for cell in row[len(table.roles) :] if cell.casefold() not in _NOTHING]
+    for role, cell in zip_longest(table.roles, row, fillvalue=""):
+        if cell.casefold() not in _NOTHING:
+            kind = role or "notes"  # a column that nobody knows is carried as words
+            found[kind] = f"{found[kind]}, {cell}" if kind in found else cell
     if "name" not in found:
         return None
-    sets, reps = found.get("sets", ""), found.get("reps", "")
-    dose = (
-        f"{sets} x {reps}" if sets and reps and re.fullmatch(r"\d{1,2}(?:\s*[-–]\s*\d{1,2})?", sets) else reps or sets
-    )
-    if sets and not reps:
-        dose = f"{sets} sets" if sets.isdigit() else sets
-    load, rest, tempo = found.get("load", ""), found.get("rest", ""), found.get("tempo", "")
-    pieces = [
-        found["name"],
-        dose,
-        f"@ {load}" if load else "",
-        f"tempo {tempo}" if tempo else "",
-        found.get("effort", ""),
-        f"rest {rest}" if rest else "",
-        found.get("notes", ""),
-        *extra,
-    ]
+    pieces = [found["name"], _dose(found.get("sets", ""), found.get("reps", ""))]
+    for role, before in (("load", "@ "), ("tempo", "tempo "), ("effort", ""), ("rest", "rest "), ("notes", "")):
+        pieces += [f"{before}{found[role]}"] if role in found else []
     return found.get("block", ""), ", ".join(filter(None, pieces))
+
+
+def _dose(sets: str, reps: str) -> str:
+    """Write the cells of sets and repetitions as a dose."""
+    if not reps:
+        return f"{sets} sets" if sets.isdigit() else sets
+    return f"{sets} x {reps}" if _SETS.fullmatch(sets) else reps

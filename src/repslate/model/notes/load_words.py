@@ -1,0 +1,112 @@
+"""Loads that are words: heavy, band, empty bar, as heavy as possible, add weight, zones and paces."""
+
+from __future__ import annotations
+
+from repslate.model.notes.amounts import Typed
+from repslate.model.notes.dose import Dose, TypedLoad, exactly
+from repslate.model.tokens import Kind
+
+Loaded = tuple[TypedLoad, int]
+_STOPS = frozenset(",;()·|")
+_HARDEST_ZONE = 7
+
+
+def in_words(typed: Typed, at: int) -> Loaded | None:
+    """Carry what stands behind "@" up to the next sign as a load in words."""
+    end = at
+    while end < typed.end and typed[end].text not in _STOPS and not _is_break(typed, end):
+        end += 1
+    if end == at:
+        return None
+    kinds = [kind for kind in ("pace", "zone") if any(typed.sees(step, kind) for step in range(at, end))]
+    if not kinds and any(typed[step].kind is Kind.FIGURE for step in range(at, end)):
+        return None
+    return TypedLoad(kinds[0] if kinds else "words", words=typed.typed(at, end)), end
+
+
+def _is_break(typed: Typed, at: int) -> bool:
+    is_dash = typed[at].is_dash and not typed[at].glued and not typed[at + 1].glued
+    return is_dash or bool(typed.sees(at, "rest", "tempo", "rpe"))
+
+
+def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read a load in words, in view of what is said before: "easy" behind work is a load, elsewhere part of a name."""
+    for reader in (_zone, _told_pace, _threshold, _word, _build_to, _heavy, _effort, _pace, _plates):
+        if found := reader(typed, at, given):
+            return found
+    return None
+
+
+def _zone(typed: Typed, at: int, _given: Dose) -> Loaded | None:
+    end = typed.sees(at + (typed[at].word in ("in", "at")), "zone")
+    zone = typed.amount(end) if end else None
+    return (
+        (TypedLoad("zone", zone.figures), zone.end) if zone and zone.high <= _HARDEST_ZONE and not zone.unit else None
+    )
+
+
+def _told_pace(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read "400 m in 1:30"."""
+    amount = typed.amount(at + 1) if typed[at].word in ("in", "at", "en") and given.metres else None
+    return (
+        (TypedLoad("pace", words=typed.typed(at + 1, amount.end)), amount.end) if amount and amount.is_clock else None
+    )
+
+
+def _threshold(typed: Typed, at: int, _given: Dose) -> Loaded | None:
+    end = typed.sees(at + 1, "ftp") if typed[at].word == "at" else 0
+    return (TypedLoad("percent_ftp", exactly(100)), end) if end else None
+
+
+def _word(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    for meaning in ("ahap", "adding"):
+        if end := typed.sees(at, meaning):
+            return TypedLoad("words", words=typed.typed(at, end)), end
+    end = typed.sees(at, "emptybar")
+    is_bar = typed[end].is_times or typed[at - 1].text == "@" or (given.has_work and typed[at].word != "bar")
+    if end and is_bar and not (typed[at].word == "bar" and given.has_work):
+        return TypedLoad("words", words="empty bar"), end
+    end = typed.sees(at, "band")
+    is_apart = typed[at - 1].text == "," and typed[end].text in (",", "")
+    is_load = end and (given.has_work or given.sets or is_apart)
+    return (TypedLoad("band", words=typed.typed(at, end)), end) if is_load else None
+
+
+def _build_to(typed: Typed, at: int, _given: Dose) -> Loaded | None:
+    end = typed.sees(at, "buildto")
+    if not end:
+        return None
+    while end < typed.end and typed[end].text not in (",", ";", "(", ")"):
+        end += 1
+    return TypedLoad("words", words=typed.typed(at, end)), end
+
+
+def _heavy(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    end = typed.sees(at, "heavy")
+    is_load = end and (typed.amount(end) or given.has_work or given.sets)
+    return (TypedLoad("words", words=typed.typed(at, end)), end) if is_load else None
+
+
+def _effort(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    end = typed.sees(at, "effortwords") if given.has_work and not given.load else 0
+    is_load = end and typed[end].text in ("", ",", ")", "(", ";", ".")
+    return (TypedLoad("words", words=typed.typed(at, end)), end) if is_load else None
+
+
+def _pace(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read "marathon pace" and "5k effort" behind work."""
+    if given.load or not given.has_work:
+        return None
+    amount = typed.amount(at)
+    end = typed.sees(at, "pace") or (typed.sees(amount.end, "pace") if amount and amount.unit in ("m", "") else 0)
+    return (TypedLoad("pace", words=typed.typed(at, end)), end) if end else None
+
+
+def _plates(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read "2 plates per side"."""
+    amount = typed.amount(at) if given.has_work else None
+    end = typed.sees(amount.end, "plates") if amount and amount.unit == "" else 0
+    if not end:
+        return None
+    stop = typed.sees(end, "eachside")
+    return TypedLoad("words", words=typed.typed(at, end) + (" per side" if stop else "")), stop or end

@@ -1,0 +1,153 @@
+"""What a line looks like before it is read: one that talks, a title, a dose that goes on, names below a dose."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from repslate.model.notes.amounts import typed_line
+from repslate.model.notes.items import bare_item
+from repslate.model.notes.lexicon import listed
+from repslate.model.notes.lines import has_dose, split_label, strip_bullet
+from repslate.source.bounds import DOSE
+
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+#: A dose that no prose has: sets and repetitions, or a number of sets.
+_CHAIN = re.compile(r"(?i)\d\s*[x×]\s*\d|\d\s*sets?\b")
+_SET = re.compile(r"(?i)set\s*\d")
+#: What a dose may begin with that is no figure.
+_BEGIN = (
+    "topset", "backoff", "warmupset", "heavy", "last", "tempo", "every", "buildto", "myo", "rpe", "rest",
+)  # fmt: skip
+_SIGNS = frozenset({",", "@", "(", "+", "-", "–", "*", "•"})
+_SHORTEST_TALK = 6  # words; with one word of talk only, ten
+_LONGEST_BELOW = 4  # words of a name below a dose
+LONGEST_NAME = 8  # words; what is longer and has no figure is prose
+
+#: What a line over a day begins with.
+_DAY = re.compile(
+    r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b"
+    r"|(?:mon|tues|wednes|thurs|fri|satur|sun)day\b|session\s*\d\b)"
+)
+#: What messengers put in front of each message; bounded, so that a hostile line costs little.
+_CHAT = re.compile(r"^\s*\[[^\]]{0,60}\d{1,2}[:.]\d{2}[^\]]{0,60}\]\s*(?:[^:,.\d]{2,30}:\s+)?")
+#: "Part two", and how often it is done.
+_PART = re.compile(r"(?i)^(?:part|block|section)\s+(?:one|two|three|four|five|\d|[a-f])\b")
+_HOW_OFTEN = re.compile(r"(?i)\b(?:once|twice|\w+ times)\b.*")
+_COUNTS = (("once", 1), ("twice", 2), ("three times", 3), ("3 times", 3), ("two times", 2), ("2 times", 2),
+           ("four times", 4), ("4 times", 4))  # fmt: skip
+#: What opens a block whatever stands above it.
+_ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
+_BETWEEN_ROUNDS = re.compile(
+    r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b"
+)
+_CAP = re.compile(r"(?i)\bcap\b|\btc\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of notes: its number from 1, as typed, without blanks and quotes around it, and the six below."""
+
+    number: int
+    raw: str
+    text: str
+    below: list[str]
+
+    @property
+    def following(self) -> str:
+        """The next line that is not blank."""
+        return next((one for one in self.below if one.strip()), "")
+
+
+def lines_of(text: str) -> Iterator[Line]:
+    """Yield the lines of a text without what messengers put in front; of those below the beginning is enough."""
+    lines = [_CHAT.sub("", line) if "[" in line else line for line in text.splitlines()]
+    begun = [line[:DOSE] for line in lines]
+    for number, line in enumerate(lines, 1):
+        stripped = line.strip()
+        is_quoted = stripped.count('"') == 2 and stripped.startswith('"')
+        yield Line(number, line, stripped.strip('"') if is_quoted else stripped, begun[number : number + 6])
+
+
+def opens(text: str) -> bool:
+    """Tell whether a line opens a block whatever stands above: "3 rounds of:", a cap."""
+    return bool(_ROUNDS_OF.match(text) or _CAP.search(text))
+
+
+def is_title(text: str, following: str) -> bool:
+    """Tell whether a line without figures is a title of what stands below."""
+    if len(text.split()) > LONGEST_NAME or text.endswith((".", "!", "?")):
+        return False
+    return text.endswith(":") or bool(following.strip()) or text.isupper() or text.istitle()
+
+
+def names_day(text: str) -> bool:
+    """Tell whether a line begins as the name of a day does: "Day 2", "Week 3, day A", "Monday"."""
+    return bool(_DAY.match(text))
+
+
+def named_part(text: str) -> int | None:
+    """Return how often "Part two, three times" is done, 0 where it does not say; None for any other line."""
+    if not _PART.match(text) or has_dose(_HOW_OFTEN.sub("", text)):
+        return None
+    return next((count for words, count in _COUNTS if words in text.casefold()), 0)
+
+
+def says_between_rounds(text: str) -> bool:
+    """Tell whether a line says that something is between or after rounds."""
+    return bool(_BETWEEN_ROUNDS.search(text))
+
+
+def words_of(text: str) -> list[str]:
+    """Return the words of a line in small letters."""
+    return _WORD.findall(text.casefold().replace("’", "'"))
+
+
+def talks(text: str) -> bool:
+    """Tell whether a line talks to somebody."""
+    words = words_of(text)
+    said = listed("talk") & set(words)
+    return bool(said) and len(words) >= (_SHORTEST_TALK if len(said) > 1 else 10)
+
+
+def has_chain(text: str) -> bool:
+    """Tell whether a line has a dose that no prose has, or a label as exercises have."""
+    return bool(_CHAIN.search(text) or split_label(strip_bullet(text))[0])
+
+
+def names_file(text: str) -> bool:
+    """Tell whether a first line is the title of the whole sheet: "Week 3 programme"."""
+    return not listed("title of a sheet").isdisjoint(words_of(text))
+
+
+def heads_names(text: str, below: list[str]) -> bool:
+    """Tell whether a line with figures stands over indented names without any: "drills x2, 20 m"."""
+    if text.startswith(("-", "*", "•")) or split_label(text)[0] or len(below) < 2:
+        return False
+    return all(map(_is_indented_name, below[:2])) and has_dose(text)
+
+
+def _is_indented_name(line: str) -> bool:
+    is_short = 0 < len(line.split()) <= _LONGEST_BELOW
+    return line.startswith((" ", "\t")) and is_short and not has_dose(strip_bullet(line))
+
+
+@lru_cache(maxsize=256)
+def begins_dose(text: str) -> bool:
+    """Tell whether a line begins with a figure or the name of a part, so that it may go on with the exercise above."""
+    typed = typed_line(text)
+    at = 0
+    while typed[at].word in listed("begins a dose"):
+        at += 1
+    while typed[at].text in _SIGNS or typed[at].is_times:
+        at += 1
+    if typed.sees(at, *_BEGIN) or _SET.match(text) or typed.amount(at):
+        return True
+    return bool(bare_item(typed, at, False))
+
+
+def begins_part(text: str) -> bool:
+    """Tell whether a line begins with the name of a part: "top set", "back-offs", "set 3"."""
+    return bool(typed_line(text).sees(0, "topset", "backoff", "warmupset", "last") or _SET.match(text))
