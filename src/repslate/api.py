@@ -39,7 +39,7 @@ from repslate.training.volume import week as add_up
 if TYPE_CHECKING:
     from repslate.cut.cue import Cue
     from repslate.cut.retime.chapters import Retimed
-    from repslate.model.notes.plan import TypedDay
+    from repslate.model.notes.gathered import TypedDay
     from repslate.proof.published import Copy
     from repslate.proof.verdict import Verdict
     from repslate.speech.draft import Draft

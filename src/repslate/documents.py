@@ -13,7 +13,7 @@ from typing import Any
 from repslate.api import Audit, Build, Drafted, Moved, Result
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise
-from repslate.model.notes.plan import as_json
+from repslate.model.notes.as_data import as_json
 from repslate.model.prescription import (
     Complex,
     Counted,

@@ -10,7 +10,7 @@ from repslate.model.notes.gathered import TypedDay
 from repslate.model.quantity import Range
 
 
-def as_json(days: list[TypedDay]) -> dict[str, object]:
+def as_json(days: Sequence[TypedDay]) -> dict[str, object]:
     """Return the plan as plain data, one day after the other."""
     return {
         "blocks": [_block(block) for day in days for block in day.blocks],

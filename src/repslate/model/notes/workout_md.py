@@ -12,10 +12,10 @@ from fractions import Fraction
 from repslate.model.block_heading import parse_heading
 from repslate.model.episode import Goal, Level
 from repslate.model.forms import noted
+from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.canonical import canonical
 from repslate.model.notes.dose import TypedExercise
-from repslate.model.notes.headings import TypedBlock
-from repslate.model.notes.plan import TypedDay
+from repslate.model.notes.gathered import TypedDay
 from repslate.model.quantity import Range, write_number, write_range, write_seconds
 from repslate.source.finding import Severity
 from repslate.source.span import Span
