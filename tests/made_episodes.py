@@ -54,6 +54,16 @@ BLOCKS = (
     ("As many rounds as possible in 8 min", "", (2, 5)), ("Finisher", "2 rounds · rest 60 s", (1, 3)),
     ("Cool-down", "", (1, 4)),
 )  # fmt: skip
+#: The same of forms whose headings say more than rounds, a rest and a clock.
+MORE_BLOCKS = (
+    ("Every 2 min for 8 rounds", "all every turn", (1, 3)), ("Every 90 s for 9 min", "alternating", (2, 3)),
+    ("For time", "21-15-9 · cap 12 min", (1, 4)), ("Rounds for time", "4 rounds · cap 20 min · rest 60 s", (1, 4)),
+    ("Chipper", "cap 30 min", (2, 8)), ("Intervals", "8 × 20 s on / 10 s off · each exercise", (1, 4)),
+    ("Circuit", "3 rounds · 30 s on / 15 s off", (4, 6)), ("Ladder in 8 min", "3-6-9-…", (1, 3)),
+    ("Ladder", "10-8-6-4-2", (1, 2)), ("Complex", "4 rounds · rest 2 min", (1, 3)), ("Flow", "3 rounds", (1, 5)),
+    ("Partner", "6 rounds · in teams of 3", (1, 3)), ("Test", "", (1, 2)),
+    ("As many repetitions as possible in 3 min", "in pairs", (1, 1)),
+)  # fmt: skip
 CAUTION = "Caution ({}): Stop at once if it hurts, and keep {} steady. Do not hurry."
 _ACTIVE = re.compile(r"([!-/:-@\[-`{-~])")
 
@@ -131,7 +141,7 @@ def _blocks(dice: random.Random, scripts: tuple[str, ...], names: list[str]) -> 
     if most > 2 and dice.random() < 0.5:
         yield from _block(dice, scripts, "Warm-up · 2 rounds", 1, names, WORK)
     while len(names) < most:
-        kind, facts, (low, high) = dice.choice(BLOCKS)
+        kind, facts, (low, high) = dice.choice(BLOCKS + MORE_BLOCKS)
         count = min(dice.randrange(low, high + 1), most - len(names))
         if count < low:
             kind, facts = "Straight sets", ""

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from repslate.checks import CHECKS, name_of, run
 from repslate.cut.chapters import Chapter
 from repslate.facts import Facts
+from repslate.model.block_parts import Interval, Scheme
 from repslate.model.episode import (
     Block,
     Caution,
@@ -141,6 +142,16 @@ blocks = st.builds(
     rounds=st.none() | counts,
     rest=st.none() | seconds,
     clock=clocks,
+    turn=clocks,
+    cap=clocks,
+    scheme=st.none()
+    | st.builds(Scheme, st.lists(st.integers(0, 300), min_size=2, max_size=9).map(tuple), st.booleans()),
+    interval=st.none()
+    | st.builds(
+        Interval, st.integers(0, 400).map(Fraction), st.integers(0, 400).map(Fraction), st.none() | st.integers(0, 99)
+    ),
+    sharing=st.sampled_from((None, "alternating", "each")),
+    people=st.none() | st.integers(0, 9),
     prose=st.lists(prose, max_size=1).map(tuple),
     cautions=st.lists(cautions, max_size=1).map(tuple),
 )

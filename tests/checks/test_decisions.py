@@ -22,6 +22,23 @@ CIRCUIT = "## Circuit · 3 rounds · rest 60 s\n" + "".join(
     f"### {name}\n30 s, rest {{rest}}\n" for name in ("Bodyweight squat", "Push-up", "Glute bridge", "Plank")
 )
 EVERY_MINUTE = "## Every minute for 8 min\n### Goblet squat\n{line}\n"
+TURNS = "## Every 2 min {says}\n### Goblet squat\n{first}{second}\n"
+PUSH = "\n### Push-up\n60 s"
+ANSWERED = (
+    "## For time · 21-15-9\n### Goblet squat\n@ 16 kg\n### Push-up\n",
+    "## For time\n### Goblet squat\n50 reps\n",
+    "## Rounds for time · 5 rounds\n### Goblet squat\n10 reps\n",
+    "## Chipper · cap 20 min\n### Goblet squat\n50 reps\n",
+    "## Every 2 min for 8 rounds\n### Goblet squat\n5 reps\n",
+    "## Intervals · 8 × 20 s on / 10 s off\n### Goblet squat\n",
+    "## Circuit · 3 rounds · 30 s on / 15 s off\n### Goblet squat\n",
+    "## Ladder · 3-2-1\n### Goblet squat\n",
+    "## Ladder in 9 min · 3-6-9-…\n### Goblet squat\n",
+    "## Flow · 3 rounds\n### Goblet squat\n5 reps\n",
+    "## Partner · 10 rounds · in pairs\n### Goblet squat\n5 reps\n",
+    "## Test\n### Goblet squat\n5 reps\n",
+    "## As many repetitions as possible in 5 min\n### Goblet squat\nmax\n",
+)
 FILM = (
     "---\nformat: 1\ntitle: A film\n{length}---\n## Straight sets\n### Goblet squat\n3 × 10, rest 90 s\nchapters.txt:\n"
 )
@@ -63,6 +80,50 @@ CASES = [
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 5–20 %, rest 90 s"), ["warning"]),
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 40–60 %, rest 90 s"), ["warning"]),
     ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops of 51 %, rest 90 s"), ["warning"]),
+    # A turn of two minutes: three quarters are 90 s, each exercise by itself or all of them together.
+    ("minute-full", TURNS.format(says="for 10 min", first="90 s", second=""), []),
+    ("minute-full", TURNS.format(says="for 10 min", first="91 s", second=""), ["warning"]),
+    ("minute-full", TURNS.format(says="for 10 min", first="120 s", second=""), ["error"]),
+    ("minute-full", TURNS.format(says="for 8 rounds", first="91 s", second=""), ["warning"]),
+    ("minute-full", TURNS.format(says="for 10 min · alternating", first="60 s", second=PUSH), []),
+    ("minute-full", TURNS.format(says="for 10 min · all every turn", first="45 s", second=PUSH), ["warning"]),
+    # Whose each turn is: one exercise has them all, several a minute take turns, anything else is asked.
+    ("turns-unclear", TURNS.format(says="for 10 min", first="30 s", second=""), []),
+    ("turns-unclear", TURNS.format(says="for 10 min", first="30 s", second=PUSH), ["warning"]),
+    ("turns-unclear", TURNS.format(says="for 10 min · alternating", first="30 s", second=PUSH), []),
+    ("turns-unclear", EVERY_MINUTE.format(line="30 s" + PUSH), []),
+    ("turns-unclear", "## Every minute for 8 rounds\n### Goblet squat\n5 reps" + PUSH, ["warning"]),
+    ("turns-unclear", "## Intervals · 8 × 20 s on / 10 s off\n### Goblet squat\n### Push-up\n", ["warning"]),
+    ("turns-unclear", "## Circuit · 2 rounds · 20 s on / 10 s off\n### Goblet squat\n### Push-up\n", []),
+    ("clock-missing", "## Every 2 min\n### Goblet squat\n5 reps\n", ["error"]),
+    ("clock-missing", "## Every\n### Goblet squat\n5 reps\n", ["error"]),
+    ("clock-missing", "## Every 2 min for 8 rounds\n### Goblet squat\n5 reps\n", []),
+    ("clock-missing", "## Ladder · 3-6-9\n### Goblet squat\n", []),
+    ("clock-missing", "## For time · 3-6-9\n### Goblet squat\n", []),
+    # What the form answers is not asked for.
+    *(
+        (check, text, [])
+        for check in ("rest-missing", "sets-missing", "nothing-to-do", "work-missing")
+        for text in ANSWERED
+    ),
+    ("sets-missing", "## Rounds for time\n### Goblet squat\n10 reps\n", ["error"]),
+    ("sets-missing", "## Ladder\n### Goblet squat\n10 reps\n", ["error"]),
+    ("sets-missing", "## Strength\n### Goblet squat\n10 reps, rest 2 min\n", ["error"]),
+    ("rest-missing", "## Complex · 3 rounds\n### Goblet squat\n6 reps\n", ["warning"]),
+    ("rest-missing", "## Strength\n### Goblet squat\n3 × 10\n", ["warning"]),
+    ("nothing-to-do", "## For time\n### Goblet squat\n", ["error"]),
+    ("nothing-to-do", "## Flow\n### Goblet squat\n", ["warning"]),
+    # 21-15-9 are three rounds.
+    ("rounds-differ", "## Rounds for time · 3 rounds · 21-15-9\n### Goblet squat\n", []),
+    ("rounds-differ", "## Rounds for time · 4 rounds · 21-15-9\n### Goblet squat\n", ["error"]),
+    ("rounds-differ", "## Intervals · 3 sets of 5 × 60 s on / 60 s off\n### Goblet squat\n3 × 10\n", []),
+    ("figure-zero", "## For time · 21-15-0\n### Goblet squat\n", ["error"]),
+    ("figure-zero", "## Intervals · 8 × 0 s on / 10 s off\n### Goblet squat\n", ["error"]),
+    ("figure-zero", "## Intervals · 8 × 20 s on / 0 s off\n### Goblet squat\n", []),
+    ("figure-absurd", "## For time · 210-150-90\n### Goblet squat\n", ["error"]),
+    ("figure-absurd", "## For time · cap 180 min\n### Goblet squat\n9 reps\n", ["error"]),
+    # The repetitions of a scheme count as if they stood in the line: 150 are many.
+    ("reps-many", "## For time · 50-40-30-20-10\n### Push-up\n", ["warning"]),
     # Under a minute, warn over 45 s: our choice; form after Oliver-López et al. 2025, PeerJ 13:e19265.
     ("minute-full", EVERY_MINUTE.format(line="45 s"), []),
     ("minute-full", EVERY_MINUTE.format(line="46 s"), ["warning"]),

@@ -40,8 +40,25 @@ def is_separator(r: Reader, steps: int) -> bool:
     """Tell whether "·", a comma or the like, a dash between blanks, or a bracket round a part stands `steps` on."""
     token, following = r.ahead(steps), r.ahead(steps + 1)
     if token.text == "(":
-        return begins_part(r, steps + 1, inside=True)
+        return begins_part(r, steps + 1, inside=True) or _is_bracketed(r, steps + 1)
     return token.text in SEPARATORS or (token.is_dash and not token.glued and not following.glued)
+
+
+def _is_bracketed(r: Reader, step: int) -> bool:
+    """Tell whether nothing but a part stands up to the closing bracket: "12 min", "10 sets", "in pairs"."""
+    if r.ahead(step).is_number and r.ahead(step + 1).word in (*TIME_WORDS, *COUNTED):
+        return r.ahead(step + 2).text == ")"
+    steps = sees_worded(r, step)
+    return steps > 0 and r.ahead(step + steps).text == ")"
+
+
+def is_whole_part(r: Reader, step: int) -> bool:
+    """Tell whether a part stands there that no title could be: as inside one, or up to the next separator."""
+    if begins_part(r, step, inside=True) or is_scheme(r, step):
+        return True
+    steps = sees_worded(r, step) or (2 if r.ahead(step).is_number and r.ahead(step + 1).word in TIME_WORDS else 0)
+    after = r.ahead(step + steps)
+    return steps > 0 and (after.kind is Kind.END or after.text == ")" or is_separator(r, step + steps))
 
 
 def is_scheme(r: Reader, step: int) -> bool:

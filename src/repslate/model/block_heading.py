@@ -7,7 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from repslate.model.block_ahead import COUNTED, TIME_WORDS, begins_part, ends_name, is_scheme, is_separator, is_times
+from repslate.model.block_ahead import (
+    COUNTED,
+    TIME_WORDS,
+    begins_part,
+    is_separator,
+    is_times,
+    is_whole_part,
+)
 from repslate.model.block_front import KINDS, Front, behind_title, front_at
 from repslate.model.block_parts import (
     Interval,
@@ -17,7 +24,6 @@ from repslate.model.block_parts import (
     read_special,
     sees_named,
     sees_scheme,
-    sees_worded,
     write_parts,
     write_rounds,
     write_time,
@@ -117,9 +123,10 @@ def _read(r: Reader) -> BlockHeading | None:
     on_the_clock = heading.form.on_the_clock
     if not heading.letter:
         heading = replace(heading, letter=_read_letter(r, on_the_clock=on_the_clock))
-    if heading.form.joint and heading.clock is None and _begins_clock(r, on_the_clock=on_the_clock):
+    if heading.form.joint and heading.clock is None and _begins_clock(r, heading.form):
         heading = _read_part(r, heading)
-    title = _read_title(r, heading.form, may_be_clock=on_the_clock and heading.clock is None)
+    has_clock = heading.clock is not None or (heading.form.by_turns and heading.rounds is not None)
+    title = _read_title(r, heading.form, may_be_clock=on_the_clock and not has_clock)
     heading = replace(heading, title=": ".join(filter(None, (before, title))))
     while not r.done:
         if is_separator(r, 0) or r.here.text == ")":
@@ -144,9 +151,11 @@ def _settled(r: Reader, heading: BlockHeading, begin: tuple[Token, Token]) -> Bl
         heading = replace(heading, kind=same, turn=None)
     usual = next((PROTOCOLS[word] for word in r.typed(begin).lower().split() if word in PROTOCOLS), None)
     if usual and heading.interval is None and not r.failed:
-        interval = Interval(usual.on, usual.off, None if heading.clock is not None else usual.times)
-        heading = replace(heading, interval=interval)
-        message = f"“{r.typed(begin)}” is read as {' · '.join(write_parts(Parts(interval=interval), heading.form))}"
+        rounds = heading.rounds  # of such a block, each is one interval
+        times = None if heading.clock is not None else rounds.low if rounds else usual.times
+        heading = replace(heading, interval=Interval(usual.on, usual.off, times), rounds=None)
+        words = write_parts(Parts(interval=heading.interval), heading.form)
+        message = f"“{r.typed(begin)}” is read as {' · '.join(words)}"
         fix = r.fixed((begin[0], r.last), write_heading(heading), otherwise="write the interval into the heading")
         r.note("notation-assumed", begin, message, fix)
     return heading
@@ -199,9 +208,12 @@ def _read_turn(r: Reader, heading: BlockHeading) -> BlockHeading:
     return heading if seconds is None else replace(heading, turn=seconds)
 
 
-def _begins_clock(r: Reader, *, on_the_clock: bool) -> bool:
+def _begins_clock(r: Reader, form: Form) -> bool:
+    on_the_clock = form.on_the_clock
     if sees_named(r, 0) or sees_scheme(r, 0):
         return False
+    if form.by_turns and is_times(r, 0):
+        return True
     if r.here.word in ("for", "in"):
         return on_the_clock or r.ahead().is_number
     return on_the_clock and r.here.is_number
@@ -242,17 +254,23 @@ def _read_title(r: Reader, form: Form, *, may_be_clock: bool) -> str:
     while not has_colon and (r.here.text == ":" or r.here.is_dash or is_separator(r, 0) or r.here.word in _JOINTS):
         has_colon = r.take().text == ":"
     first = r.here
-    if r.done or begins_part(r, 0, inside=has_colon and not may_be_clock) or is_scheme(r, 0):
+    holds_figures = form.in_sets and form.is_everyday  # "Test · 1RM back squat" is no part spoilt, but a title
+    inside = has_colon and not may_be_clock
+    if r.done or sees_named(r, 0, of=form) or _begins(r, 0, inside=inside, holds_figures=holds_figures):
         return ""
-    if sees_named(r, 0, of=form) or (sees_worded(r, 0) and ends_name(r, sees_worded(r, 0))):
-        return ""
-    while not r.done and not (is_separator(r, 0) and begins_part(r, 1, inside=False)):
-        if begins_part(r, 0, inside=True):
+    while not r.done and not (is_separator(r, 0) and _begins(r, 1, inside=False, holds_figures=holds_figures)):
+        if not holds_figures and begins_part(r, 0, inside=True):
             place = (r.here, r.ahead())
             message = f"found “{r.typed(place)}” inside the title, expected “·” before it"
             r.error("notation-unread", place, message, r.fixed((r.here, r.here), f"· {r.here.text}"))
         r.take()
     return r.typed((first, r.last))
+
+
+def _begins(r: Reader, step: int, *, inside: bool, holds_figures: bool) -> bool:
+    """Tell whether a part begins at the beginning of a title or behind a separator in it."""
+    whole = is_whole_part(r, step)
+    return whole or (not holds_figures and begins_part(r, step, inside=inside))
 
 
 def _read_part(r: Reader, heading: BlockHeading) -> BlockHeading:

@@ -200,7 +200,7 @@ def block_differences(found: BlockFacts, block: Block) -> Iterator[Difference]:
         if said != expected:
             yield Difference(what, _told(what, said, found), _told(what, expected, block) or f"no {what}")
     after = rests_after(block)
-    if found.after and found.after != after and block.rest and len(block.exercises) > 1:
+    if found.after and found.after != after and block.rest and (len(block.exercises) > 1 or block.interval):
         yield Difference("rest", f"after each {found.after}", f"after each {after}")
 
 

@@ -281,9 +281,10 @@ def _facts(block: Block) -> Iterator[str]:
 
 
 def _rest(block: Block, rest: Range[Fraction]) -> str:
-    """Word a block's rest: with several exercises also whether it comes after a set or after a round of them."""
+    """Word a block's rest: with several exercises, or intervals, also whether it comes after a set or after a round."""
     words = write(Prescription(rest=rest))
-    if len(block.exercises) < 2:
+    is_counted = block.interval is not None and block.interval.times is not None
+    if len(block.exercises) < 2 and not is_counted:
         return words
     return f"{words} after each {rests_after(block)}"
 

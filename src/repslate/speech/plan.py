@@ -103,6 +103,10 @@ def _of_block(block: Block) -> Iterator[Written]:
         yield _written("rounds", block.rounds)
     if block.rest:
         yield _written("rest_s", block.rest)
+    if block.interval:
+        yield Written("rest_s", block.interval.off, block.interval.off)
+        if block.interval.times is not None:
+            yield Written("rounds", Fraction(block.interval.times), Fraction(block.interval.times))
 
 
 def _of_exercise(said: Prescription, sets: Range[int] | None) -> Iterator[Written]:

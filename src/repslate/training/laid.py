@@ -92,6 +92,6 @@ def _within(step: Step, whole: Seconds, cap: Fraction) -> Step:
     """Shorten a step so that all of them end at the cap: as much above their low ends as it leaves, or below those."""
     low, high = step.seconds.low, step.seconds.high
     if whole.low >= cap:
-        share = low * cap / whole.low
+        share = low * cap / whole.low if whole.low else _ZERO
         return replace(step, seconds=Range(share, share))
     return replace(step, seconds=Range(low, low + (high - low) * (cap - whole.low) / (whole.high - whole.low)))
