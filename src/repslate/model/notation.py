@@ -21,7 +21,15 @@ from repslate.model.measure import (
     read_whole,
     whole,
 )
-from repslate.model.notation_load import MASS_UNITS, measured_load, read_load, sees_load, weight
+from repslate.model.notation_load import (
+    MASS_UNITS,
+    measured_load,
+    read_load,
+    sees_bodies,
+    sees_levels,
+    sees_load,
+    weight,
+)
 from repslate.model.notation_parts import (
     IN_RESERVE,
     SIDES,
@@ -55,10 +63,11 @@ from repslate.model.prescription import (
     Reps,
     Reserve,
     Timed,
+    TwoLevels,
     Weight,
     write,
 )
-from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range
+from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_number, write_range
 from repslate.model.tokens import Kind, Reader, Token, quote, scan
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -291,7 +300,7 @@ def _times_more(r: Reader, given: Prescription) -> Prescription | None:
     place = (r.last, r.last)
     fix = rounds_by_time(given, r.last.text) if given.sets is None else ""
     fix = fix or r.fixed(place, f"{r.last.text} sets", otherwise="write it as in “3 × 10”, the sets first")
-    if isinstance(given.load, Weight) and sets.low == sets.high:
+    if isinstance(given.load, Weight | TwoLevels) and sets.low == sets.high:
         pieces = write(Prescription(load=replace(given.load, pieces=sets.low)))
         fix += f", or the load as “{pieces}” if there are {sets.low} of them"
     r.error("notation-unclear", place, f"found “{r.last.text}”, expected sets or a load", fix)
@@ -341,6 +350,11 @@ def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Toke
     if given.hold and not given.is_in_reps:
         message = "found a hold of each repetition, expected repetitions to hold"
         r.error("notation-contradiction", line, message, "write the reps first, as in “3 × 10, 5 s hold each”")
+    if isinstance(given.load, TwoLevels) and (given.sets == Range(2, 2) or len(given.each) == 2):
+        both = f"{write_number(given.load.first)} and {write_number(given.load.second)} {given.load.unit}"
+        message = f"found {both} in two sets, expected to know whether they are two levels"
+        fix = "write each set as an exercise of its own if they are the loads of the two sets, else how many sets apart"
+        r.error("notation-unclear", line, message, fix)
     if not isinstance(given.work, Reps | Counted):
         return
     each = given.work.each
@@ -369,13 +383,16 @@ def _figured(r: Reader, given: Prescription) -> Prescription | None:
     measure = read_measure(r)
     if measure is None:
         return None
-    if measure.unit is None and (r.here.is_times or r.here.word in ("set", "sets")):
+    is_load = measure.unit is None and (
+        r.here.word == "rm" or (given.work is not None and (sees_bodies(r) or sees_levels(r)))
+    )
+    if measure.unit is None and not is_load and (r.here.is_times or r.here.word in ("set", "sets")):
         return _sets(r, measure, given)
-    if measure.unit in (None, Unit.REPS):
+    if measure.unit in (None, Unit.REPS) and not is_load:
         return _counted(r, measure)
     if measure.unit is Unit.SECONDS:
         return _timed(r, measure, given)
-    if measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
+    if is_load or measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
         return _loaded(measured_load(r, measure))
     return _work(r, measure)
 

@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from repslate.model.episode import Block
-from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, parse, write
+from repslate.model.prescription import Bodyweight, Load, Prescription, TwoLevels, Weight, parse, write
 from repslate.model.quantity import Mass, Range, write_range, write_seconds
 from repslate.proof.wording import figures
 from repslate.source.bounds import DOSE
@@ -104,6 +104,9 @@ def _same_load(found: Load | None, expected: Load | None) -> bool:
     match found, expected:
         case Weight(), Weight():
             return found.pieces == expected.pieces and _same_mass(found.mass, expected.mass)
+        case TwoLevels(), TwoLevels():
+            both = zip(found.masses, expected.masses, strict=True)
+            return found.pieces == expected.pieces and all(_same_mass(one, other) for one, other in both)
         case Bodyweight(), Bodyweight():
             if found.added is None or expected.added is None:
                 return found.added is expected.added

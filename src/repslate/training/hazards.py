@@ -13,20 +13,12 @@ from decimal import Decimal
 from repslate.model.caution_topics import caution_topics
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
-from repslate.model.prescription import (
-    Exertion,
-    Maximum,
-    MyoReps,
-    OneRepMaxShare,
-    Prescription,
-    Reps,
-    Reserve,
-    WorkingShare,
-)
+from repslate.model.prescription import Exertion, Maximum, MyoReps, Prescription, Reps, Reserve, Share
 from repslate.model.sets import sets_of
 from repslate.training.audience import named_for
 from repslate.training.cautions import mentions, speaks_of
 from repslate.training.movement import is_free_bar, is_loaded, is_without_bar, is_working, kit_of, may_be_bar
+from repslate.training.repmax import certain_share
 
 NEAR_MAXIMAL = 90  # % 1RM and more: NSCA, ACSM 2009
 FEW_REPS = 3  # and less, from memory of the same
@@ -109,8 +101,8 @@ def _is_unspotted(exercise: Exercise) -> bool:
 
 def is_near_maximal(said: Prescription) -> bool:
     """Tell whether the line says that the load is nine tenths of the most one can lift, or more."""
-    if isinstance(said.load, OneRepMaxShare):
-        return said.load.percent.high >= NEAR_MAXIMAL
+    if share := certain_share(said.load):
+        return share.high >= NEAR_MAXIMAL
     most = reps_to_failure(said)
     return most is not None and most <= _REPS_AT_90
 
@@ -186,8 +178,8 @@ def _is_heavy_over_face(exercise: Exercise, block: Block, episode: Episode, *, b
     lying = any(item.endswith("bench") for item in match.entry.equipment)
     if not lying or not (bells or (barless and "bar-over-face" in match.entry.traits)):
         return False
-    if isinstance(said.load, OneRepMaxShare):
-        return said.load.percent.high >= _AT_SIX
+    if share := certain_share(said.load):
+        return share.high >= _AT_SIX
     reserve, most = _reserve(said), reps_to_failure(said)
     if reserve is not None:
         return reserve <= 1 or (most is not None and most <= _SIX)
@@ -202,7 +194,7 @@ def _looks_maximal(exercise: Exercise, block: Block, episode: Episode) -> bool:
     """
     said = exercise.prescription
     few = isinstance(said.work, Reps) and all(each.high <= FEW_REPS for each in said.work.each)
-    told = said.effort is not None or isinstance(said.load, OneRepMaxShare | WorkingShare)
+    told = said.effort is not None or isinstance(said.load, Share)
     strength = episode.goal is Goal.STRENGTH and is_working(block)
     return few and strength and not told and is_loaded(exercise.match, said) and not _is_unspotted(exercise)
 
