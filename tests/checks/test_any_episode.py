@@ -116,6 +116,7 @@ prescriptions = st.one_of(
         partials=st.none() | counts,
         hold=st.none() | seconds,
         open_last=st.booleans(),
+        rest_as_needed=st.booleans(),
     ),
 )
 TRAITS = ("power-lift", "high-five", "bar-over-face", "overhead-load", "supine", "to-failure")

@@ -274,6 +274,8 @@ def prescriptions(draw: st.DrawFn) -> Prescription:
     sets = draw(st.none() | (st.just(Range(len(each), len(each))) if is_list else ranges(WHOLE)))
     others = {name: draw(strategy) for name, strategy in OTHERS.items()}
     given = Prescription(sets=sets, work=work, cluster=cluster, **others)
+    if not given.rest:
+        given = replace(given, rest_as_needed=draw(st.booleans()))
     if isinstance(given.load, TwoLevels) and (given.sets == Range(2, 2) or len(given.each) == 2):
         given = replace(given, load=None)
     return replace(given, hold=draw(st.none() | ranges(TIME))) if given.is_in_reps else given
@@ -290,10 +292,11 @@ def test_what_is_written_reads_back(prescription: Prescription) -> None:
 
 
 PIECES = st.sampled_from(
-    """3 10 12 1:30 22,5 × x - – / + , ; ( ) @ % . " ½ s min m km kg lb yd h cal breaths steps reps sets of per each
-    side e leg rest pause tempo 31X0 3-1-1-0 10-8-6 RPE RIR leave in reserve max to failure cluster drop drops
-    bodyweight band working load 1RM at with and no ten by on off work L R red Sets: Reps: Load: Time: ** * _ `
-    > 1O l0 1234567 hold last set partials myo-reps down 21s (1 3-?-?-? 24/16 8RM TM -12 top light bar snatch""".split()
+    """3 10 12 1:30 22,5 × x - – / + , ; ( ) @ % . " ½ s min m km kg lb yd h cal breaths steps reps sets of per
+    each side e leg rest pause tempo 31X0 3-1-1-0 10-8-6 RPE RIR leave in reserve max to failure cluster
+    drop drops bodyweight band working load 1RM at with and no ten by on off work L R red Sets: Reps: Load:
+    Time: ** * _ ` > 1O l0 1234567 hold last set partials myo-reps down 21s (1 3-?-?-? 24/16 8RM TM -12 top
+    light bar snatch # :30 as needed""".split()
 )
 LINES = st.lists(st.tuples(PIECES, st.sampled_from(["", " "])).map("".join), max_size=14).map("".join)
 

@@ -241,10 +241,10 @@ def show(
     "letter", "title", "rounds", "rest", "clock", "cautions", "exercises": [{"id", "label", "name", "sets", "reps",
     "reps_by_set", "seconds", "metres", "calories", "breaths", "steps", "lengths", "count_by_set", "complex",
     "twenty_ones", "myo_reps", "partials", "hold", "last_set_max", "as_many_as_possible", "per_side", "load",
-    "effort", "tempo", "rest", "drops", "rest_pause", "cluster", "cues", "easier", "harder", "cautions", "pictures",
-    …}]}]; "chapters": [{"time", "title", "exercise"}]; "numbers": what is computed, with units, and the sets of the
-    "week" with the episodes beside this one; "findings" as check has them. Ranges are [low, high], times are
-    seconds, what is not said is null.
+    "effort", "tempo", "rest", "rest_as_needed", "drops", "rest_pause", "cluster", "cues", "easier", "harder",
+    "cautions", "pictures", …}]}]; "chapters": [{"time", "title", "exercise"}]; "numbers": what is computed, with
+    units, and the sets of the "week" with the episodes beside this one; "findings" as check has them. Ranges are
+    [low, high], times are seconds, what is not said is null.
     """
     from repslate import api
     from repslate.cli import report

@@ -92,7 +92,7 @@ _LABELS = {
     "sets": "the number of sets", "work": "the work (reps, a time, a distance or the like)", "per_side": "“per side”",
     "load": "the load", "effort": "the effort (RPE or reserve)", "tempo": "the tempo", "rest": "the rest",
     "drops": "the drops", "rest_pause": "“rest-pause”", "cluster": "the cluster", "partials": "the partials",
-    "hold": "the hold", "open_last": "“last set max”",
+    "rest_as_needed": "the rest", "hold": "the hold", "open_last": "“last set max”",
 }  # fmt: skip
 # The names of parts as a table has them, in front of the part.
 _NAMED = {
@@ -347,6 +347,9 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
 
 
 def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Token]) -> None:
+    if given.rest and given.rest_as_needed:
+        message = "the rest stands twice in this line, as a time and as needed; expected once"
+        r.error("notation-twice", line, message, "keep one of the two")
     if given.hold and not given.is_in_reps:
         message = "found a hold of each repetition, expected repetitions to hold"
         r.error("notation-contradiction", line, message, "write the reps first, as in “3 × 10, 5 s hold each”")

@@ -50,6 +50,7 @@ def write(p: Prescription) -> str:
         "rest-pause" if p.rest_pause else "",
         "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
         f"rest {write_seconds(p.rest)}" if p.rest else "",
+        "rest as needed" if p.rest_as_needed else "",
     )
     return ", ".join(filter(None, parts))
 

@@ -277,6 +277,7 @@ class Prescription:
     the exercise. `cluster` holds the repetitions of each part of a cluster set. `partials` are repetitions of a part
     of the way behind those of each set, `hold` is the seconds that each repetition is held. With `open_last` the last
     set goes on to as many good repetitions as possible; "5+" and "last set max" are the same (common practice).
+    `rest_as_needed` is a rest that is said and has no seconds.
     """
 
     sets: Range[int] | None = None
@@ -292,6 +293,7 @@ class Prescription:
     partials: Range[int] | None = None
     hold: Range[Fraction] | None = None
     open_last: bool = False
+    rest_as_needed: bool = False
 
     @property
     def each(self) -> tuple[Range[int], ...]:
@@ -311,6 +313,11 @@ class Prescription:
             case MyoReps(first, minis, reps):
                 return (Range(first.low + minis.low * reps.low, first.high + minis.high * reps.high),)
         return ()
+
+    @property
+    def says_rest(self) -> bool:
+        """Whether it tells how long to rest, be it as needed."""
+        return self.rest is not None or self.rest_as_needed
 
     @property
     def is_in_reps(self) -> bool:

@@ -27,13 +27,13 @@ _PARTS = re.compile(r"\s*[·•|;,]\s*")
 _AFTER = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(round|set)s?\b.*", re.IGNORECASE)
 _FULL = (
     "sets", "work", "per_side", "partials", "load", "hold", "open_last", "effort", "tempo", "drops", "rest_pause",
-    "cluster", "rest",
+    "cluster", "rest", "rest_as_needed",
 )  # fmt: skip
 _MAIN = ("sets", "work", "per_side", "partials")
 _CALLED = {
     "sets": "sets", "work": "work", "per_side": "“per side”", "load": "load", "effort": "effort", "tempo": "tempo",
     "drops": "drops", "rest_pause": "“rest-pause”", "cluster": "cluster", "rest": "rest", "partials": "partials",
-    "hold": "hold", "open_last": "“last set max”",
+    "rest_as_needed": "“rest as needed”", "hold": "hold", "open_last": "“last set max”",
 }  # fmt: skip
 
 

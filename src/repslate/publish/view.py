@@ -281,6 +281,7 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         Prescription(rest_pause=p.rest_pause),
         Prescription(cluster=p.cluster),
         Prescription(rest=p.rest),
+        Prescription(rest_as_needed=p.rest_as_needed),
     )
     load = _load(p.load, series.units) if p.load is not None else ""
     return ExerciseView(

@@ -51,7 +51,7 @@ def _once(block: Block, exercise: Exercise) -> bool:
 
 def _after_round(block: Block) -> Iterator[Finding]:
     last = block.exercises[-1]
-    if last.prescription.rest is not None or unread(last) or all(_once(block, e) for e in block.exercises):
+    if last.prescription.says_rest or unread(last) or all(_once(block, e) for e in block.exercises):
         return
     yield Finding(
         "rest-missing",
@@ -65,7 +65,7 @@ def _after_round(block: Block) -> Iterator[Finding]:
 def _after_set(block: Block) -> Iterator[Finding]:
     for exercise in block.exercises:
         said = exercise.prescription
-        if said.rest is None and (said.work or said.sets) and not unread(exercise) and not _once(block, exercise):
+        if not said.says_rest and (said.work or said.sets) and not unread(exercise) and not _once(block, exercise):
             yield Finding(
                 "rest-missing",
                 SEVERITY,
