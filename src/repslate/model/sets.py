@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Prescription
+from repslate.model.prescription import MyoReps, Prescription
 from repslate.model.quantity import Range
 
 ONCE = Range(1, 1)
@@ -12,8 +12,9 @@ ONCE = Range(1, 1)
 def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return the exercise's own sets, one a figure of "12/10/8", else the rounds of its block, else its minutes.
 
-    "1 × 5" in a block of three rounds is one set each round, so three (the trade's reading, common practice). None
-    where nothing says it, where as many rounds as possible are done, and where the line could not be read.
+    "1 × 5" in a block of three rounds is one set each round, so three (the trade's reading, common practice). Myo-reps
+    alone are one set. None where nothing says it, where as many rounds as possible are done, and where the line could
+    not be read.
     """
     said = exercise.prescription
     is_unread = exercise.prescription_span is not None and said == Prescription()
@@ -25,6 +26,8 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
         return said.sets
     if block.rounds is None and block.form.by_minute:
         return _minutes(block)
+    if block.rounds is None and isinstance(said.work, MyoReps):
+        return ONCE  # its small sets are all of one
     return block.rounds
 
 

@@ -16,7 +16,7 @@ Right:
     8–10 reps
 Fix: straight sets: write it after the reps (3 × 10–12, rest 90 s) or into the block's heading. Superset, tri-set,
     giant set, circuit: write the rest after the round into the heading (Superset A · 3 rounds · rest 60–90 s). Not
-    asked for in a warm-up, a cool-down, a finisher, a block with a clock, or a single set.
+    asked for where it is as needed, in a warm-up, a cool-down, a finisher, a block with a clock, or a single set.
 """
 
 from __future__ import annotations
