@@ -1,7 +1,7 @@
 """The grammar of a prescription line: parts in any order, each a small function from tokens to the fields it fills.
 
 To add a part: write its function in notation_parts.py, name its first word in WORDS there, write it out in
-prescription.write, and add lines to tests/cases/notation/.
+notation_written.py, and add lines to tests/cases/notation/.
 """
 
 from __future__ import annotations

@@ -6,6 +6,7 @@ muscle. Spotters after NSCA, who want none beside a fast lift.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,7 +14,17 @@ from decimal import Decimal
 from repslate.model.caution_topics import caution_topics
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
 from repslate.model.library import Library, Match, Trait
-from repslate.model.prescription import Exertion, Maximum, MyoReps, Prescription, Reps, Reserve, Share
+from repslate.model.prescription import (
+    Exertion,
+    Maximum,
+    MyoReps,
+    Prescription,
+    RepMaxShare,
+    Reps,
+    Reserve,
+    Share,
+    WordedLoad,
+)
 from repslate.model.sets import sets_of
 from repslate.training.audience import named_for
 from repslate.training.cautions import mentions, speaks_of
@@ -26,6 +37,8 @@ _REPS_AT_90 = 4  # NSCA's table: 90 % is a load for four repetitions
 MANY_REPS = 100  # of one exercise in a workout, for beginners: our policy after Rider et al. 2019
 _TOP_RATING, _FIRST_CONVERTED = 10, 6  # reserve = 10 − RPE from 6 on: Zourdos et al. 2016, J Strength Cond Res 30(1)
 
+_ALL = 100  # %
+_HEAVIEST = re.compile(r"\bheavy as (?:possible|you can)\b|\bheaviest\b|\bmaximal\b")
 _SIX = 6  # repetitions and less are heavy, as is RPE 9: our choice
 _AT_SIX = 85  # % 1RM, in NSCA's table
 
@@ -121,6 +134,8 @@ def is_to_failure(said: Prescription) -> bool:
     """Tell whether the line leaves nothing in reserve; "max" alone means good repetitions and is not failure."""
     if said.effort is not None:
         return _reserve(said) == 0
+    if isinstance(said.load, RepMaxShare) and said.load.percent.high >= _ALL:
+        return any(each.high >= said.load.reps.low for each in said.reps)  # 8 with a load for 8
     return said.drops is not None or said.rest_pause or isinstance(said.work, MyoReps)
 
 
@@ -130,6 +145,8 @@ def _reserve(said: Prescription) -> Decimal | None:
         return Decimal(said.effort.reps.low)
     if isinstance(said.effort, Exertion) and said.effort.rating.high >= _FIRST_CONVERTED:
         return max(_TOP_RATING - said.effort.rating.high, Decimal(0))
+    if said.effort is None and isinstance(said.load, WordedLoad) and _HEAVIEST.search(said.load.words.casefold()):
+        return Decimal(0)
     return None
 
 
