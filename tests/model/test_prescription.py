@@ -274,6 +274,8 @@ def prescriptions(draw: st.DrawFn) -> Prescription:
     sets = draw(st.none() | (st.just(Range(len(each), len(each))) if is_list else ranges(WHOLE)))
     others = {name: draw(strategy) for name, strategy in OTHERS.items()}
     given = Prescription(sets=sets, work=work, cluster=cluster, **others)
+    if isinstance(work, Counted) and len(work.each) == 2:
+        given = replace(given, sets=Range(2, 2))
     if not given.rest:
         given = replace(given, rest_as_needed=draw(st.booleans()))
     if isinstance(given.load, TwoLevels) and (given.sets == Range(2, 2) or len(given.each) == 2):

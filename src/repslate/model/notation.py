@@ -62,6 +62,7 @@ from repslate.model.prescription import (
     Prescription,
     Reps,
     Reserve,
+    Tally,
     Timed,
     TwoLevels,
     Weight,
@@ -360,6 +361,13 @@ def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Toke
         r.error("notation-unclear", line, message, fix)
     if not isinstance(given.work, Reps | Counted):
         return
+    if isinstance(given.work, Counted) and given.work.of is Tally.CALORIES and len(given.each) == 2 and not given.sets:
+        shown = write(Prescription(work=given.work))
+        message = f"“{shown}” may be of two sets or of two levels, expected one of the two"
+        fix = (
+            f"write “{write(replace(given, sets=Range(2, 2)))}” for two sets, or the second level on a line of its own"
+        )
+        r.error("notation-unclear", line, message, fix)
     each = given.work.each
     count = len(each)
     per_side = ""

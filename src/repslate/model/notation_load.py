@@ -18,13 +18,13 @@ _BARS = tuple(
     words
     for bar in ("bar", "barbell")
     for words in (
-        ("the", "empty", bar), ("an", "empty", bar), ("empty", bar), (bar, "only"), (bar, "alone"),
+        ("the", "empty", bar), ("the", bar), ("an", "empty", bar), ("empty", bar), (bar, "only"), (bar, "alone"),
         ("just", "the", bar), ("just", "the", "empty", bar),
     )
 )  # fmt: skip
 _MASS_WORDS = ("kg", "kgs", "kilo", "kilos", "lb", "lbs", "pound", "pounds", "#")
 _NAMES = ("bodyweight", "band", "bands", "barbell", "empty", "working", "weight")  # of which a word may be a slip
-_OTHER_PARTS = ("max", "amrap", "failure", "to", "until", "till")  # what they end is the set, not the load
+_OTHER_PARTS = ("body", "max", "amrap", "failure", "to", "until", "till")  # what they end is the set, not the load
 
 
 def read_load(r: Reader) -> Load | None:

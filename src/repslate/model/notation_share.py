@@ -17,7 +17,7 @@ from repslate.model.prescription import (
     WorkingShare,
 )
 from repslate.model.quantity import Range, write_range
-from repslate.model.tokens import Kind, Reader
+from repslate.model.tokens import Kind, Place, Reader
 from repslate.source.near import nearest
 
 BODY = (("bodyweight",), ("bw",), ("body", "weight"), ("body", "-", "weight"))
@@ -47,8 +47,8 @@ def share(r: Reader, measure: Measure) -> Load | None:
     if load := _of_known(r, percent):
         return load
     if not names_whole and any(r.take_all(*words) for words in _LESS):
-        _than_top(r)
-        return _less(r, measure)
+        named = _than_top(r)
+        return _noted(r, (measure.first, r.last), _less(r, measure), named=named)
     if names_whole:
         return _of_words(r, percent)
     typed = r.typed(measure.place)
@@ -122,9 +122,12 @@ def less_than_top(r: Reader) -> TopSetShare | None:
     if measure is None or measure.unit is not Unit.PERCENT:
         return None
     named |= _than_top(r)
-    load = _less(r, measure)
+    return _noted(r, (minus, measure.last), _less(r, measure), named=named)
+
+
+def _noted(r: Reader, place: Place, load: TopSetShare | None, *, named: bool) -> TopSetShare | None:
+    """Add a note where nothing says what a load is less than."""
     if load and not named:
-        place = (minus, measure.last)
         message = f"“{r.typed(place)}” is read as so much less than the top set"
         shown = f"@ {write_range(load.percent, '%')} of the top set"
         r.note("notation-assumed", place, message, f"name what it is less than, as in “{shown}”")
