@@ -321,6 +321,7 @@ def _exercise(exercise: Exercise) -> dict[str, Any]:
         "effort": write(Prescription(effort=given.effort)) or None,
         "tempo": write(Prescription(tempo=given.tempo)).removeprefix("tempo ") or None,
         "rest": _pair(given.rest),
+        "rest_as_needed": given.rest_as_needed,
         "drops": write(Prescription(drops=given.drops)) or None,
         "rest_pause": given.rest_pause,
         "cluster": list(given.cluster) or None,

@@ -30,23 +30,31 @@ from repslate.model.library import Entry, Match
 from repslate.model.prescription import (
     Band,
     Bodyweight,
+    BodyweightShare,
     Complex,
     Counted,
     Distance,
     Drops,
+    EmptyBar,
     Exertion,
     Maximum,
     MyoReps,
     OneRepMaxShare,
     Prescription,
+    RepMaxShare,
     Reps,
     Reserve,
     Tally,
     Tempo,
     Timed,
+    TopSetShare,
+    TrainingMaxShare,
     TwentyOnes,
+    TwoLevels,
     Unsaid,
     Weight,
+    WordedLoad,
+    WordedShare,
     WorkingShare,
 )
 from repslate.model.quantity import Mass, Range
@@ -89,7 +97,17 @@ prescriptions = st.one_of(
         | st.builds(WorkingShare, decimals)
         | st.builds(Weight, masses)
         | st.builds(Bodyweight, st.none() | masses)
-        | st.builds(Band),
+        | st.builds(Band)
+        | st.builds(EmptyBar)
+        | st.builds(WordedLoad, st.just("as heavy as possible"))
+        | st.builds(TrainingMaxShare, decimals)
+        | st.builds(RepMaxShare, counts, decimals)
+        | st.builds(TopSetShare, decimals)
+        | st.builds(BodyweightShare, decimals)
+        | st.builds(WordedShare, decimals, st.just("snatch"))
+        | st.builds(
+            TwoLevels, st.decimals(0, 99, places=1), st.decimals(0, 99, places=1), st.just("kg"), st.integers(0, 3)
+        ),
         effort=st.none() | st.builds(Exertion, decimals) | st.builds(Reserve, counts),
         tempo=st.none() | st.builds(Tempo, st.tuples(phases, phases, phases, phases)),
         rest=st.none() | seconds,
@@ -99,6 +117,7 @@ prescriptions = st.one_of(
         partials=st.none() | counts,
         hold=st.none() | seconds,
         open_last=st.booleans(),
+        rest_as_needed=st.booleans(),
     ),
 )
 TRAITS = ("power-lift", "high-five", "bar-over-face", "overhead-load", "supine", "to-failure")

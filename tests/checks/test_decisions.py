@@ -184,7 +184,31 @@ CASES = [
     ("figure-zero", STRAIGHT.format(line="3 × 10, leave 0 in reserve, rest 0 s"), []),  # failure; go straight on
     ("figure-zero", STRAIGHT.format(line="3 × 10 @ 0 kg, rest 90 s"), ["error"]),
     ("figure-zero", STRAIGHT.format(line="3 × 10, tempo 0-0-0-0, rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 10 + 0 partials, rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × (1 + 0), rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 0 cal, rest 90 s"), ["error"]),
+    ("figure-zero", STRAIGHT.format(line="3 × 10 @ 0/16 kg, rest 90 s"), ["error"]),
+    ("rest-missing", STRAIGHT.format(line="3 × 10, rest as needed"), []),
+    ("sets-missing", STRAIGHT.format(line="myo-reps 15 + 4 × 5"), []),
+    ("drop-size", STRAIGHT.format(line="3 × 10, 2 drops, rest 90 s"), []),
+    ("tempo-slow", STRAIGHT.format(line="3 × 10, 7 s down, rest 90 s"), []),  # and one up
+    ("tempo-slow", STRAIGHT.format(line="3 × 10, tempo 5-2-2, rest 90 s"), ["warning"]),
+    ("minute-full", "## Every minute for 10 min\n### Push-up\n5 reps, 6 s hold each\n", []),  # 5 × (3 + 6) s
+    ("minute-full", "## Every minute for 10 min\n### Push-up\n6 reps, 6 s hold each\n", ["warning"]),
+    ("beginner-hazard", front("beginner", "3 × 3 @ 95 % TM, rest 3 min", "Back squat"), []),  # 85.5 % 1RM
+    ("beginner-hazard", front("beginner", "3 × 3 @ 100 % TM, rest 3 min", "Back squat"), ["warning"]),
+    ("beginner-hazard", front("beginner", "3 × 3 @ 5RM, rest 3 min", "Back squat"), []),  # 87 % 1RM
+    ("beginner-hazard", front("beginner", "3 × 3 @ 3RM, rest 3 min", "Back squat"), ["warning"]),  # 93 % 1RM
     # Far beyond what is filmed: common practice, no source.
+    ("figure-absurd", STRAIGHT.format(line="2 × 500 cal, rest 2 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="2 × 501 cal, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="2 × 101 breaths, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="2 × 5, 2 min hold each, rest 2 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="2 × 5, 121 s hold each, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="2 × 5 @ 151 % TM, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="2 × 5 @ 300 % of bodyweight, rest 2 min"), []),
+    ("figure-absurd", STRAIGHT.format(line="2 × 5 @ 501 % of snatch, rest 2 min"), ["error"]),
+    ("figure-absurd", STRAIGHT.format(line="3 × 5 @ 62/40 kg, rest 2 min"), ["warning"]),
     ("figure-absurd", STRAIGHT.format(line="20 × 200, rest 20 min"), []),
     ("figure-absurd", STRAIGHT.format(line="21 × 201, rest 21 min"), ["error"] * 3),
     ("figure-absurd", STRAIGHT.format(line="3 × 10 @ 1103 lb, rest 2 min"), ["error"]),

@@ -24,7 +24,8 @@ _FIGURE = re.compile(r"\d+")
 _WORD = re.compile(rf"\b({'|'.join(_NUMBERS)})\b", re.IGNORECASE)
 _UNITS = {
     " per side": "", " each side": "", " kg": " lb", " lb": " kg", " reps": " s", " s": " min", " min": " s",
-    " m": " km", " rounds": " sets", "½": "", "bodyweight": "band",
+    " m": " km", " rounds": " sets", "½": "", "bodyweight": "band", " km": " m", " cal": " breaths", " lengths": " km",
+    " breaths": " cal",
 }  # fmt: skip
 _UNIT = re.compile("|".join(rf"(?<=\d){re.escape(unit)}\b" if unit[0] == " " else unit for unit in _UNITS))
 _NOT = re.compile(r"\b(?:do not|never|don't|not)\b", re.IGNORECASE)

@@ -135,6 +135,13 @@ CASES = [
         rest=60,
         other=20,
     ),
+    Case(  # where no goal is written, the middle half of 30–180 s: 67.5–142.5 s, twice
+        "a rest as needed counts like one that nobody wrote",
+        "## Straight sets\n### Wobble\n3 × 10, rest as needed",
+        work=90,
+        rest=(135, 285),
+        other=30,
+    ),
     Case("a complex counts all its movements", "## Finisher\n### Wobble\n(1 + 2)", 3 * 3, 0, 10),
     Case(
         "partials take half",

@@ -192,6 +192,16 @@ def test_what_is_of_the_room_may_stand_once_for_all() -> None:
         ("3 × 5, rest-pause", None, False, True),
         ("3 × 5, leave 2 in reserve, 1 drop of 20 %", 7, False, False),
         ("3 × max", None, False, False),
+        ("3 × 5, last set max", None, False, False),
+        ("myo-reps 15 + 4 × 5", None, False, True),
+        ("3 × 3 @ 100 % TM", None, True, False),  # 90 % of the maximum
+        ("3 × 3 @ 95 % TM", None, False, False),
+        ("3 × 3 @ 3RM", None, True, True),  # 93 % by the handbook
+        ("3 × 8 @ 8RM", None, False, True),
+        ("3 × 6 @ 8RM", None, False, False),
+        ("3 × 8 @ 90 % of 8RM", None, False, False),
+        ("1 × 3 @ as heavy as possible", 3, True, False),
+        ("1 × 3 @ light", None, False, False),
     ],
 )
 def test_how_hard_a_line_is(line: str, reps: int | None, maximal: bool, failing: bool) -> None:

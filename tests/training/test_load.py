@@ -65,6 +65,19 @@ def shown(line: str, table: LoadTable = LoadTable.HANDBOOK, rack: Barbell | None
             "5 × 3 @ 84–89 % 1RM",
             ["40: 33.6–35.6 = 32.5–35", "100: 84–89 = 82.5–87.5", "140: 117.6–124.6 = 117.5–122.5"],
         ),
+        # Of a training max that is 90 % of the maximum: 70 % of it are 63 %.
+        ("5 × 5 @ 70 % TM", ["40: 25.2 = 25–25", "100: 63 = 62.5–62.5", "140: 88.2 = 87.5–87.5"]),
+        # The handbook's 8RM is 80 %, its 10RM 75 %; 90 % of a 5RM (87 %) are 78.3 %.
+        ("3 × 8 @ 8–10RM", ["40: 30–32 = 30–32.5", "100: 75–80 = 75–80", "140: 105–112 = 105–112.5"]),
+        ("3 × 5 @ 90 % of 5RM", ["40: 31.32 = 32.5–32.5", "100: 78.3 = 77.5–77.5", "140: 109.62 = 110–110"]),
+        ("3 × 20 @ 20RM", Refusal.BEYOND_TABLE),
+        # Shares of what nobody here knows.
+        ("3 × 5 @ 90 % of the top set", None),
+        ("3 × 5 @ 1.5 × bodyweight", None),
+        ("3 × 3 @ 105 % of snatch", None),
+        ("3 × 15 @ 24/16 kg", None),
+        ("3 × 15 @ empty bar, RPE 6", None),
+        ("3 × 15 @ as heavy as possible, RPE 8", None),
         # Nothing to compute from.
         ("3 × 8", None),
         ("3 × 8 @ 24 kg, RPE 8", None),

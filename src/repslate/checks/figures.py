@@ -10,20 +10,21 @@ from fractions import Fraction
 from repslate.model.block_parts import write_time
 from repslate.model.episode import Block
 from repslate.model.prescription import (
-    Bodyweight,
+    BodyweightShare,
     Complex,
     Counted,
     Distance,
     Exertion,
     Load,
     MyoReps,
-    OneRepMaxShare,
     Prescription,
+    RepMaxShare,
     Reps,
     Reserve,
+    Share,
     Timed,
-    Weight,
-    WorkingShare,
+    WordedShare,
+    masses_of,
     write,
 )
 from repslate.model.quantity import Range, write_metres, write_range, write_seconds
@@ -118,12 +119,13 @@ def _work(said: Prescription) -> Iterator[Figure]:
 
 def _load(load: Load) -> Iterator[Figure]:
     words = f"a load of {write(Prescription(load=load)).removeprefix('@ ')}"
-    if isinstance(load, OneRepMaxShare | WorkingShare):
-        yield _figure("share", load.percent, words)
-    elif isinstance(load, Weight):
-        yield _figure("load", load.mass.in_unit("kg"), words)
-    elif isinstance(load, Bodyweight) and load.added is not None:
-        yield _figure("load", load.added.in_unit("kg"), words)
+    if isinstance(load, RepMaxShare):
+        yield _figure("reps", load.reps, words)
+    if isinstance(load, Share):
+        of_others = isinstance(load, BodyweightShare | WordedShare)
+        yield _figure("share of another" if of_others else "share", load.percent, words)
+    for mass in masses_of(load):
+        yield _figure("load", mass.in_unit("kg"), words)
 
 
 def _figure(what: str, ends: Range[int] | Range[Fraction] | Range[Decimal], words: str) -> Figure:

@@ -238,14 +238,14 @@ def show(
     """Show the workout as repslate understands it. What is wrong with it goes to standard error.
 
     With --format json: title, slug, goal, level and the other keys of the front matter; "blocks": [{"name", "kind",
-    With --format json: title, slug, goal, level and the other keys of the front matter; "blocks": [{"name", "kind",
     "letter", "title", "rounds", "rest", "clock", "turn", "cap", "reps_by_round", "goes_on", "on", "off", "intervals",
     "sharing", "people", "cautions", "exercises": [{"id", "label", "name", "sets", "reps", "reps_by_set", "seconds",
     "metres", "calories", "breaths", "steps", "lengths", "count_by_set", "complex", "twenty_ones", "myo_reps",
-    "partials", "hold", "last_set_max", "as_many_as_possible", "per_side", "load", "effort", "tempo", "rest", "drops",
-    "rest_pause", "cluster", "cues", "easier", "harder", "cautions", "pictures", …}]}]; "chapters": [{"time", "title",
-    "exercise"}]; "numbers": what is computed, with units, and the sets of the "week" with the episodes beside this
-    one; "findings" as check has them. Ranges are [low, high], times are seconds, what is not said is null.
+    "partials", "hold", "last_set_max", "as_many_as_possible", "per_side", "load", "effort", "tempo", "rest",
+    "rest_as_needed", "drops", "rest_pause", "cluster", "words", "cues", "easier", "harder", "cautions", "pictures",
+    …}]}]; "chapters": [{"time", "title", "exercise"}]; "numbers": what is computed, with units, and the sets of the
+    "week" with the episodes beside this one; "findings" as check has them. Ranges are [low, high], times are seconds,
+    what is not said is null.
     """
     from repslate import api
     from repslate.cli import report

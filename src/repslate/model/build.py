@@ -11,12 +11,12 @@ from dataclasses import replace
 from repslate.model.episode import Episode, FrontMatter
 from repslate.model.front_matter import FORMATS, READS
 from repslate.model.library import Library
-from repslate.model.notation_load import SHARE_ASSUMED
+from repslate.model.notation_share import SHARE_ASSUMED
 from repslate.model.passages import sort_content
 from repslate.model.sections import read_sections
 from repslate.model.series import Series
 from repslate.model.slug import slug
-from repslate.model.training_max import ask_which
+from repslate.model.training_max import ask_which, with_training_max
 from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import Mapping, read_mapping
 from repslate.source.models import is_empty, places, read_model, values
@@ -56,7 +56,7 @@ def build(
             "places": written,
         }
     )
-    episode, unclear = ask_which(episode)
+    episode, unclear = ask_which(with_training_max(episode))
     asked = {finding.span.line for finding in unclear}
     findings = [one for one in findings if not (one.span.line in asked and one.message.endswith(SHARE_ASSUMED))]
     return episode, tuple(sorted((*findings, *unclear), key=lambda finding: finding.span))

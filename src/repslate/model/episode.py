@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated
@@ -13,7 +14,7 @@ from repslate.model import front_matter
 from repslate.model.block_parts import Parts
 from repslate.model.forms import BlockKind, Form, form_of
 from repslate.model.library import Match
-from repslate.model.prescription import Prescription
+from repslate.model.prescription import TRAINING_MAX, Prescription
 from repslate.model.quantity import Range
 from repslate.model.series import Series
 from repslate.source import fields
@@ -225,6 +226,12 @@ class FrontMatter:
     ] = None
     length: Annotated[Fraction | None, front_matter.length("the finished cut's length, `28:30`")] = None
     frame_rate: Annotated[str | None, fields.text("of the cut, `29.97 drop`")] = None
+    training_max: Annotated[
+        Decimal,
+        front_matter.percent(
+            "the training max as a share of the one-repetition maximum, `90 %`; loads are then `70 % TM`", 50, 100
+        ),
+    ] = TRAINING_MAX
     sponsor: Annotated[
         str | None,
         front_matter.sponsor(

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from decimal import Decimal
 from fractions import Fraction
 
 from repslate.model.clock import read_clock, write_clock
+from repslate.model.quantity import read_number
 from repslate.source.fields import ANY_TEXT, described, one_text
 from repslate.source.mapping import Item
 from repslate.source.models import Kind, kind, wrong
@@ -62,6 +64,20 @@ def _spelt_seconds(text: str) -> int:
     found = _SPELT.fullmatch(text.lower()) or _DOTTED.fullmatch(text)
     units = {"hours": 3600, "minutes": 60, "seconds": 1}
     return sum(int(found[part] or 0) * each for part, each in units.items()) if found else 0
+
+
+def percent(says: str, lowest: int, highest: int) -> Kind:
+    """Take a share in per cent, the sign may be left out."""
+
+    def read(item: Item) -> Decimal:
+        found = read_number(re.sub(r"\s*%$", "", item.text.strip()))
+        if found is not None and lowest <= found <= highest and (Fraction(found) * 100).denominator == 1:
+            return found
+        message = f"“{item.key}” is {described(item)}, expected a share from {lowest} to {highest} %"
+        raise wrong(item, message, f"type “{item.key}: 90 %”, with your own figure")
+
+    typed = {"type": "string", "pattern": "^[0-9]{1,3}(?:[.,][0-9]{1,2})?\\s*%?$"}
+    return Kind(says, read, ({"type": "number", "minimum": lowest, "maximum": highest}, typed))
 
 
 def sponsor(says: str) -> Kind:

@@ -49,7 +49,7 @@ _UNITS = (
     | dict.fromkeys(("m", "metre", "metres", "meter", "meters"), (Unit.METRES, _ONE))
     | dict.fromkeys(("km", "kilometre", "kilometres", "kilometer", "kilometers"), (Unit.METRES, Decimal(1000)))
     | dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), (Unit.KILOGRAMS, _ONE))
-    | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (Unit.POUNDS, _ONE))
+    | dict.fromkeys(("lb", "lbs", "pound", "pounds", "#"), (Unit.POUNDS, _ONE))
     | dict.fromkeys(("%", "percent"), (Unit.PERCENT, _ONE))
     | {word: (unit, _ONE) for word, unit in TALLY_UNITS.items()}
 )
@@ -104,14 +104,17 @@ class _End:
         return f"{self.figure} {self.word}".rstrip()
 
 
-def read_measure(r: Reader, expected: str = "a figure") -> Measure | None:
-    """Read "10", "10–12", "60 s to 90 s", "22,5 kg", "1:30", "1 min 30 s"; None after a finding."""
+def read_measure(r: Reader, expected: str = "a figure", *, is_rest: bool = False) -> Measure | None:
+    """Read "10", "10–12", "60 s to 90 s", "22,5 kg", "1:30", ":30", "1 min 30 s"; None after a finding.
+
+    2' is minutes of a rest, but of work it may be feet.
+    """
     first = r.here
-    low = _read_end(r, expected)
+    low = _read_end(r, expected, is_rest=is_rest)
     high = low
     if low and (r.here.is_dash or r.sees("to")) and r.ahead().is_number:
         r.take()
-        high = _read_end(r, expected)
+        high = _read_end(r, expected, is_rest=is_rest)
     if low is None or high is None:
         return None
     return _joined(r, low, high, first)
@@ -163,7 +166,7 @@ def read_rest(r: Reader) -> Range[Fraction] | None:
         beside = r.beside((begin, r.end_of_part()), "write a time, as in “rest 60–90 s”, or take the words out")
         r.unexpected("a time such as “60–90 s”", beside)
         return None
-    measure = read_measure(r, "a time such as “60–90 s”")
+    measure = read_measure(r, "a time such as “60–90 s”", is_rest=True)
     return None if measure is None else as_time(r, measure, bare=1)
 
 
@@ -188,7 +191,7 @@ def as_time(r: Reader, measure: Measure, *, bare: int) -> Range[Fraction] | None
     return replace(measure, low=measure.low * bare, high=measure.high * bare).seconds()
 
 
-def _read_end(r: Reader, expected: str) -> _End | None:
+def _read_end(r: Reader, expected: str, *, is_rest: bool) -> _End | None:
     if not r.here.is_number:
         r.unexpected(expected)
         return None
@@ -198,17 +201,17 @@ def _read_end(r: Reader, expected: str) -> _End | None:
     amount = read_number(token.text)
     if amount is None or r.refuses_letters(token) or not _is_plain(r, token):
         return None
-    end = _with_unit(r, amount, token.text)
+    end = _with_unit(r, amount, token.text, is_rest=is_rest)
     smaller = _UNITS.get(r.ahead().word) if r.here.kind is Kind.FIGURE and end.factor > 1 else None
     if end.unit is Unit.SECONDS and smaller and smaller[0] is Unit.SECONDS and smaller[1] < end.factor:
-        more = _read_end(r, expected)  # "1 min 30 s"
+        more = _read_end(r, expected, is_rest=is_rest)  # "1 min 30 s"
         total = end.amount * end.factor + more.amount * more.factor if more else None
         return _End(total, f"{end.typed} {more.typed}", Unit.SECONDS) if more and total is not None else None
     return end
 
 
 def _clock_end(r: Reader, token: Token) -> _End | None:
-    seconds = read_clock(token.text)
+    seconds = read_clock(f"0{token.text}" if token.text.startswith(":") else token.text)
     if isinstance(seconds, str):
         r.error(
             "notation-figure", (token, token), f"found {quote(token)}, expected minutes and seconds such as 1:30",
@@ -231,7 +234,7 @@ def _is_plain(r: Reader, token: Token) -> bool:
     return False
 
 
-def _with_unit(r: Reader, amount: Decimal, figure: str) -> _End:
+def _with_unit(r: Reader, amount: Decimal, figure: str, *, is_rest: bool) -> _End:
     if r.here.is_dash and r.here.glued and r.ahead().glued and r.ahead().word in _UNITS:
         r.take()  # "10-minute"
     word = r.here.word
@@ -246,11 +249,17 @@ def _with_unit(r: Reader, amount: Decimal, figure: str) -> _End:
     if word in _FOREIGN:
         return _End(amount, figure, Unit.METRES, _FOREIGN[word], r.take().word)
     if r.here.text in _MINUTE_MARKS and r.here.glued:
-        place = (r.last, r.take())
+        return _minutes_end(r, amount, figure, is_rest=is_rest)
+    return _End(amount, figure)
+
+
+def _minutes_end(r: Reader, amount: Decimal, figure: str, *, is_rest: bool) -> _End:
+    """Read the mark of 2', minutes of a rest; of work it may be feet."""
+    place = (r.last, r.take())
+    if not is_rest and (r.here.word not in ("rest", "off") or r.ahead().is_number):
         fix = r.fixed(place, f"{figure} min") + ", or metres if feet are meant"
         r.error("notation-unclear", place, f"found “{r.typed(place)}”, expected a unit such as min or m", fix)
-        return _End(amount, figure, Unit.SECONDS, Decimal(60), "min")
-    return _End(amount, figure)
+    return _End(amount, figure, Unit.SECONDS, Decimal(60), "min")
 
 
 def _joined(r: Reader, low: _End, high: _End, first: Token) -> Measure | None:

@@ -1,7 +1,7 @@
 """The grammar of a prescription line: parts in any order, each a small function from tokens to the fields it fills.
 
 To add a part: write its function in notation_parts.py, name its first word in WORDS there, write it out in
-prescription.write, and add lines to tests/cases/notation/.
+notation_written.py, and add lines to tests/cases/notation/.
 """
 
 from __future__ import annotations
@@ -21,7 +21,15 @@ from repslate.model.measure import (
     read_whole,
     whole,
 )
-from repslate.model.notation_load import MASS_UNITS, measured_load, read_load, sees_load, weight
+from repslate.model.notation_load import (
+    MASS_UNITS,
+    measured_load,
+    read_load,
+    sees_bodies,
+    sees_levels,
+    sees_load,
+    weight,
+)
 from repslate.model.notation_parts import (
     IN_RESERVE,
     SIDES,
@@ -54,11 +62,13 @@ from repslate.model.prescription import (
     Prescription,
     Reps,
     Reserve,
+    Tally,
     Timed,
+    TwoLevels,
     Weight,
     write,
 )
-from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_range
+from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_number, write_range
 from repslate.model.tokens import Kind, Reader, Token, quote, scan
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -83,7 +93,7 @@ _LABELS = {
     "sets": "the number of sets", "work": "the work (reps, a time, a distance or the like)", "per_side": "“per side”",
     "load": "the load", "effort": "the effort (RPE or reserve)", "tempo": "the tempo", "rest": "the rest",
     "drops": "the drops", "rest_pause": "“rest-pause”", "cluster": "the cluster", "partials": "the partials",
-    "hold": "the hold", "open_last": "“last set max”",
+    "rest_as_needed": "the rest", "hold": "the hold", "open_last": "“last set max”",
 }  # fmt: skip
 # The names of parts as a table has them, in front of the part.
 _NAMED = {
@@ -295,7 +305,7 @@ def _times_more(r: Reader, given: Prescription) -> Prescription | None:
     place = (r.last, r.last)
     fix = rounds_by_time(given, r.last.text) if given.sets is None else ""
     fix = fix or r.fixed(place, f"{r.last.text} sets", otherwise="write it as in “3 × 10”, the sets first")
-    if isinstance(given.load, Weight) and sets.low == sets.high:
+    if isinstance(given.load, Weight | TwoLevels) and sets.low == sets.high:
         pieces = write(Prescription(load=replace(given.load, pieces=sets.low)))
         fix += f", or the load as “{pieces}” if there are {sets.low} of them"
     r.error("notation-unclear", place, f"found “{r.last.text}”, expected sets or a load", fix)
@@ -342,11 +352,26 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
 
 
 def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Token]) -> None:
+    if given.rest and given.rest_as_needed:
+        message = "the rest stands twice in this line, as a time and as needed; expected once"
+        r.error("notation-twice", line, message, "keep one of the two")
     if given.hold and not given.is_in_reps:
         message = "found a hold of each repetition, expected repetitions to hold"
         r.error("notation-contradiction", line, message, "write the reps first, as in “3 × 10, 5 s hold each”")
+    if isinstance(given.load, TwoLevels) and (given.sets == Range(2, 2) or len(given.each) == 2):
+        both = f"{write_number(given.load.first)} and {write_number(given.load.second)} {given.load.unit}"
+        message = f"found {both} in two sets, expected to know whether they are two levels"
+        fix = "write each set as an exercise of its own if they are the loads of the two sets, else how many sets apart"
+        r.error("notation-unclear", line, message, fix)
     if not isinstance(given.work, Reps | Counted):
         return
+    if isinstance(given.work, Counted) and given.work.of is Tally.CALORIES and len(given.each) == 2 and not given.sets:
+        shown = write(Prescription(work=given.work))
+        message = f"“{shown}” may be of two sets or of two levels, expected one of the two"
+        fix = (
+            f"write “{write(replace(given, sets=Range(2, 2)))}” for two sets, or the second level on a line of its own"
+        )
+        r.error("notation-unclear", line, message, fix)
     each = given.work.each
     count = len(each)
     per_side = ""
@@ -373,13 +398,16 @@ def _figured(r: Reader, given: Prescription) -> Prescription | None:
     measure = read_measure(r)
     if measure is None:
         return None
-    if measure.unit is None and (r.here.is_times or r.here.word in ("set", "sets")):
+    is_load = measure.unit is None and (
+        r.here.word == "rm" or (given.work is not None and (sees_bodies(r) or sees_levels(r)))
+    )
+    if measure.unit is None and not is_load and (r.here.is_times or r.here.word in ("set", "sets")):
         return _sets(r, measure, given)
-    if measure.unit in (None, Unit.REPS):
+    if measure.unit in (None, Unit.REPS) and not is_load:
         return _counted(r, measure)
     if measure.unit is Unit.SECONDS:
         return _timed(r, measure, given)
-    if measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
+    if is_load or measure.unit is Unit.PERCENT or measure.unit in MASS_UNITS:
         return _loaded(measured_load(r, measure))
     return _work(r, measure)
 

@@ -22,6 +22,7 @@ _WAYS = (
     dict.fromkeys(("down", "lowering", "lower", "eccentric", "negative", "negatives", "descent"), "down")
     | dict.fromkeys(("up", "lifting", "concentric", "ascent"), "up")
 )  # fmt: skip
+_AS_NEEDED = (("as", "needed"), ("as", "required"), ("as", "necessary"), ("as", "you", "need"))
 _BETWEEN_SETS = (("between", "sets"), ("between", "each", "set"), ("after", "each", "set"))
 
 
@@ -29,6 +30,10 @@ def rest(r: Reader) -> Prescription | None:
     """Read the time of a rest, or the second half of "rest-pause"."""
     if r.take_all("pause") or (r.here.is_dash and r.ahead().word == "pause" and r.take() and r.take()):
         return Prescription(rest_pause=True)
+    r.take_any(":", "=")
+    if any(r.take_all(*words) for words in _AS_NEEDED):
+        between_sets(r)
+        return Prescription(rest_as_needed=True)
     seconds = read_rest(r)
     between_sets(r)
     return None if seconds is None else Prescription(rest=seconds)
@@ -37,6 +42,14 @@ def rest(r: Reader) -> Prescription | None:
 def between_sets(r: Reader) -> None:
     """Read the words that add nothing to a rest."""
     any(r.take_all(*words) for words in _BETWEEN_SETS)
+
+
+def rest_short(r: Reader) -> Prescription | None:
+    """Read "60 s" behind "r"."""
+    if r.here.is_number or (r.here.text == ":" and r.ahead().is_number):
+        return rest(r)
+    r.unexpected("the time of a rest")
+    return None
 
 
 def no_rest(r: Reader) -> Prescription | None:
@@ -240,7 +253,7 @@ def on_each(r: Reader) -> Prescription | None:
 
 
 WORDS: dict[str, Callable[[Reader], Prescription | None]] = {
-    "rest": rest, "no": no_rest, "restpause": lambda _: Prescription(rest_pause=True), "tempo": tempo,
+    "rest": rest, "r": rest_short, "no": no_rest, "restpause": lambda _: Prescription(rest_pause=True), "tempo": tempo,
     "rpe": exertion, "rir": reserve, "leave": reserve, "cluster": cluster, "clusters": cluster,
     "per": per, "/": per, "a": per, "each": each, "ea": each, "es": each, "e": each_short, "on": on_each,
 }  # fmt: skip

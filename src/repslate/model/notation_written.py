@@ -3,29 +3,39 @@
 from __future__ import annotations
 
 from repslate.model.prescription import (
+    WHOLE,
     Band,
     Bodyweight,
+    BodyweightShare,
     Complex,
     Counted,
     Distance,
     Drops,
     Effort,
+    EmptyBar,
     Exertion,
     Load,
     Maximum,
     MyoReps,
     OneRepMaxShare,
     Prescription,
+    RepMaxShare,
     Reps,
     Reserve,
+    Share,
     Tempo,
     Timed,
+    TopSetShare,
+    TrainingMaxShare,
     TwentyOnes,
+    TwoLevels,
     Unsaid,
     Weight,
+    WordedLoad,
+    WordedShare,
     WorkingShare,
 )
-from repslate.model.quantity import Mass, write_metres, write_range, write_seconds
+from repslate.model.quantity import Mass, write_metres, write_number, write_range, write_seconds
 
 
 def write(p: Prescription) -> str:
@@ -40,6 +50,7 @@ def write(p: Prescription) -> str:
         "rest-pause" if p.rest_pause else "",
         "cluster " + "+".join(map(str, p.cluster)) if p.cluster else "",
         f"rest {write_seconds(p.rest)}" if p.rest else "",
+        "rest as needed" if p.rest_as_needed else "",
         *(f"“{words}”" for words in p.words),
     )
     return ", ".join(filter(None, parts))
@@ -95,18 +106,44 @@ def _write_tempo(tempo: Tempo | None) -> str:
 
 def _write_load(load: Load | None) -> str:
     match load:
-        case OneRepMaxShare(percent):
-            return f"@ {write_range(percent, '%')} 1RM"
-        case WorkingShare(percent):
-            return f"@ {write_range(percent, '%')} of working load"
         case Weight(mass, pieces):
-            return f"@ {_write_mass(mass)}" if pieces == 1 else f"@ {pieces} × {_write_mass(mass)}"
+            words = _of_pieces(pieces, _write_mass(mass))
+        case TwoLevels(first, second, unit, pieces):
+            words = _of_pieces(pieces, f"{write_number(first)} / {write_number(second)} {unit}")
         case Bodyweight(added):
-            return f"@ bodyweight + {_write_mass(added)}" if added else "@ bodyweight"
-        case Band():
-            return "@ band"
+            words = f"bodyweight + {_write_mass(added)}" if added else "bodyweight"
+        case Band(kind):
+            words = f"{kind} band".strip()
+        case EmptyBar():
+            words = "empty bar"
+        case WordedLoad(words):
+            pass
         case None:
             return ""
+        case _:
+            words = _write_share(load)
+    return f"@ {words}"
+
+
+def _write_share(load: Share) -> str:
+    percent = write_range(load.percent, "%")
+    match load:
+        case OneRepMaxShare():
+            return f"{percent} 1RM"
+        case TrainingMaxShare():
+            return f"{percent} TM"
+        case RepMaxShare(reps):
+            whole = f"{write_range(reps)}RM"
+            return whole if load.percent == WHOLE else f"{percent} of {whole}"
+    of = load.of if isinstance(load, WordedShare) else _SHARES[type(load)]
+    return f"{percent} of {of}"
+
+
+_SHARES = {WorkingShare: "working load", TopSetShare: "the top set", BodyweightShare: "bodyweight"}
+
+
+def _of_pieces(pieces: int, load: str) -> str:
+    return load if pieces == 1 else f"{pieces} × {load}"
 
 
 def _write_mass(mass: Mass) -> str:

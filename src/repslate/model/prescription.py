@@ -10,7 +10,7 @@ from decimal import Decimal
 from enum import Enum, StrEnum
 from fractions import Fraction
 
-from repslate.model.quantity import Mass, Range
+from repslate.model.quantity import Mass, MassUnit, Range
 from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding
 from repslate.source.span import Span
@@ -94,11 +94,54 @@ class OneRepMaxShare:
     named: bool = field(default=True, compare=False)
 
 
+#: Of the one-repetition maximum, in per cent, what plans reckon with in its place: common practice, no source.
+TRAINING_MAX = Decimal(90)
+WHOLE = Range(Decimal(100), Decimal(100))
+
+
+@dataclass(frozen=True, slots=True)
+class TrainingMaxShare:
+    """Load as a share of a training max, in per cent; `training_max` is the episode's, in per cent of the maximum."""
+
+    percent: Range[Decimal]
+    training_max: Decimal = field(default=TRAINING_MAX, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class RepMaxShare:
+    """The load that allows just so many repetitions ("8RM"), or a share of it, in per cent; of two and more."""
+
+    reps: Range[int]
+    percent: Range[Decimal] = WHOLE
+
+
 @dataclass(frozen=True, slots=True)
 class WorkingShare:
     """Load as a share of the working load, in per cent."""
 
     percent: Range[Decimal]
+
+
+@dataclass(frozen=True, slots=True)
+class TopSetShare:
+    """Load as a share of the heaviest set before it, in per cent; "−12 %" is 88."""
+
+    percent: Range[Decimal]
+
+
+@dataclass(frozen=True, slots=True)
+class BodyweightShare:
+    """Load as a share of the body's own weight, in per cent; 1.5 times it is 150."""
+
+    percent: Range[Decimal]
+
+
+@dataclass(frozen=True, slots=True)
+class WordedShare:
+    """Load as a share of something else, in per cent and the trainer's words: of another lift ("105 % of snatch")."""
+
+    percent: Range[Decimal]
+    of: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,11 +160,63 @@ class Bodyweight:
 
 
 @dataclass(frozen=True, slots=True)
+class TwoLevels:
+    """A load for each of two levels, never a range between them ("24 / 16 kg"); `pieces` as of a weight."""
+
+    first: Decimal
+    second: Decimal
+    unit: MassUnit
+    pieces: int = 1
+
+    @property
+    def masses(self) -> tuple[Mass, Mass]:
+        """Both loads."""
+        return Mass(Range(self.first, self.first), self.unit), Mass(Range(self.second, self.second), self.unit)
+
+
+@dataclass(frozen=True, slots=True)
 class Band:
-    """An elastic band, unmeasured."""
+    """An elastic band, unmeasured; `kind` is what the line calls it ("red"), "" where it says nothing."""
+
+    kind: str = ""
 
 
-Load = OneRepMaxShare | WorkingShare | Weight | Bodyweight | Band
+@dataclass(frozen=True, slots=True)
+class EmptyBar:
+    """The bar without plates."""
+
+
+@dataclass(frozen=True, slots=True)
+class WordedLoad:
+    """A load in the trainer's words: "as heavy as possible"."""
+
+    words: str
+
+
+Share = OneRepMaxShare | TrainingMaxShare | RepMaxShare | WorkingShare | TopSetShare | BodyweightShare | WordedShare
+Load = Share | Weight | TwoLevels | Bodyweight | Band | EmptyBar | WordedLoad
+
+
+def masses_of(load: Load | None) -> tuple[Mass, ...]:
+    """Return the weights that a load names: of one piece, of both levels, or what the body has added."""
+    match load:
+        case Weight(mass):
+            return (mass,)
+        case TwoLevels():
+            return load.masses
+        case Bodyweight(added) if added:
+            return (added,)
+    return ()
+
+
+def of_one_rep_max(load: Load | None) -> Range[Decimal] | None:
+    """Return a share of the one-repetition maximum or of a training max as one of the former, exact, in per cent."""
+    match load:
+        case OneRepMaxShare(percent):
+            return percent
+        case TrainingMaxShare(percent, training_max):
+            return Range(percent.low * training_max / 100, percent.high * training_max / 100)
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +277,7 @@ class Prescription:
     the exercise. `cluster` holds the repetitions of each part of a cluster set. `partials` are repetitions of a part
     of the way behind those of each set, `hold` is the seconds that each repetition is held. With `open_last` the last
     set goes on to as many good repetitions as possible; "5+" and "last set max" are the same (common practice).
+    `rest_as_needed` is a rest that is said and has no seconds.
     `words` are parts of which no figure could be made, as typed, without typographic quotes; they count nowhere.
     """
 
@@ -198,6 +294,7 @@ class Prescription:
     partials: Range[int] | None = None
     hold: Range[Fraction] | None = None
     open_last: bool = False
+    rest_as_needed: bool = False
     words: tuple[str, ...] = ()
 
     @property
@@ -223,6 +320,11 @@ class Prescription:
             case MyoReps(first, minis, reps):
                 return (Range(first.low + minis.low * reps.low, first.high + minis.high * reps.high),)
         return ()
+
+    @property
+    def says_rest(self) -> bool:
+        """Whether it tells how long to rest, be it as needed."""
+        return self.rest is not None or self.rest_as_needed
 
     @property
     def is_in_reps(self) -> bool:

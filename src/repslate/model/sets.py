@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from repslate.model.block_parts import Sharing
 from repslate.model.episode import Block, Exercise
-from repslate.model.prescription import Prescription, Reps, Timed
+from repslate.model.prescription import MyoReps, Prescription, Reps, Timed
 from repslate.model.quantity import Range
 
 ONCE = Range(1, 1)
@@ -100,6 +100,8 @@ def _own(block: Block, exercise: Exercise) -> Range[int] | None:
         return Range(len(said.each), len(said.each))
     if said.sets is not None and (said.sets != ONCE or block.rounds is None):
         return said.sets
+    if block.rounds is None and isinstance(said.work, MyoReps):
+        return ONCE  # its small sets are all of one
     return None
 
 

@@ -25,6 +25,7 @@ QUOTED = re.compile(
 _NUMBER_WORD = re.compile(rf"\b{NUMBER_WORD}\b", re.IGNORECASE)
 # A letter where a digit was meant: "1O", "l0"; not "10L", the left side.
 _MISTYPED = re.compile("(?=.*[0-9])(?=.*[OoIl])[Il]?[0-9Oo]*")
+_COUNTED_BEHIND = ("set", "sets", "rep", "reps", "repetitions", "load", "weight", "rpe", "rir", "leave", "tempo")
 _DIGITS_MEANT = str.maketrans("OoIl", "0011")
 
 
@@ -91,12 +92,20 @@ def scan(text: str) -> tuple[Token, ...]:
         if text[at].isspace():
             at += 1
             continue
-        kind, end = _token_at(text, at)
+        kind, end = _seconds_at(text, at, tokens) or _token_at(text, at)
         token = Token(kind, text[at:end], at, at > 0 and not text[at - 1].isspace())
         if not (token.text == "." and token.glued and _dot_is_idle(tokens, text, end)):
             tokens.append(token)
         at = end
     return (*tokens, Token(Kind.END, "", tokens[-1].end if tokens else 0, False))
+
+
+def _seconds_at(text: str, at: int, before: list[Token]) -> tuple[Kind, int] | None:
+    """Return kind and end of ":30", half a minute; right behind a word, or a count's name, a colon names a part."""
+    if text[at] != ":" or (at and not text[at - 1].isspace()) or (before and before[-1].word in _COUNTED_BEHIND):
+        return None
+    end = _digits_from(text, at + 1)
+    return (Kind.CLOCK, end) if end == at + 3 and text[end : end + 1] != ":" else None
 
 
 def _token_at(text: str, at: int) -> tuple[Kind, int]:

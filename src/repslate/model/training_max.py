@@ -1,7 +1,7 @@
 """A share that names no whole, in a workout that speaks of a training max, may be of either of two maxima.
 
-A training max is what a plan reckons with in place of the one-repetition maximum, nine tenths of it by common practice
-(no source). Taken of the wrong one, a load is a tenth too heavy.
+A training max is what a plan reckons with in place of the one-repetition maximum, nine tenths of it where the front
+matter says no other. Taken of the wrong one, a load is a tenth too heavy.
 """
 
 from __future__ import annotations
@@ -11,30 +11,42 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 
-from repslate.model.episode import Episode, Exercise, Prose, Words
+from repslate.model.episode import Block, Episode, Exercise, Prose, Words
 from repslate.model.hosted import as_typed
-from repslate.model.prescription import OneRepMaxShare
-from repslate.model.quantity import Range, write_range
+from repslate.model.prescription import TRAINING_MAX, OneRepMaxShare, TrainingMaxShare
+from repslate.model.quantity import write_range
 from repslate.source.finding import Finding
 from repslate.source.span import Span
 
-USUAL = Decimal("0.9")  # of the one-repetition maximum: common practice, no source
-_HUNDREDTH = Decimal("0.01")
 _SPOKEN_OF = re.compile(
     r"\btraining[\s-]+max(?:es|ima|imums?)?\b|%\s+(?:of\s+)?(?:(?:your|the)\s+)?TM\b", re.IGNORECASE
 )
 
 
-def of_one_rep_max(percent: Range[Decimal]) -> str:
-    """Write a share of a usual training max as one of the one-repetition maximum: 75 % as "67.5 % 1RM"."""
-    ends = ((end * USUAL).quantize(_HUNDREDTH) for end in (percent.low, percent.high))
-    return f"{write_range(Range(*ends), '%')} 1RM"
+def with_training_max(episode: Episode) -> Episode:
+    """Tell the shares of a training max which one the front matter has."""
+    if episode.training_max == TRAINING_MAX:
+        return episode
+    return replace(episode, blocks=tuple(_told(block, episode.training_max) for block in episode.blocks))
+
+
+def _told(block: Block, training_max: Decimal) -> Block:
+    exercises = []
+    for exercise in block.exercises:
+        load = exercise.prescription.load
+        if isinstance(load, TrainingMaxShare):
+            said = replace(exercise.prescription, load=replace(load, training_max=training_max))
+            exercises.append(replace(exercise, prescription=said))
+        else:
+            exercises.append(exercise)
+    return replace(block, exercises=tuple(exercises))
 
 
 def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
     """Turn loads that may be of either maximum into words as typed, with a note for each that asks which it is."""
     everywhere = _mentioned((*episode.lead, *episode.safety, *(prose for _, text in episode.notes for prose in text)))
     summary = episode.places.get("summary") if _SPOKEN_OF.search(episode.summary or "") else None
+    summary = summary or episode.places.get("training max")
     findings: list[Finding] = []
     blocks = []
     for block in episode.blocks:
@@ -56,10 +68,7 @@ def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
 def _which(load: OneRepMaxShare, place: Span, mentioned: Span) -> Finding:
     share = write_range(load.percent, "%")
     found = f"it names no whole, and line {mentioned.line} speaks of a training max; expected of which maximum it is"
-    help_ = (
-        f"write “{of_one_rep_max(load.percent)}” for {share} of a training max that is 90 % of the one-repetition "
-        f"maximum, as is common, or “{share} 1RM” for {share} of the one-repetition maximum itself"
-    )
+    help_ = f"write “{share} TM” for {share} of the training max, or “{share} 1RM” for {share} of the maximum itself"
     return as_typed(share, place, found, help_)
 
 

@@ -17,7 +17,7 @@ from repslate.model.block_heading import read_parts
 from repslate.model.block_parts import Parts, given, write_parts
 from repslate.model.episode import Block
 from repslate.model.forms import PLAIN, form_of
-from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, parse, write
+from repslate.model.prescription import Bodyweight, Load, Prescription, TwoLevels, Weight, parse, write
 from repslate.model.quantity import Mass
 from repslate.model.sets import told_sharing
 from repslate.proof.wording import figures, standing
@@ -32,14 +32,14 @@ _AFTER = re.compile(r"\s+(?:after|between)\s+(?:each|every|the)?\s*(round|set)s?
 _CLOCK = re.compile(r"(?:for|in)\s", re.IGNORECASE)
 _FULL = (
     "sets", "work", "per_side", "partials", "load", "hold", "open_last", "effort", "tempo", "drops", "rest_pause",
-    "cluster", "rest", "words",
+    "cluster", "rest", "rest_as_needed", "words",
 )  # fmt: skip
 _MAIN = ("sets", "work", "per_side", "partials", "words")
 _JOINTS = " \t,;·|.:()[]“”\"'"
 _CALLED = {
     "sets": "sets", "work": "work", "per_side": "“per side”", "load": "load", "effort": "effort", "tempo": "tempo",
     "drops": "drops", "rest_pause": "“rest-pause”", "cluster": "cluster", "rest": "rest", "partials": "partials",
-    "hold": "hold", "open_last": "“last set max”", "words": "words",
+    "rest_as_needed": "“rest as needed”", "hold": "hold", "open_last": "“last set max”", "words": "words",
 }  # fmt: skip
 
 
@@ -134,6 +134,9 @@ def _same_load(found: Load | None, expected: Load | None) -> bool:
     match found, expected:
         case Weight(), Weight():
             return found.pieces == expected.pieces and _same_mass(found.mass, expected.mass)
+        case TwoLevels(), TwoLevels():
+            both = zip(found.masses, expected.masses, strict=True)
+            return found.pieces == expected.pieces and all(_same_mass(one, other) for one, other in both)
         case Bodyweight(), Bodyweight():
             if found.added is None or expected.added is None:
                 return found.added is expected.added

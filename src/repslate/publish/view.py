@@ -19,7 +19,7 @@ from repslate.model.clock import HOUR, write_clock
 from repslate.model.episode import Block, Caution, Episode, Exercise, Picture
 from repslate.model.library import Library
 from repslate.model.notice import NOTICE, NOTICE_SHORT
-from repslate.model.prescription import Bodyweight, Load, Prescription, Weight, write
+from repslate.model.prescription import Bodyweight, Load, Prescription, TwoLevels, Weight, masses_of, write
 from repslate.model.quantity import Mass, MassUnit, Range
 from repslate.model.series import Series, Units
 from repslate.model.sets import sets_of, told_sharing
@@ -300,6 +300,7 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         Prescription(rest_pause=p.rest_pause),
         Prescription(cluster=p.cluster),
         Prescription(rest=p.rest),
+        Prescription(rest_as_needed=p.rest_as_needed),
     )
     load = _load(p.load, series.units) if p.load is not None else ""
     words = tuple(map(isolated, p.words))
@@ -329,21 +330,27 @@ def _boxes(block: Block, exercise: Exercise) -> tuple[bool, ...]:
 def _load(load: Load, units: Units) -> str:
     """Word a load in the series' unit: as written, and converted in brackets where both are wanted."""
     written = write(Prescription(load=load))
-    mass = load.mass if isinstance(load, Weight) else load.added if isinstance(load, Bodyweight) else None
-    if mass is None or units.value == mass.unit:
+    masses = masses_of(load)
+    if not masses or units.value == masses[0].unit:
         return written
-    other: MassUnit = "lb" if mass.unit == "kg" else "kg"
-    converted = Mass(_rounded(mass.in_unit(other), other), other)
+    other: MassUnit = "lb" if masses[0].unit == "kg" else "kg"
+    converted = _converted(load, other)
     if units is not Units.BOTH:
-        return write(Prescription(load=_with_mass(load, converted)))
-    words = write(Prescription(load=Weight(converted, load.pieces if isinstance(load, Weight) else 1)))
-    return f"{written} ({words.removeprefix('@ ')})"
+        return write(Prescription(load=converted))
+    bracket = Weight(converted.added) if isinstance(converted, Bodyweight) and converted.added else converted
+    return f"{written} ({write(Prescription(load=bracket)).removeprefix('@ ')})"
 
 
-def _with_mass(load: Load, mass: Mass) -> Load:
-    if isinstance(load, Weight):
-        return replace(load, mass=mass)
-    return Bodyweight(mass)
+def _converted(load: Load, unit: MassUnit) -> Load:
+    match load:
+        case Weight(mass):
+            return replace(load, mass=Mass(_rounded(mass.in_unit(unit), unit), unit))
+        case Bodyweight(added) if added:
+            return Bodyweight(Mass(_rounded(added.in_unit(unit), unit), unit))
+        case TwoLevels():
+            first, second = (_rounded(mass.in_unit(unit), unit).low for mass in load.masses)
+            return replace(load, first=first, second=second, unit=unit)
+    return load
 
 
 def _rounded(mass: Range[Fraction], unit: MassUnit) -> Range[Decimal]:

@@ -12,7 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from repslate.model.episode import Block, Episode, Exercise, Goal, Level
-from repslate.model.prescription import Band, Bodyweight, Distance, OneRepMaxShare, Timed, Weight, WorkingShare
+from repslate.model.prescription import Bodyweight, Distance, Timed
 from repslate.model.quantity import Range, write_range
 from repslate.model.series import EnergyFormula, MetEdition
 from repslate.training.compendium import CITATIONS, FORMULAS, Activity, activity, kilocalories
@@ -188,14 +188,11 @@ def _code(exercise: Exercise) -> str:
 
 def _is_loaded(exercise: Exercise) -> bool:
     """Tell whether weights are used: the line says a load, or the library knows the movement as one with weights."""
-    match exercise.prescription.load:
-        case Weight() | OneRepMaxShare() | WorkingShare() | Band():
-            return True
-        case Bodyweight(added):
-            return added is not None
-        case None:
-            needs_kit = exercise.match is not None and bool(exercise.match.equipment)
-            return needs_kit and _code(exercise) in _WEIGHTS
+    load = exercise.prescription.load
+    if load is None:
+        needs_kit = exercise.match is not None and bool(exercise.match.equipment)
+        return needs_kit and _code(exercise) in _WEIGHTS
+    return not isinstance(load, Bodyweight) or load.added is not None
 
 
 def _is_steady(block: Block, time: BlockTime) -> bool:

@@ -6,6 +6,7 @@ muscle. Spotters after NSCA, who want none beside a fast lift.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -17,16 +18,18 @@ from repslate.model.prescription import (
     Exertion,
     Maximum,
     MyoReps,
-    OneRepMaxShare,
     Prescription,
+    RepMaxShare,
     Reps,
     Reserve,
-    WorkingShare,
+    Share,
+    WordedLoad,
 )
 from repslate.model.sets import done, sets_of
 from repslate.training.audience import named_for
 from repslate.training.cautions import mentions, speaks_of
 from repslate.training.movement import is_free_bar, is_loaded, is_without_bar, is_working, kit_of, may_be_bar
+from repslate.training.repmax import certain_share
 
 NEAR_MAXIMAL = 90  # % 1RM and more: NSCA, ACSM 2009
 FEW_REPS = 3  # and less, from memory of the same
@@ -34,6 +37,8 @@ _REPS_AT_90 = 4  # NSCA's table: 90 % is a load for four repetitions
 MANY_REPS = 100  # of one exercise in a workout, for beginners: our policy after Rider et al. 2019
 _TOP_RATING, _FIRST_CONVERTED = 10, 6  # reserve = 10 − RPE from 6 on: Zourdos et al. 2016, J Strength Cond Res 30(1)
 
+_ALL = 100  # %
+_HEAVIEST = re.compile(r"\bheavy as (?:possible|you can)\b|\bheaviest\b|\bmaximal\b")
 _SIX = 6  # repetitions and less are heavy, as is RPE 9: our choice
 _AT_SIX = 85  # % 1RM, in NSCA's table
 
@@ -109,8 +114,8 @@ def _is_unspotted(exercise: Exercise) -> bool:
 
 def is_near_maximal(said: Prescription) -> bool:
     """Tell whether the line says that the load is nine tenths of the most one can lift, or more."""
-    if isinstance(said.load, OneRepMaxShare):
-        return said.load.percent.high >= NEAR_MAXIMAL
+    if share := certain_share(said.load):
+        return share.high >= NEAR_MAXIMAL
     most = reps_to_failure(said)
     return most is not None and most <= _REPS_AT_90
 
@@ -129,6 +134,8 @@ def is_to_failure(said: Prescription) -> bool:
     """Tell whether the line leaves nothing in reserve; "max" alone means good repetitions and is not failure."""
     if said.effort is not None:
         return _reserve(said) == 0
+    if isinstance(said.load, RepMaxShare) and said.load.percent.high >= _ALL:
+        return any(each.high >= said.load.reps.low for each in said.reps)  # 8 with a load for 8
     return said.drops is not None or said.rest_pause or isinstance(said.work, MyoReps)
 
 
@@ -138,6 +145,8 @@ def _reserve(said: Prescription) -> Decimal | None:
         return Decimal(said.effort.reps.low)
     if isinstance(said.effort, Exertion) and said.effort.rating.high >= _FIRST_CONVERTED:
         return max(_TOP_RATING - said.effort.rating.high, Decimal(0))
+    if said.effort is None and isinstance(said.load, WordedLoad) and _HEAVIEST.search(said.load.words.casefold()):
+        return Decimal(0)
     return None
 
 
@@ -186,8 +195,8 @@ def _is_heavy_over_face(exercise: Exercise, block: Block, episode: Episode, *, b
     lying = any(item.endswith("bench") for item in match.entry.equipment)
     if not lying or not (bells or (barless and "bar-over-face" in match.entry.traits)):
         return False
-    if isinstance(said.load, OneRepMaxShare):
-        return said.load.percent.high >= _AT_SIX
+    if share := certain_share(said.load):
+        return share.high >= _AT_SIX
     reserve, most = _reserve(said), reps_to_failure(said)
     if reserve is not None:
         return reserve <= 1 or (most is not None and most <= _SIX)
@@ -202,7 +211,7 @@ def _looks_maximal(exercise: Exercise, block: Block, episode: Episode) -> bool:
     """
     said = exercise.prescription
     few = isinstance(said.work, Reps) and all(each.high <= FEW_REPS for each in said.work.each)
-    told = said.effort is not None or isinstance(said.load, OneRepMaxShare | WorkingShare)
+    told = said.effort is not None or isinstance(said.load, Share)
     strength = episode.goal is Goal.STRENGTH and is_working(block)
     return few and strength and not told and is_loaded(exercise.match, said) and not _is_unspotted(exercise)
 

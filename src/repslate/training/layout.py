@@ -122,26 +122,32 @@ def _counted(block: Block, exercise: Exercise) -> Range[int]:
 
 def _after_round(block: Block, goal: Goal | None) -> _Gap:
     """Return the rest after a round: the block's, else what the last exercise says, else ours."""
-    written = block.rest or (block.exercises[-1].prescription.rest if block.exercises else None)
+    last = block.exercises[-1].prescription if block.exercises else None
+    written = block.rest or (last.rest if last else None)
     if written:
         return _Gap(written, True)
     if all(_counted(block, exercise).high <= 1 for exercise in block.exercises):
         return _Gap(_NONE, False)
+    if last and last.rest_as_needed:
+        return _assumed(goal, block.kind, block.exercises, "after a round, for one as needed")
     if not (block.form.in_rounds and block.form.asks_rest):
         return _Gap(_NONE, False, "no rest after a round, as none is written")
-    return _assumed(goal, block.kind, block.exercises, "after a round")
+    return _assumed(goal, block.kind, block.exercises, "after a round, which nobody wrote")
 
 
 def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
     """Return the rest after a set: the exercise's, else the block's, else ours."""
-    written = exercise.prescription.rest or block.rest
-    if written:
+    said = exercise.prescription
+    written = said.rest or block.rest
+    if written and not said.rest_as_needed:
         return _Gap(written, True)
     if _counted(block, exercise).high <= 1:
         return _Gap(_NONE, False)
+    if said.rest_as_needed:
+        return _assumed(goal, block.kind, (exercise,), "after a set, for one as needed")
     if not block.form.in_sets:
         return _Gap(_NONE, False, "no rest between sets, as none is written")
-    return _assumed(goal, block.kind, (exercise,), "after a set")
+    return _assumed(goal, block.kind, (exercise,), "after a set, which nobody wrote")
 
 
 def _assumed(goal: Goal | None, kind: BlockKind, done: tuple[Exercise, ...], where: str) -> _Gap:
@@ -151,7 +157,7 @@ def _assumed(goal: Goal | None, kind: BlockKind, done: tuple[Exercise, ...], whe
     usual = seconds_of(guide)
     quarter = (usual.high - usual.low) / 4
     rest = Range(usual.low + quarter, usual.high - quarter)
-    said = f"a rest of {write_range(rest, 's')} {where}, which nobody wrote"
+    said = f"a rest of {write_range(rest, 's')} {where}"
     source = f"our policy from {', '.join(guide.sources)}"
     return _Gap(rest, False, f"{said} (the middle half of {write_range(usual, 's')}: {source})")
 

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from repslate.model.prescription import OneRepMaxShare, Prescription, Reps
-from repslate.model.quantity import MassUnit, Range
+from repslate.model.prescription import Load, Prescription, RepMaxShare, Reps, TrainingMaxShare
+from repslate.model.quantity import MassUnit, Range, write_number
 from repslate.model.series import LoadTable
 from repslate.training.plates import Loaded, Rack, round_load
-from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal, reserve_range, share_at
+from repslate.training.repmax import EFFORT_SOURCE, TABLES, Refusal, reserve_range, share_at, share_written
 
 #: One-repetition maxima on a bar that most readers find themselves between (our choice), by unit.
 MAXIMA: dict[MassUnit, tuple[Fraction, ...]] = {
@@ -73,8 +73,9 @@ def load_table(
 
 def share_of(p: Prescription, table: LoadTable) -> tuple[Range[Fraction], str] | Refusal | None:
     """Return the per cent of the one-repetition maximum that a prescription asks for, and its source; as load_table."""
-    if isinstance(p.load, OneRepMaxShare):
-        return Range(Fraction(p.load.percent.low), Fraction(p.load.percent.high)), WRITTEN_SOURCE
+    written = share_written(p.load, table)
+    if written is not None:
+        return written if isinstance(written, Refusal) else (written, _source(p.load, table))
     if p.load is not None or p.effort is None or not isinstance(p.work, Reps):
         return None
     reserve = reserve_range(p.effort)
@@ -87,6 +88,13 @@ def share_of(p: Prescription, table: LoadTable) -> tuple[Range[Fraction], str] |
     if isinstance(fewest, Refusal):
         return fewest
     return Range(most.value, fewest.value), f"{EFFORT_SOURCE}; {TABLES[table].source}"
+
+
+def _source(load: Load | None, table: LoadTable) -> str:
+    if isinstance(load, TrainingMaxShare):
+        training_max = write_number(load.training_max)
+        return f"{WRITTEN_SOURCE}, of a training max that is {training_max} % of the one-repetition maximum"
+    return TABLES[table].source if isinstance(load, RepMaxShare) else WRITTEN_SOURCE
 
 
 def _order(p: Prescription) -> str:

@@ -7,7 +7,17 @@ from collections.abc import Collection, Iterator
 
 from repslate.model.episode import Block, Episode, Exercise
 from repslate.model.library import Match
-from repslate.model.prescription import Band, Bodyweight, OneRepMaxShare, Prescription, Weight
+from repslate.model.prescription import (
+    Band,
+    Bodyweight,
+    EmptyBar,
+    Prescription,
+    Share,
+    TwoLevels,
+    Weight,
+    WorkingShare,
+    masses_of,
+)
 
 FREE_BARS = frozenset({"barbell", "ez bar", "trap bar", "safety squat bar"})
 _LOADS = FREE_BARS | {"dumbbell", "kettlebell", "cable machine", "plate", "sandbag", "landmine"}
@@ -53,17 +63,21 @@ def is_without_bar(episode: Episode, exercise: Exercise) -> bool:
     load = exercise.prescription.load
     if _BAR.search(exercise.name.casefold()):
         return False
-    if isinstance(load, Weight) and load.pieces > 1:
+    if isinstance(load, Weight | TwoLevels) and load.pieces > 1:
         return True
+    if isinstance(load, EmptyBar):
+        return False
     kit = kit_of(episode, exercise)
-    if any(map(_BAR.search, kit)) or (isinstance(load, Weight) and load.mass.in_unit("kg").high > HAND_MAX):
+    if any(map(_BAR.search, kit)) or any(one.in_unit("kg").high > HAND_MAX for one in masses_of(load)):
         return False
     return bool(kit) or isinstance(load, Band | Bodyweight)
 
 
 def is_loaded(match: Match | None, said: Prescription) -> bool:
     """Tell whether the load can be chosen: it is written, or the movement never does without a weight."""
-    if isinstance(said.load, Weight | OneRepMaxShare) or (isinstance(said.load, Bodyweight) and said.load.added):
+    if masses_of(said.load) or isinstance(said.load, EmptyBar):
+        return True
+    if isinstance(said.load, Share) and not isinstance(said.load, WorkingShare):
         return True
     return match is not None and any(
         all(choice in _LOADS or choice.endswith(" machine") for choice in choices) for choices in _choices(match, ())

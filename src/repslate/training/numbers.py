@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from repslate.model.episode import Episode, Exercise
 from repslate.model.library import Library
-from repslate.model.prescription import OneRepMaxShare
+from repslate.model.prescription import of_one_rep_max
 from repslate.model.quantity import MassUnit
 from repslate.model.series import Series, Switch, Units
 from repslate.training.duration import SessionTime, session_time
@@ -58,7 +58,7 @@ def _loads(exercise: Exercise, series: Series) -> Loads | None:
     unit: MassUnit = "lb" if series.units is Units.LB else "kg"
     kit = series.pounds if unit == "lb" else series.kilograms
     rack = rack_for(_equipment(exercise), kit)
-    if rack is None and not isinstance(exercise.prescription.load, OneRepMaxShare):
+    if rack is None and not of_one_rep_max(exercise.prescription.load):
         return None  # repetitions of a body's own weight, or of a machine whose steps nobody told us
     maxima = (HAND if isinstance(rack, Pieces) else MAXIMA)[unit]
     found = load_table(exercise.prescription, maxima=maxima, unit=unit, table=series.load_table, rack=rack)

@@ -11,7 +11,7 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
-from repslate.model.prescription import Effort, Exertion, Reserve
+from repslate.model.prescription import Effort, Exertion, Load, RepMaxShare, Reserve, of_one_rep_max
 from repslate.model.quantity import Range
 from repslate.model.series import LoadTable
 
@@ -116,3 +116,26 @@ def reserve_range(effort: Effort) -> Range[Fraction] | Refusal:
             low, high = _HARDEST - Fraction(rating.high), _HARDEST - Fraction(rating.low)
     refused = next((end for end in ends if isinstance(end, Refusal)), None)
     return refused or Range(low, high)
+
+
+def share_written(load: Load | None, table: LoadTable = LoadTable.HANDBOOK) -> Range[Fraction] | Refusal | None:
+    """Return the per cent of the one-repetition maximum that a load is written as, by way of a training max or of nRM.
+
+    None of any other load; a refusal where the table has no row for so many repetitions.
+    """
+    if percent := of_one_rep_max(load):
+        return Range(Fraction(percent.low), Fraction(percent.high))
+    if not isinstance(load, RepMaxShare):
+        return None
+    most, fewest = share_at(load.reps.high, table), share_at(load.reps.low, table)
+    if isinstance(most, Refusal):
+        return most
+    if isinstance(fewest, Refusal):
+        return fewest
+    return Range(most.value * Fraction(load.percent.low) / 100, fewest.value * Fraction(load.percent.high) / 100)
+
+
+def certain_share(load: Load | None) -> Range[Fraction] | None:
+    """Return `share_written` where there is one."""
+    share = share_written(load)
+    return None if isinstance(share, Refusal) else share

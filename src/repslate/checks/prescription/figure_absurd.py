@@ -24,7 +24,7 @@ from repslate.checks.figures import Figure, block_figures, figures
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
-from repslate.model.prescription import Prescription, Tally, Weight, write
+from repslate.model.prescription import Bodyweight, Prescription, Tally, masses_of, write
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
@@ -47,6 +47,7 @@ LIMITS = {
     "rest": (1200, "20 min"),
     "load": (500, "500 kg"),
     "share": (150, "150 %"),  # heavier than the maximum only in lowering work, up to 120–130 %
+    "share of another": (500, "500 %"),
     "drops": (6, "6 drops"),
     "reserve": (10, "10 in reserve"),
     "clock": (7200, "2 hours"),
@@ -70,9 +71,10 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _judge_hand(exercise: Exercise) -> Iterator[Finding]:
     """Yield a dumbbell or kettlebell heavier than racks hold: mostly two are meant, or a bar."""
     load = exercise.prescription.load
-    if not isinstance(load, Weight) or not _is_in_hand(exercise):
+    masses = () if isinstance(load, Bodyweight) else masses_of(load)
+    if not masses or not _is_in_hand(exercise):
         return
-    most = load.mass.in_unit("kg").high
+    most = max(mass.in_unit("kg").high for mass in masses)
     if HAND < most <= LIMITS["load"][0]:
         yield Finding(
             "figure-absurd",

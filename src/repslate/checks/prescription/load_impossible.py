@@ -27,7 +27,7 @@ from fractions import Fraction
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
-from repslate.model.prescription import OneRepMaxShare, Prescription, Reps, write
+from repslate.model.prescription import Prescription, Reps, of_one_rep_max, write
 from repslate.model.quantity import Range, write_number
 from repslate.model.series import LoadTable
 from repslate.source.finding import Finding, Severity
@@ -70,9 +70,10 @@ def _drops(p: Prescription) -> Iterator[Said]:
 
 def _shares(p: Prescription, table: LoadTable) -> Iterator[Said]:
     """Yield at most one thing to say of a share of the maximum; the tables speak of sets without a pause."""
-    if not isinstance(p.load, OneRepMaxShare) or not isinstance(p.work, Reps) or p.rest_pause:
+    written = of_one_rep_max(p.load)
+    if written is None or not isinstance(p.work, Reps) or p.rest_pause:
         return
-    percent = Range(Fraction(p.load.percent.low), Fraction(p.load.percent.high))
+    percent = Range(Fraction(written.low), Fraction(written.high))
     reserve = reserve_range(p.effort) if p.effort else Refusal.TOO_EASY
     left = Range(Fraction(0), Fraction(0)) if isinstance(reserve, Refusal) else reserve
     most, fewest = max(each.high for each in p.work.each), min(each.low for each in p.work.each)

@@ -30,13 +30,14 @@ Fix: write a load within the range, or leave it: the sources differ, so this is 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from repslate.checks.shared import called, place
 from repslate.checks.usual import HELP, judged, sources, write_bounds
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
-from repslate.model.prescription import OneRepMaxShare
-from repslate.model.quantity import write_range
+from repslate.model.prescription import of_one_rep_max
+from repslate.model.quantity import Range, write_range
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.NOTE
@@ -46,28 +47,29 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield shares of the one-repetition maximum that lie outside, but for the lighter sets of a ramp."""
     for _, exercise, usual in judged(facts):
         load, goal = exercise.prescription.load, facts.episode.goal
-        if usual.percent is None or goal is None or not isinstance(load, OneRepMaxShare):
+        percent = of_one_rep_max(load)
+        if usual.percent is None or goal is None or percent is None:
             continue
-        if usual.percent.bounds.meets(load.percent) or _leads_up(facts, exercise, load):
+        if usual.percent.bounds.meets(percent) or _leads_up(facts, exercise, percent):
             continue
         yield Finding(
             "load-unusual",
             SEVERITY,
             place(exercise),
-            f"{called(exercise)} has {write_range(load.percent, '%')} 1RM, expected "
+            f"{called(exercise)} has {write_range(percent, '%')} 1RM, expected "
             f"{write_bounds(usual.percent.bounds, '% 1RM')} for {goal.value}",
             HELP,
             sources(usual.percent),
         )
 
 
-def _leads_up(facts: Facts, exercise: Exercise, load: OneRepMaxShare) -> bool:
+def _leads_up(facts: Facts, exercise: Exercise, percent: Range[Decimal]) -> bool:
     """Tell whether a later exercise does the same movement with more."""
     every = [one for _, one in facts.episode.exercises()]
     later = every[every.index(exercise) + 1 :]
     return any(
-        isinstance(one.prescription.load, OneRepMaxShare)
-        and one.prescription.load.percent.high > load.percent.high
+        (later_share := of_one_rep_max(one.prescription.load)) is not None
+        and later_share.high > percent.high
         and (one.match and one.match.entry.name) == (exercise.match and exercise.match.entry.name)
         for one in later
     )

@@ -16,8 +16,8 @@ Right:
     8–10 reps
 Fix: straight sets: write it after the reps (3 × 10–12, rest 90 s) or into the block's heading. Superset, tri-set,
     giant set, circuit: write the rest after the round into the heading (Superset A · 3 rounds · rest 60–90 s). Not
-    asked for in a warm-up, a cool-down, a finisher, a block with a clock, or a single set, nor where the rest is part
-    of the form: intervals, work for time, a ladder, a flow, work with a partner.
+    asked for where it is as needed, in a warm-up, a cool-down, a finisher, a block with a clock, or a single set, nor
+    where the rest is part of the form: intervals, work for time, a ladder, a flow, work with a partner.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ def _once(block: Block, exercise: Exercise) -> bool:
 
 
 def _after_round(block: Block) -> Iterator[Finding]:
-    is_said = block.exercises[-1].prescription.rest is not None or any(may_say_more(block, e) for e in block.exercises)
+    is_said = block.exercises[-1].prescription.says_rest or any(may_say_more(block, e) for e in block.exercises)
     if is_said or all(_once(block, e) for e in block.exercises):
         return
     yield Finding(
@@ -68,7 +68,7 @@ def _after_round(block: Block) -> Iterator[Finding]:
 def _after_set(block: Block) -> Iterator[Finding]:
     for exercise in block.exercises:
         said = exercise.prescription
-        if said.rest is not None or may_say_more(block, exercise) or _once(block, exercise):
+        if said.says_rest or may_say_more(block, exercise) or _once(block, exercise):
             continue
         if said.work or said.sets:
             yield Finding(

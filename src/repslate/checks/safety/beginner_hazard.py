@@ -34,9 +34,10 @@ from collections.abc import Iterator
 from repslate.checks.shared import called, place
 from repslate.facts import Facts
 from repslate.model.episode import Exercise, Level
-from repslate.model.prescription import Bodyweight, OneRepMaxShare, Weight
+from repslate.model.prescription import masses_of
 from repslate.source.finding import Finding, Severity
 from repslate.training.hazards import NEAR_MAXIMAL, is_to_failure
+from repslate.training.repmax import certain_share
 
 SEVERITY = Severity.WARNING
 SAFETY = True
@@ -87,7 +88,7 @@ def _asked(exercise: Exercise) -> Iterator[tuple[str, str]]:
     """Yield what the library or the prescription shows, each once with its source, in the order of the tables."""
     known = set(exercise.match.entry.traits) if exercise.match else set()
     said = exercise.prescription
-    if isinstance(said.load, OneRepMaxShare) and said.load.percent.high >= NEAR_MAXIMAL:
+    if (share := certain_share(said.load)) and share.high >= NEAR_MAXIMAL:
         known.add("max-load")
     if is_to_failure(said):
         known.add("to-failure")
@@ -95,6 +96,6 @@ def _asked(exercise: Exercise) -> Iterator[tuple[str, str]]:
     name = exercise.match.entry.name if exercise.match else ""
     if name in _MOVEMENTS:
         yield _MOVEMENTS[name]
-    loaded = isinstance(said.load, Weight) or (isinstance(said.load, Bodyweight) and said.load.added is not None)
+    loaded = bool(masses_of(said.load))
     if name == "Dip" and (loaded or "weighted" in exercise.name.casefold()):
         yield _WEIGHTED_DIP

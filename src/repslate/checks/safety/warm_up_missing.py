@@ -32,10 +32,11 @@ from collections.abc import Iterator
 from repslate.checks.shared import called, place, unread
 from repslate.facts import Facts
 from repslate.model.episode import Block, Episode, Exercise, Goal
-from repslate.model.prescription import OneRepMaxShare, Reps, Weight, WorkingShare
+from repslate.model.prescription import Reps, TopSetShare, TwoLevels, Weight, WorkingShare, masses_of
 from repslate.source.finding import Finding, Severity
 from repslate.training.hazards import reps_to_failure
 from repslate.training.movement import is_free_bar, is_loaded, is_main_lift, is_without_bar, is_working, kit_of
+from repslate.training.repmax import certain_share
 
 SEVERITY = Severity.WARNING
 SAFETY = True
@@ -99,11 +100,11 @@ def _heavy_lifts(facts: Facts) -> Iterator[Finding]:
 
 def _is_heavy(exercise: Exercise, episode: Episode) -> bool:
     said = exercise.prescription
-    if isinstance(said.load, OneRepMaxShare):
-        return said.load.percent.low >= _HEAVY
+    if share := certain_share(said.load):
+        return share.low >= _HEAVY
     most = reps_to_failure(said)
     hard = episode.goal in (Goal.STRENGTH, Goal.POWER) and most is not None and most <= _HEAVY_REPS
-    if hard and is_loaded(exercise.match, said) and not isinstance(said.load, WorkingShare):
+    if hard and is_loaded(exercise.match, said) and not isinstance(said.load, WorkingShare | TopSetShare):
         return True
     return _is_heavy_bar(exercise, episode)
 
@@ -111,9 +112,14 @@ def _is_heavy(exercise: Exercise, episode: Episode) -> bool:
 def _is_heavy_bar(exercise: Exercise, episode: Episode) -> bool:
     """Tell whether it is a main lift with a free bar, loaded, for few repetitions."""
     said, match = exercise.prescription, exercise.match
-    if match is None or not is_main_lift(match) or not isinstance(said.work, Reps) or not isinstance(said.load, Weight):
+    if (
+        match is None
+        or not is_main_lift(match)
+        or not isinstance(said.work, Reps)
+        or not isinstance(said.load, Weight | TwoLevels)
+    ):
         return False
-    loaded = said.load.mass.in_unit("kg").high > _EMPTY_BAR
+    loaded = max(one.in_unit("kg").high for one in masses_of(said.load)) > _EMPTY_BAR
     few = all(each.high <= _HEAVY_REPS for each in said.work.each)
     bar = is_free_bar(match, kit_of(episode, exercise)) and not is_without_bar(episode, exercise)
     return loaded and few and bar
