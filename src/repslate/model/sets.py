@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from repslate.model.episode import Block, Exercise
 from repslate.model.prescription import Prescription, Reps
 from repslate.model.quantity import Range
@@ -14,8 +16,10 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
 
     "1 × 5" in a block of three rounds is one set each round, so three (the trade's reading, common practice). None
     where nothing says it, where as many rounds as possible are done, where the line could not be read, and where words
-    as typed may say it.
+    as typed may say it. Of an exercise in parts, all sets of work together; those before the work are none.
     """
+    if exercise.parts:
+        return None if block.form.is_open else _of_parts(exercise)
     said = exercise.prescription
     is_unread = exercise.prescription_span is not None and said == Prescription()
     is_in_words = bool(said.words) and said.sets is None and said.work is None
@@ -28,6 +32,18 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     if block.rounds is None and block.form.by_minute:
         return _minutes(block)
     return block.rounds
+
+
+def all_sets(exercise: Exercise) -> Range[int]:
+    """Return the sets of an exercise in parts, those before the work with them."""
+    return Range(sum(part.sets.low for part in exercise.parts), sum(part.sets.high for part in exercise.parts))
+
+
+def _of_parts(exercise: Exercise) -> Range[int] | None:
+    work = [part for part in exercise.parts if not part.is_warm_up]
+    if not work or not all(part.prescription.has_figures for part in work):
+        return None
+    return all_sets(replace(exercise, parts=tuple(work)))
 
 
 def _minutes(block: Block) -> Range[int] | None:

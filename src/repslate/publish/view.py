@@ -33,6 +33,7 @@ from repslate.training.numbers import compute
 
 #: The printable cards that lie beside the article: the paper in words, and the file.
 CARDS = (("A4 paper", "card-a4.pdf"), ("US Letter", "card-letter.pdf"))
+_PARTED = "; "  # between the parts of an exercise where they stand in one line
 MONTHS = "January February March April May June July August September October November December".split()
 
 
@@ -54,12 +55,40 @@ class CautionView:
 
 
 @dataclass(frozen=True, slots=True)
+class DoseView:
+    """A prescription in words: `main` is what to do ("3 × 10–12 per side"), `details` the rest, one phrase each.
+
+    The last of the details are the `words` of it that are carried as typed. `name` is what a part of an exercise is
+    called, with a colon ("Top set:"; "" where it has no name).
+    """
+
+    name: str
+    main: str
+    details: tuple[str, ...]
+    words: tuple[str, ...]
+
+    @property
+    def whole(self) -> str:
+        """All of it in one line."""
+        figures = self.details[: len(self.details) - len(self.words)]
+        told = ", ".join(filter(None, (self.main, *figures))).replace(", @ ", " @ ")
+        return self._named((told, *self.words))
+
+    @property
+    def brief(self) -> str:
+        """What to do without details, for where there is little room."""
+        return self._named((self.main, *self.words))
+
+    def _named(self, phrases: tuple[str, ...]) -> str:
+        return " ".join(filter(None, (self.name, ", ".join(filter(None, phrases)))))
+
+
+@dataclass(frozen=True, slots=True)
 class ExerciseView:
     """One exercise in words.
 
-    `main` is what to do ("3 × 10–12 per side"), `details` the rest of the prescription, one phrase each, then the
-    `words` of it that are carried as typed. `boxes` has one entry a set to write into on the card, False where the set
-    is optional ("2–3 rounds").
+    `main` and `details` are those of its prescription; of one in `parts`, `main` is "" and each detail a whole part.
+    `boxes` has one entry a set to write into on the card, False where the set is optional ("2–3 rounds").
     """
 
     id: str
@@ -67,7 +96,9 @@ class ExerciseView:
     name: str
     main: str
     details: tuple[str, ...]
-    words: tuple[str, ...]
+    parts: tuple[DoseView, ...]
+    prescription: str
+    brief: str
     jump: Jump | None
     prose: tuple[str, ...]
     cues: tuple[str, ...]
@@ -76,18 +107,6 @@ class ExerciseView:
     cautions: tuple[CautionView, ...]
     pictures: tuple[Picture, ...]
     boxes: tuple[bool, ...]
-
-    @property
-    def prescription(self) -> str:
-        """The whole prescription in one line."""
-        figures = self.details[: len(self.details) - len(self.words)]
-        told = ", ".join(filter(None, (self.main, *figures))).replace(", @ ", " @ ")
-        return ", ".join(filter(None, (told, *self.words)))
-
-    @property
-    def brief(self) -> str:
-        """The prescription without details, for where there is little room."""
-        return ", ".join(filter(None, (self.main, *self.words)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,24 +300,16 @@ def _rest(block: Block, rest: Range[Fraction]) -> str:
 
 
 def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str, Jump]) -> ExerciseView:
-    p = exercise.prescription
-    others = (
-        Prescription(tempo=p.tempo),
-        Prescription(effort=p.effort),
-        Prescription(drops=p.drops),
-        Prescription(rest_pause=p.rest_pause),
-        Prescription(cluster=p.cluster),
-        Prescription(rest=p.rest),
-    )
-    load = _load(p.load, series.units) if p.load is not None else ""
-    words = tuple(map(isolated, p.words))
+    doses = tuple(_dose(line, series.units) for line in exercise.lines)
     return ExerciseView(
         id=exercise.id,
         label=exercise.label,
         name=exercise.name,
-        main=write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side)),
-        details=tuple(filter(None, (load, *map(write, others), *words))),
-        words=words,
+        main="" if exercise.parts else doses[0].main,
+        details=tuple(dose.whole for dose in doses) if exercise.parts else doses[0].details,
+        parts=doses if exercise.parts else (),
+        prescription=_PARTED.join(dose.whole for dose in doses),
+        brief=_PARTED.join(dose.brief for dose in doses),
         jump=jumps.get(exercise.id),
         prose=_texts(exercise.prose),
         cues=_texts(exercise.cues),
@@ -307,6 +318,27 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         cautions=_cautions(exercise.cautions),
         pictures=exercise.pictures,
         boxes=_boxes(block, exercise),
+    )
+
+
+def _dose(line: Exercise, units: Units) -> DoseView:
+    p = line.prescription
+    others = (
+        Prescription(tempo=p.tempo),
+        Prescription(effort=p.effort),
+        Prescription(drops=p.drops),
+        Prescription(rest_pause=p.rest_pause),
+        Prescription(cluster=p.cluster),
+        Prescription(rest=p.rest),
+    )
+    load = _load(p.load, units) if p.load is not None else ""
+    words = tuple(map(isolated, p.words))
+    name = line.parts[0].name if line.parts else ""
+    return DoseView(
+        f"{isolated(name)}:" if name else "",
+        write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side)),
+        tuple(filter(None, (load, *map(write, others), *words))),
+        words,
     )
 
 

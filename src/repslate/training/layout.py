@@ -14,7 +14,7 @@ from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.forms import BlockKind, Form
 from repslate.model.prescription import Reps, Timed
 from repslate.model.quantity import Range, write_number, write_range
-from repslate.model.sets import ONCE, sets_of
+from repslate.model.sets import ONCE, all_sets, sets_of
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
 from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
 
@@ -85,10 +85,13 @@ def lay(block: Block, goal: Goal | None, *, set_up: Fraction, change_over: Fract
     for exercise in block.exercises:
         if before:
             steps += _between(before, change_over)
-        before = gap = _after_set(block, exercise, goal)
-        notes += [Note(gap.why, exercise.label)] if gap.why else []
-        steps += _in_turn(block, (exercise,), gap, set_up)
-    return Laid(tuple(steps), tuple(notes))
+        for number, line in enumerate(exercise.lines):
+            if before and number:  # the rest after one part comes before the next
+                steps.append(Step("rest", before.seconds, exercise.id))
+            before = gap = _after_set(block, line, goal, goes_on=number + 1 < len(exercise.parts))
+            notes += [Note(gap.why, exercise.label)] if gap.why else []
+            steps += _in_turn(block, (line,), gap, set_up)
+    return Laid(tuple(steps), tuple(dict.fromkeys(notes)))
 
 
 def _between(gap: _Gap, change_over: Fraction) -> tuple[Step, ...]:
@@ -107,12 +110,14 @@ def takes_turns(block: Block) -> bool:
 
 def _counted(block: Block, exercise: Exercise) -> Range[int]:
     """Return the sets to lay out: as many as are written, else once."""
+    if exercise.parts:
+        return all_sets(exercise)
     return sets_of(block, exercise) or block.rounds or ONCE
 
 
 def _after_round(block: Block, goal: Goal | None) -> _Gap:
     """Return the rest after a round: the block's, else what the last exercise says, else ours."""
-    written = block.rest or (block.exercises[-1].prescription.rest if block.exercises else None)
+    written = block.rest or (block.exercises[-1].lines[-1].prescription.rest if block.exercises else None)
     if written:
         return _Gap(written, True)
     if all(_counted(block, exercise).high <= 1 for exercise in block.exercises):
@@ -122,12 +127,12 @@ def _after_round(block: Block, goal: Goal | None) -> _Gap:
     return _assumed(goal, block.kind, block.exercises, "after a round")
 
 
-def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
-    """Return the rest after a set: the exercise's, else the block's, else ours."""
+def _after_set(block: Block, exercise: Exercise, goal: Goal | None, *, goes_on: bool) -> _Gap:
+    """Return the rest after a set: the exercise's, else the block's, else ours; `goes_on` says that a part follows."""
     written = exercise.prescription.rest or block.rest
     if written:
         return _Gap(written, True)
-    if _counted(block, exercise).high <= 1:
+    if _counted(block, exercise).high <= 1 and not goes_on:
         return _Gap(_NONE, False)
     if not block.form.in_sets:
         return _Gap(_NONE, False, "no rest between sets, as none is written")
@@ -170,12 +175,12 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     rested = bool(index) and rounds.gap.written
     before: tuple[Step, ...] = ()
     for station, maybe, set_up in here:
-        steps = before
-        if not (rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)):
+        steps, said = before, station.at_set(index)[0].prescription
+        if not (rested and rounds.form.has_stations and isinstance(said.work, Timed)):
             steps += (Step("other", Range(set_up, set_up), station.id),)
         steps += set_steps(station, index)
         yield from optional(steps) if maybe else steps
-        own = station.prescription.rest
+        own = said.rest
         before = (Step("rest", own, station.id),) if own else ()
         rested = bool(own)
 
@@ -205,8 +210,10 @@ def _machines(exercise: Exercise) -> frozenset[str]:
 
 def _longest(stations: tuple[Exercise, ...]) -> int:
     """Return how many sets have figures of their own: the longest list such as "12/10/8"."""
-    works = (station.prescription.work for station in stations)
-    return max((len(work.each) for work in works if isinstance(work, Reps)), default=1)
+    lines = [line for station in stations for line in station.lines]
+    works = (line.prescription.work for line in lines)
+    lists = max((len(work.each) for work in works if isinstance(work, Reps)), default=1)
+    return max([lists, *(all_sets(station).high for station in stations if station.parts)])
 
 
 def _by_the_clock(block: Block, clock: Fraction) -> Laid:
@@ -250,7 +257,7 @@ def _work_of(exercise: Exercise, index: int) -> Seconds:
 def _once_through(block: Block, index: int) -> Iterator[Step]:
     """Yield one round at its midpoint with the rest that is written, the one after the round with it."""
     for exercise in block.exercises:
-        rest = exercise.prescription.rest
+        rest = exercise.at_set(index)[0].prescription.rest
         if exercise is block.exercises[-1]:
             rest = block.rest or rest
         for step in (*set_steps(exercise, index), Step("rest", rest or _NONE, exercise.id)):

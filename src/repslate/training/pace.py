@@ -78,6 +78,7 @@ def set_steps(exercise: Exercise, index: int) -> tuple[Step, ...]:
 
     A drop is another set of about the same repetitions. Nothing written is no work; `assumptions` says so.
     """
+    exercise, index = exercise.at_set(index)
     said = exercise.prescription
     work = _work(exercise, index)
     steps = tuple(_parts(exercise, work))
@@ -97,6 +98,9 @@ def seconds_per_rep(exercise: Exercise) -> Fraction:
 
 def assumptions(exercise: Exercise) -> Iterator[str]:
     """Yield in plain words, with the source, what is taken for granted about a set because nobody wrote it."""
+    if len(exercise.parts) > 1:
+        yield from dict.fromkeys(text for line in exercise.lines for text in assumptions(line))
+        return
     said = exercise.prescription
     yield from _work_assumptions(exercise)
     if said.tempo and None in said.tempo.phases:

@@ -175,7 +175,7 @@ def why_not(block: Block, exercise: Exercise, library: Library) -> Reason | None
 def done_sets(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return how many sets are counted: those written, else one of what has a dose; None where that is unknown."""
     said = exercise.prescription
-    if block.form.on_the_clock or said.work is None:
+    if block.form.on_the_clock or said.work is None or exercise.parts:
         return sets_of(block, exercise)
     return sets_of(block, exercise) or ONCE
 

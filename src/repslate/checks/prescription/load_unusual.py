@@ -63,7 +63,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _leads_up(facts: Facts, exercise: Exercise, load: OneRepMaxShare) -> bool:
     """Tell whether a later exercise does the same movement with more."""
-    every = [one for _, one in facts.episode.exercises()]
+    every = [one for _, one in facts.episode.lines()]
     later = every[every.index(exercise) + 1 :]
     return any(
         isinstance(one.prescription.load, OneRepMaxShare)

@@ -50,7 +50,9 @@ def _once(block: Block, exercise: Exercise) -> bool:
 
 
 def _after_round(block: Block) -> Iterator[Finding]:
-    is_said = block.exercises[-1].prescription.rest is not None or any(may_say_more(block, e) for e in block.exercises)
+    is_said = any(line.prescription.rest for line in block.exercises[-1].lines) or any(
+        may_say_more(block, e) for e in block.exercises
+    )
     if is_said or all(_once(block, e) for e in block.exercises):
         return
     yield Finding(
@@ -65,7 +67,8 @@ def _after_round(block: Block) -> Iterator[Finding]:
 def _after_set(block: Block) -> Iterator[Finding]:
     for exercise in block.exercises:
         said = exercise.prescription
-        if said.rest is not None or may_say_more(block, exercise) or _once(block, exercise):
+        is_said = any(line.prescription.rest for line in exercise.lines)
+        if is_said or may_say_more(block, exercise) or _once(block, exercise):
             continue
         if said.work or said.sets:
             yield Finding(

@@ -33,6 +33,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises whose sets are neither the block's rounds nor one."""
     for block, exercise in prescribed(facts):
         sets = exercise.prescription.sets
+        if exercise.parts:
+            continue  # its parts are done one after the other, each as often as it says
         if sets is None or block.rounds is None or sets in (block.rounds, Range(1, 1)):
             continue
         yield Finding(
