@@ -250,7 +250,8 @@ def _numbers(numbers: Numbers) -> dict[str, Any]:
                     for row in loads.rows
                 ],
             }
-            for exercise, loads in numbers.loads.items()
+            for exercise, each in numbers.loads.items()
+            for loads in each
         ],
         "energy": {
             "kilocalories": [_exact(spent.low), _exact(spent.high)],
@@ -291,13 +292,28 @@ def _block(block: Block) -> dict[str, Any]:
 
 
 def _exercise(exercise: Exercise) -> dict[str, Any]:
-    given, work = exercise.prescription, exercise.prescription.work
-    each = work.each if isinstance(work, Reps) else ()
     return {
         "id": exercise.id,
         "label": exercise.label,
         "name": exercise.name,
         "known_as": exercise.match.entry.name if exercise.match else None,
+        **_dose(exercise.prescription),
+        "parts": [
+            {"name": part.name or None, "warm_up": part.is_warm_up, **_dose(part.prescription)}
+            for part in exercise.parts
+        ],
+        "cues": [words.text for words in exercise.cues],
+        "easier": [words.text for words in exercise.easier],
+        "harder": [words.text for words in exercise.harder],
+        "cautions": [{"topic": caution.topic, "text": caution.words.text} for caution in exercise.cautions],
+        "pictures": [picture.path for picture in exercise.pictures],
+    }
+
+
+def _dose(given: Prescription) -> dict[str, Any]:
+    work = given.work
+    each = work.each if isinstance(work, Reps) else ()
+    return {
         "prescription": write(given),
         "sets": _pair(given.sets),
         "reps": _widest(each),
@@ -326,11 +342,6 @@ def _exercise(exercise: Exercise) -> dict[str, Any]:
         "rest_pause": given.rest_pause,
         "cluster": list(given.cluster) or None,
         "words": list(given.words) or None,
-        "cues": [words.text for words in exercise.cues],
-        "easier": [words.text for words in exercise.easier],
-        "harder": [words.text for words in exercise.harder],
-        "cautions": [{"topic": caution.topic, "text": caution.words.text} for caution in exercise.cautions],
-        "pictures": [picture.path for picture in exercise.pictures],
     }
 
 

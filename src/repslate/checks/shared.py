@@ -23,17 +23,18 @@ def unread(exercise: Exercise) -> bool:
 
 def may_say_more(block: Block, exercise: Exercise) -> bool:
     """Tell whether what no figure says may stand in words as typed or in a line that could not be read."""
-    return block.in_words or bool(exercise.prescription.words) or unread(exercise)
+    in_words = any(line.prescription.words for line in exercise.lines)
+    return block.in_words or in_words or unread(exercise)
 
 
 def asked(facts: Facts) -> Iterator[tuple[Block, Exercise]]:
-    """Yield the exercises of which something may be missing, each with its block."""
-    return ((block, one) for block, one in facts.episode.exercises() if not may_say_more(block, one))
+    """Yield the lines of exercises of which something may be missing, each with its block."""
+    return ((block, one) for block, one in facts.episode.lines() if not may_say_more(block, one))
 
 
 def prescribed(facts: Facts) -> Iterator[tuple[Block, Exercise]]:
-    """Yield the exercises whose prescription was read or never written, each with its block."""
-    return ((block, exercise) for block, exercise in facts.episode.exercises() if not unread(exercise))
+    """Yield the lines whose prescription was read or never written, each with its block; of a part one for each."""
+    return ((block, exercise) for block, exercise in facts.episode.lines() if not unread(exercise))
 
 
 def place(exercise: Exercise) -> Span:
@@ -61,7 +62,7 @@ def repetitions(block: Block, exercise: Exercise) -> Range[Fraction]:
     said = done(block, exercise)
     if not said.reps:
         return Range(Fraction(0), Fraction(0))
-    times = sets_of(block, exercise) or ONCE
+    times = exercise.parts[0].sets if exercise.parts else sets_of(block, exercise) or ONCE
     each, sides = said.reps, 2 if said.per_side else 1
     low, high = sum(reps.low for reps in each), sum(reps.high for reps in each)
     if len(each) > 1 and said.sets is None:

@@ -164,7 +164,7 @@ def _of_exercise(heard: HeardFigure, block: Block, exercise: Exercise, part: Par
     own, shared = _ranges(subject.written, fields), _ranges(part.written, fields)
     if heard.field in _COUNTS and not own and (sets := sets_of(block, exercise)) and not shared:
         own = [Range(Fraction(sets.low), Fraction(sets.high))]  # "12/10/8" are three sets
-    if said.words:
+    if any(line.prescription.words for line in exercise.lines):
         return _Written([], [])  # the talk may be of what stands there in words
     if (said.rest_pause or said.cluster) and heard.field in {"rest_s", "reps"}:
         return _Written([], [])  # the talk may be of the parts of a set and the short rests in it

@@ -428,7 +428,7 @@ def draft(
         list[Path],
         typer.Argument(
             metavar="FILE",
-            help="Notes of a plan (any text; - reads what is pasted), or what was said: .srt, .vtt, a timed transcript.",
+            help="Notes of a plan (any text; - for what is pasted), or what was said: .srt, .vtt, a timed transcript.",
         ),
     ],
     *,

@@ -23,7 +23,9 @@ def listing(facts: Facts, week: Week | None) -> Iterator[str]:
         yield ""
         yield " · ".join((block.name, *block.facts))
         for exercise in block.exercises:
-            yield f"  {exercise.label:<4} {_padded(exercise.name, width)}  {exercise.prescription}".rstrip()
+            first, *others = [part.whole for part in exercise.parts] or [exercise.prescription]
+            yield f"  {exercise.label:<4} {_padded(exercise.name, width)}  {first}".rstrip()
+            yield from (f"  {'':<4} {' ' * width}  {one}" for one in others)
     yield from _sets(words, week)
     if facts.chapters:
         yield ""

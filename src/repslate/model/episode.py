@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -91,12 +91,30 @@ class Quiet:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """One of several prescriptions of an exercise; `name` is what its line begins with ("Top set"; "" if nothing)."""
+
+    name: str
+    prescription: Prescription
+    span: Span
+    is_warm_up: bool = False
+
+    @property
+    def sets(self) -> Range[int]:
+        """How often it is done: the sets it says, one a figure of "12/10/8", else once."""
+        said = self.prescription
+        if said.sets is None and said.each:
+            return Range(len(said.each), len(said.each))
+        return said.sets or Range(1, 1)
+
+
+@dataclass(frozen=True, slots=True)
 class Exercise:
     """One exercise of a block.
 
     `id` is unique in the episode: the explicit "{id}" of the heading, else made from the name. `label` is the
     trade's A1, A2, B1. `match` is what the library knows of it; `muscles` and `equipment` what the trainer says in
-    place of it.
+    place of it. Where it is done in several `parts`, `prescription` is that of the main one; () where one line says it.
     """
 
     id: str
@@ -114,6 +132,31 @@ class Exercise:
     pictures: tuple[Picture, ...] = ()
     muscles: tuple[Words, ...] = ()
     equipment: tuple[Words, ...] = ()
+    parts: tuple[Part, ...] = ()
+
+    @property
+    def lines(self) -> tuple[Exercise, ...]:
+        """The exercise for each line that prescribes something: itself, or with each of its parts alone."""
+        if not self.parts:
+            return (self,)
+        return tuple(
+            replace(self, prescription=part.prescription, prescription_span=part.span, parts=(part,))
+            for part in self.parts
+        )
+
+    @property
+    def is_led_in(self) -> bool:
+        """Whether all of it is done before the work, with less than its load."""
+        return bool(self.parts) and all(part.is_warm_up for part in self.parts)
+
+    def at_set(self, index: int) -> tuple[Exercise, int]:
+        """Return the line that the set number `index` (from 0) is of, and its number there."""
+        lines = self.lines
+        for line in lines[:-1]:
+            if index < line.parts[0].sets.high:
+                return line, index
+            index -= line.parts[0].sets.high
+        return lines[-1], index
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -272,3 +315,9 @@ class Episode(FrontMatter):
         for block in self.blocks:
             for exercise in block.exercises:
                 yield block, exercise
+
+    def lines(self) -> Iterator[tuple[Block, Exercise]]:
+        """Yield every line that prescribes something with its block: of an exercise in parts one for each."""
+        for block, exercise in self.exercises():
+            for line in exercise.lines:
+                yield block, line

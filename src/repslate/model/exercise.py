@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from string import ascii_uppercase
 
 from repslate.model.episode import Caution, Exercise, Picture, Prose, Quiet, Words
-from repslate.model.hosted import hosted
+from repslate.model.episode import Part as Dose
+from repslate.model.hosted import hosted, may_be_dose
 from repslate.model.library import Library, Match
+from repslate.model.parts import main_part, read_parts
 from repslate.model.passages import Content, sort_content, words
 from repslate.model.prescription import Prescription, looks_like, parse
 from repslate.model.slug import slug
@@ -28,12 +30,6 @@ _HEADING = re.compile(
 )
 _MARKED = re.compile(r"(\*\*|__|\*|_)(?P<inside>.+)\1")
 _BULLET = re.compile(r"\s*(?:[-+*•]\s+)?")
-_SHORT = 60  # characters; what is longer explains
-_OF_DOSE = re.compile(
-    r"[0-9]|\b(?:heavy|single|double|triple|max|failure|amrap|reps?|sets?|rounds?|minutes?|seconds?"
-    r"|as last (?:time|week))\b",
-    re.IGNORECASE,
-)
 _LIST_MARK = re.compile(r"\s*[,;]\s*(?:and\s+)?|\s+(?:and|&)\s+")
 
 
@@ -104,14 +100,18 @@ def read_exercise(
     """Read what stands under the heading of an exercise; `id_` and `label` are those it has in the episode."""
     content = sort_content(part.content, part.first, part.last, labels=frozenset(Label))
     findings = list(content.findings)
-    prescription, place, more = _prescription(part, content)
+    parts, places, more = _parts(part, content)
+    if not parts:
+        prescription, place, more = _prescription(part, content)
+    else:
+        prescription, place = main_part(parts).prescription, main_part(parts).span
     findings += more
     muscles = _separate(_labelled(content, Label.MUSCLES))
     match, unsure = _match(library, heading.name, described=bool(muscles))
     findings += unsure
     findings += [found for one in muscles for found in _muscle_unknown(library, one)]
     findings += _label_differs(heading, label)
-    used = {place.line} if place else set()
+    used = {place.line} | places if place else set()
     findings += [found for passage in content.passages for found in _elsewhere(passage, used)]
     prose = [one for passage in content.passages for one in passage.images]
     used |= {one.span.line for one in prose if one.alone}
@@ -132,6 +132,7 @@ def read_exercise(
         pictures=tuple(Picture(one.path, one.description, one.span) for one in pictures),
         muscles=muscles,
         equipment=_separate(_labelled(content, Label.EQUIPMENT)),
+        parts=parts,
     )
     return exercise, content.quiets, tuple(findings)
 
@@ -175,6 +176,14 @@ def _place(image: Image) -> Span:
     return image.span
 
 
+def _parts(part: Part, content: Content) -> tuple[tuple[Dose, ...], set[int], tuple[Finding, ...]]:
+    """Return the parts that stand right under the heading, with the numbers of their lines; none for a single dose."""
+    first = part.content[0] if part.content else None
+    lines = list(_lines(content.passages[0])) if isinstance(first, Passage) and content.passages else []
+    parts, taken, findings = read_parts(lines)
+    return parts, {place.line for _, place in lines[:taken]}, findings
+
+
 def _prescription(part: Part, content: Content) -> tuple[Prescription, Span | None, tuple[Finding, ...]]:
     """Read the first line under the heading if it is notation or tries to be, else the first below that reads well."""
     first = part.content[0] if part.content else None
@@ -187,15 +196,10 @@ def _prescription(part: Part, content: Content) -> tuple[Prescription, Span | No
         prescription, findings = parse(text, place) if looks_like(text) else (None, ())
         if prescription and prescription.work and not findings:
             return prescription, place, (_too_low(text, place),)
-    if is_first or (lines and isinstance(first, Passage) and _may_be_dose(lines[0][0])):
+    if is_first or (lines and isinstance(first, Passage) and may_be_dose(lines[0][0])):
         said, findings = hosted(*lines[0])
         return said, lines[0][1], findings
     return Prescription(), None, ()
-
-
-def _may_be_dose(line: str) -> bool:
-    """Tell whether a line that is no notation speaks of how much to do, as "work up to a heavy single" does."""
-    return len(line) <= _SHORT and not line.endswith((".", "!", "?", ":")) and _OF_DOSE.search(line) is not None
 
 
 def _is_quote(line: str) -> bool:

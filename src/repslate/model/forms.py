@@ -424,7 +424,7 @@ PROTOCOLS = MappingProxyType({"tabata": Protocol(Fraction(20), Fraction(10), 8)}
 
 
 def noted(name: str) -> Form:
-    """Return the row of a form as the reader of notes calls it ("every-n"); that of straight sets for any other name."""
+    """Return the row of a form by what notes call it ("every-n"); that of straight sets for any other name."""
     return next((form for form in FORMS.values() if name == (form.noted or slug(form.kind.value))), FORMS[PLAIN])
 
 

@@ -21,6 +21,12 @@ from repslate.source.span import Span
 WRONG = frozenset({"notation-contradiction", "notation-range"})
 _STRAIGHT = str.maketrans("“”„", '"""')
 _SEPARATOR = re.compile(r"[·•|;]|,\s|\s[-–—]\s")
+_SHORT = 60  # characters; what is longer explains
+_OF_DOSE = re.compile(
+    r"[0-9]|\b(?:heavy|single|double|triple|max|failure|amrap|reps?|sets?|rounds?|minutes?|seconds?"
+    r"|as last (?:time|week))\b",
+    re.IGNORECASE,
+)
 _LONGEST = 80  # characters of a line that a message quotes
 _ENOUGH = "write sets, work, load and rest in figures outside the quotes to have them counted"
 
@@ -59,7 +65,7 @@ def _habitual(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]
         part.words.insert(0, typed.name)
     if typed.label:
         part.words.insert(0, typed.label)
-    said, findings = parse(canonical(part), span)
+    said, _ = parse(canonical(part), span)
     if said is None or not said.has_figures:
         return None
     return said, (as_typed(", ".join(said.words), span),) if said.words else ()
@@ -78,6 +84,11 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     first = unread[0]
     notes = [found for found in findings if found.severity is not Severity.ERROR or found.check in WRONG]
     return kept, True, (*notes, as_typed(", ".join(words), first.span, first.message, first.help))
+
+
+def may_be_dose(line: str) -> bool:
+    """Tell whether a line that is no notation speaks of how much to do, as "work up to a heavy single" does."""
+    return len(line) <= _SHORT and not line.endswith((".", "!", "?", ":")) and _OF_DOSE.search(line) is not None
 
 
 def straight(text: str) -> str:

@@ -33,24 +33,28 @@ def sets_of(block: Block, exercise: Exercise) -> Range[int] | None:
     "1 × 5" in a block of three rounds is one set each round, so three (the trade's reading, common practice). None
     where nothing says it, where as many rounds as possible are done, and where the line could not be read. What people
     share is from their part to all of it, as nobody wrote whether each does it all. None too where words as typed may
-    say it.
+    say it. Of an exercise in parts, all sets of work together; those before the work are none.
     """
     sets = team_sets(block, exercise)
-    if sets is None or block.shared_by == 1 or _own(block, exercise) is not None:
+    if sets is None or exercise.parts or block.shared_by == 1 or _own(block, exercise) is not None:
         return sets
     return Range(max(sets.low // block.shared_by, min(sets.low, 1)), sets.high)
 
 
 def team_sets(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return the sets as of `sets_of`, those of all who share them together."""
+    if exercise.parts:
+        return None if block.is_open else _of_parts(exercise)
     if block.is_open or _is_unread(exercise) or _is_in_words(exercise):
         return None
     if (own := _own(block, exercise)) is not None:
         return own
     if (turns := turns_of(block)) is not None:
         return _shared(block, turns)
-    if block.rounds is not None:
-        return block.rounds
+    return block.rounds or _of_form(block)
+
+
+def _of_form(block: Block) -> Range[int] | None:
     if block.scheme is not None:
         return Range(len(block.scheme.reps), len(block.scheme.reps))
     return ONCE if block.form.is_once else None
@@ -120,3 +124,15 @@ def _is_in_words(exercise: Exercise) -> bool:
 
 def _is_unread(exercise: Exercise) -> bool:
     return exercise.prescription_span is not None and exercise.prescription == Prescription()
+
+
+def all_sets(exercise: Exercise) -> Range[int]:
+    """Return the sets of an exercise in parts, those before the work with them."""
+    return Range(sum(part.sets.low for part in exercise.parts), sum(part.sets.high for part in exercise.parts))
+
+
+def _of_parts(exercise: Exercise) -> Range[int] | None:
+    work = [part for part in exercise.parts if not part.is_warm_up]
+    if not work or not all(part.prescription.has_figures for part in work):
+        return None
+    return all_sets(replace(exercise, parts=tuple(work)))

@@ -13,7 +13,8 @@ from decimal import Decimal
 
 from repslate.model.episode import Block, Episode, Exercise, Prose, Words
 from repslate.model.hosted import as_typed
-from repslate.model.prescription import TRAINING_MAX, OneRepMaxShare, TrainingMaxShare
+from repslate.model.parts import main_part
+from repslate.model.prescription import TRAINING_MAX, OneRepMaxShare, Prescription, TrainingMaxShare
 from repslate.model.quantity import write_range
 from repslate.source.finding import Finding
 from repslate.source.span import Span
@@ -52,17 +53,32 @@ def ask_which(episode: Episode) -> tuple[Episode, tuple[Finding, ...]]:
     for block in episode.blocks:
         exercises = []
         for exercise in block.exercises:
-            load, place = exercise.prescription.load, exercise.prescription_span
             mentioned = _under(exercise) or _mentioned(block.prose) or everywhere or summary
-            if isinstance(load, OneRepMaxShare) and not load.named and mentioned and place:
-                findings.append(_which(load, place, mentioned))
-                said, share = exercise.prescription, write_range(load.percent, "%")
-                said = replace(said, load=None, words=(*said.words, share))
-                exercises.append(replace(exercise, prescription=said))
-            else:
-                exercises.append(exercise)
+            exercises.append(_asked(exercise, mentioned, findings) if mentioned else exercise)
         blocks.append(replace(block, exercises=tuple(exercises)))
     return replace(episode, blocks=tuple(blocks)), tuple(findings)
+
+
+def _asked(exercise: Exercise, mentioned: Span, findings: list[Finding]) -> Exercise:
+    """Turn the shares of an exercise that name no whole into words, and add a finding for each."""
+    if exercise.parts:
+        parts = tuple(
+            replace(part, prescription=_in_words(part.prescription, part.span, mentioned, findings))
+            for part in exercise.parts
+        )
+        return replace(exercise, parts=parts, prescription=main_part(parts).prescription)
+    if exercise.prescription_span is None:
+        return exercise
+    said = _in_words(exercise.prescription, exercise.prescription_span, mentioned, findings)
+    return replace(exercise, prescription=said)
+
+
+def _in_words(said: Prescription, place: Span, mentioned: Span, findings: list[Finding]) -> Prescription:
+    load = said.load
+    if not isinstance(load, OneRepMaxShare) or load.named:
+        return said
+    findings.append(_which(load, place, mentioned))
+    return replace(said, load=None, words=(*said.words, write_range(load.percent, "%")))
 
 
 def _which(load: OneRepMaxShare, place: Span, mentioned: Span) -> Finding:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
+from repslate.model.prescription import Prescription, write
 from repslate.proof.expected import Expected, Needed
 from repslate.proof.reading import Document, Piece, Role
 from repslate.proof.wording import UNITS
@@ -74,6 +75,7 @@ class Known:
     others: frozenset[tuple[str, ...]] = frozenset()  # exercises of the library that it has not
     library: frozenset[str] = frozenset()  # all words of the library's names
     typed: Sequence[tuple[str, ...]] = ()  # words of prescriptions that are carried as typed
+    parts: frozenset[tuple[str, ...]] = frozenset()  # what begins a line that has parts of an exercise
 
 
 def strand(document: Document, roles: Iterable[Role], base: str) -> Strand:
@@ -128,8 +130,24 @@ def known(expected: Expected) -> Known:
         [_keys(name) for name in (expected.episode.title, *(one.exercise.name for one in expected.exercises))],
         frozenset(one for one in others - own if len(one) > 1 or (len(one[0]) > _SHORT and one[0] not in single)),
         frozenset(word for name in others for word in name),
-        [_keys(words) for one in expected.exercises for words in one.exercise.prescription.words],
+        [
+            _keys(words)
+            for one in expected.exercises
+            for line in one.exercise.lines
+            for words in line.prescription.words
+        ],
+        frozenset(_begins_parts(expected)),
     )
+
+
+def _begins_parts(expected: Expected) -> Iterator[tuple[str, ...]]:
+    for one in expected.exercises:
+        if one.exercise.parts:
+            yield _keys(one.called)
+        for part in one.exercise.parts:
+            said = Prescription(sets=part.prescription.sets, work=part.prescription.work)
+            if begin := _keys(part.name or write(said)):
+                yield begin
 
 
 def _keys(text: str) -> tuple[str, ...]:
@@ -182,14 +200,15 @@ def about(of: Strand, episode: Known) -> dict[int, About]:
         if said[0].key == "#":
             done[piece] = About(Region.PROSE, HASHTAGS)
             continue
+        is_part = any(tuple(word.key for word in said[: len(name)]) == name for name in episode.parts)
         is_line = len(said) <= _LINE and text.text.rstrip()[-1:] not in (".", "!", "?")
         holds = piece in named or any(word.kind in _CLAIMING for word in said)
-        if (is_line and holds) or 2 * typed[piece] >= len(said):  # most of it is a dose in words
+        if is_part or (is_line and holds) or 2 * typed[piece] >= len(said):  # most of it is a dose in words
             if piece in named:
                 last = named[piece][0]
             own = named[piece][0] if piece in named else last
             link = links[piece] if piece in whole else ""
-            done[piece] = About(Region.CLAIM, *own, _lead(said, text.text), link)
+            done[piece] = About(Region.CLAIM, *own, 0 if is_part else _lead(said, text.text), link)
         else:
             if text.role is Role.HEADING:
                 last = (f"“{text.text}”", None)

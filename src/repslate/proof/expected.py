@@ -216,7 +216,7 @@ def _passages(episode: Episode, numbers: Numbers, library: Library) -> Iterator[
     for title, prose in episode.notes:
         yield Passage("the notes", title.text, title.span)
         yield from _prose(title.text, prose)
-    rests_on = [*numbers.time.assumed, *(loads.source for loads in numbers.loads.values())]
+    rests_on = [*numbers.time.assumed, *(one.source for loads in numbers.loads.values() for one in loads)]
     for reason in {one.reason: None for one in numbers.not_counted}:  # names hold words and figures of any kind
         names = ", ".join(one.name for one in numbers.not_counted if one.reason is reason)
         rests_on.append(f"no sets are counted for {names}: {reason}")

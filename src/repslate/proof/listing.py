@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from repslate.model.prescription import Prescription, write
+from repslate.model.episode import Part as Dosed
+from repslate.model.prescription import Prescription
 from repslate.proof.differences import (
     EXTRA,
     FIGURE,
@@ -29,6 +30,7 @@ from repslate.proof.doses import (
 )
 from repslate.proof.exercise_lines import Entry, Part
 from repslate.proof.expected import Expected, ExpectedBlock, ExpectedExercise
+from repslate.proof.part_lines import part_differences, read_parts, split, written
 from repslate.proof.reading import Document, Piece, Place
 from repslate.proof.sequences import align
 from repslate.proof.wording import figures
@@ -89,6 +91,9 @@ def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Ite
         found = block_differences(facts, one.block)
         source = one.block.span
     else:
+        if one.exercise.parts:
+            yield from _told_parts(one, text, place, among, full=full)
+            return
         prescription = one.exercise.prescription
         if not text and (prescription == Prescription() or not (full or has_main(prescription))):
             return
@@ -104,6 +109,19 @@ def told(one: Wanted, text: str, place: Place, among: str, *, full: bool) -> Ite
         yield Disagreement(FIGURE if each.found else MISSING, claim, quoted(each.expected), source, lacks)
 
 
+def _told_parts(one: ExpectedExercise, text: str, place: Place, among: str, *, full: bool) -> Iterator[Disagreement]:
+    parts = one.exercise.parts
+    doses = read_parts(split(text, parts), parts)
+    if doses is None:
+        yield _unlike(one, text, place, among)
+        return
+    for name, each in part_differences(doses, parts, full=full):
+        lacks = None if each.found else lacking(each.what, of=called(one), among=among)
+        claim = Claim(f"{called(one)}, {name}, {each.what}", text if each.found else "", place)
+        source = next((part.span for part in parts if part.name == name), one.exercise.span)
+        yield Disagreement(FIGURE if each.found else MISSING, claim, quoted(each.expected), source, lacks)
+
+
 def _dose(text: str, words: tuple[str, ...]) -> Dose | None:
     """Return the dose that a text is, with or without words that lead to it; `words` are those that it has as typed."""
     return read_dose(text, words) or read_dose(_told(text), words) or read_dose(text) or read_dose(_told(text))
@@ -112,7 +130,7 @@ def _dose(text: str, words: tuple[str, ...]) -> Dose | None:
 def _unlike(one: Wanted, text: str, place: Place, among: str) -> Disagreement:
     if isinstance(one, ExpectedBlock):
         return Disagreement(FIGURE, Claim(called(one), text, place), "its rounds, rest and time", one.block.span)
-    expected = quoted(write(one.exercise.prescription)) if one.exercise.prescription != Prescription() else "no figures"
+    expected = quoted(written(one.exercise)) if written(one.exercise) else "no figures"
     source = one.exercise.prescription_span or one.exercise.span
     lacks = None if text else _without(one, among)
     return Disagreement(FIGURE if text else MISSING, Claim(called(one), text, place), expected, source, lacks)
@@ -154,15 +172,28 @@ def words_of(one: Wanted) -> tuple[str, ...]:
     return () if isinstance(one, ExpectedBlock) else one.exercise.prescription.words
 
 
-def dose_piece(document: Document, part: Part, one: Wanted) -> int | None:
-    """Return the index of the piece under a heading that holds the prescription or a block's rounds and rest."""
+def dose_pieces(document: Document, part: Part, one: Wanted) -> range:
+    """Return the indexes of the pieces under a heading that hold the prescription or a block's rounds and rest."""
+    if isinstance(one, ExpectedExercise) and one.exercise.parts:
+        return _part_pieces(document, part, one.exercise.parts)
     near = [at for at in part.pieces[:_NEAR] if document.pieces[at].seen]
     for at in near:
         text = document.pieces[at].seen
         facts = read_block_facts(text) if part.entry.is_block else None
         if (facts is not None and facts != BlockFacts()) if part.entry.is_block else _dose(text, words_of(one)):
-            return at
-    return None
+            return range(at, at + 1)
+    return range(0)
+
+
+def _part_pieces(document: Document, part: Part, doses: tuple[Dosed, ...]) -> range:
+    """Return the piece that holds all parts of an exercise, or those that hold one each."""
+    for at in part.pieces[:_NEAR]:
+        if read_parts(split(document.pieces[at].seen, doses), doses) is not None:
+            return range(at, at + 1)
+        each = range(at, min(at + len(doses), part.pieces.stop))
+        if read_parts([document.pieces[one].seen for one in each], doses) is not None:
+            return each
+    return range(0)
 
 
 def _told(text: str) -> str:
@@ -174,14 +205,17 @@ def _told(text: str) -> str:
 def _under(document: Document, part: Part, one: Wanted) -> tuple[str, Place]:
     if part.entry.rest:
         return part.entry.rest, document.pieces[part.entry.piece].place
-    at = dose_piece(document, part, one)
-    if at is None:
+    found = dose_pieces(document, part, one)
+    if not found:
         bare = isinstance(one, ExpectedBlock) and not any(block_differences(BlockFacts(), one.block))
         first = document.pieces[part.pieces[0]] if part.pieces and not bare else None
         if first is not None and figures(first.seen) and _is_short(first):
             return first.seen, first.place
         return "", document.pieces[part.entry.piece].place
-    return _in_items(document, part, at, words_of(one)), document.pieces[at].place
+    place = document.pieces[found.start].place
+    if isinstance(one, ExpectedExercise) and one.exercise.parts:
+        return "; ".join(document.pieces[at].seen for at in found), place
+    return _in_items(document, part, found.start, words_of(one)), place
 
 
 def _in_items(document: Document, part: Part, at: int, words: tuple[str, ...]) -> str:

@@ -25,6 +25,7 @@ from repslate.proof.doses import differences, read_dose
 from repslate.proof.expected import Expected, ExpectedChapter, ExpectedExercise, Passage, moment
 from repslate.proof.front_facts import compare_summary
 from repslate.proof.markdown import plain
+from repslate.proof.part_lines import part_differences, read_parts, split, written
 from repslate.proof.prose import changed_figures
 from repslate.proof.reading import Datum, Document, Piece, Place
 from repslate.proof.sequences import align
@@ -235,6 +236,9 @@ def _workload(plan: _Values, one: ExpectedExercise) -> Iterator[Disagreement]:
     said = str(plan.get("workload") or "")
     if not said and prescription == Prescription():
         return
+    if one.exercise.parts:
+        yield from _parted(one, said, plan.place(said))
+        return
     dose = (read_dose(said, prescription.words) or read_dose(said)) if said else None
     source = one.exercise.prescription_span or one.exercise.span
     claim = Claim(f"the workload of {one.called} in the JSON-LD", said, plan.place(said))
@@ -243,6 +247,17 @@ def _workload(plan: _Values, one: ExpectedExercise) -> Iterator[Disagreement]:
         return
     for each in differences(dose, prescription, full=True):
         yield Disagreement(FIGURE, claim, quoted(each.expected), source)
+
+
+def _parted(one: ExpectedExercise, said: str, place: Place) -> Iterator[Disagreement]:
+    parts = one.exercise.parts
+    doses = read_parts(split(said, parts), parts)
+    claim = Claim(f"the workload of {one.called} in the JSON-LD", said, place)
+    if doses is None:
+        yield Disagreement(FIGURE if said else MISSING, claim, quoted(written(one.exercise)), one.exercise.span)
+        return
+    for _, each in part_differences(doses, parts, full=True):
+        yield Disagreement(FIGURE, claim, quoted(each.expected), one.exercise.span)
 
 
 def _paired(found: tuple[_Values, ...], names: list[str], what: str, article: _Values) -> Iterator[Disagreement]:

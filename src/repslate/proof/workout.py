@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from repslate.model.prescription import Prescription, write
 from repslate.model.text_length import count
 from repslate.proof import listing
 from repslate.proof.chapter_files import listed
@@ -35,6 +34,7 @@ from repslate.proof.links import (
     compare_printed,
 )
 from repslate.proof.numbers import compare_drawings, compare_loads, compare_times
+from repslate.proof.part_lines import brief, written
 from repslate.proof.prose import changed_figures
 from repslate.proof.reading import Document, Piece, Place, Role
 from repslate.proof.safety import disclosure, shortened_words, unseen
@@ -177,8 +177,8 @@ def _parts(document: Document, expected: Expected, headed: Sequence[Part]) -> It
     """Compare what stands under each heading of an article: the way into the film, the words, the way on."""
     order = list(expected.exercises)
     for part, one in _owners(headed, expected):
-        told = listing.dose_piece(document, part, one)
-        pieces = [document.pieces[at] for at in part.pieces if at != told and _is_read(document.pieces[at])]
+        told = listing.dose_pieces(document, part, one)
+        pieces = [document.pieces[at] for at in part.pieces if at not in told and _is_read(document.pieces[at])]
         yield from changed_figures(pieces, (*one.passages, *_as_passages(one.cautions)))
         if not isinstance(one, ExpectedBlock):
             following = order[order.index(one) + 1 :]
@@ -274,17 +274,10 @@ def _words(blocks: Sequence[ExpectedBlock]) -> int:
     lines = [f"{block.block.name} · 3 rounds · rest 60–90 s after each round" for block in blocks]
     for block in blocks:
         for one in block.exercises:
-            said = one.exercise.prescription
-            main = write(Prescription(sets=said.sets, work=said.work, per_side=said.per_side, words=said.words))
-            lines.append(f"{one.called}: {main}")
+            lines.append(f"{one.called}: {brief(one.exercise)}")
     return len("\n".join(lines))
 
 
 def _details(expected: Expected) -> int:
     """Return about how many characters the details of all prescriptions take."""
-    total = 0
-    for one in expected.exercises:
-        said = one.exercise.prescription
-        main = Prescription(sets=said.sets, work=said.work, per_side=said.per_side, words=said.words)
-        total += len(write(said)) - len(write(main))
-    return total
+    return sum(len(written(one.exercise)) - len(brief(one.exercise)) for one in expected.exercises)

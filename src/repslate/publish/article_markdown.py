@@ -57,7 +57,9 @@ def _block(block: BlockView) -> Iterator[str]:
 
 def _exercise(exercise: ExerciseView) -> Iterator[str]:
     yield f"### {exercise.label} {escape(isolated(exercise.name))}"
-    if exercise.prescription:
+    if exercise.parts:
+        yield "\n".join(f"- **{escape(part.whole)}**" for part in exercise.parts)
+    elif exercise.prescription:
         yield f"**{escape(exercise.prescription)}**"
     if exercise.jump:
         words = f"Watch from {exercise.jump.clock}"

@@ -92,7 +92,7 @@ def _height(view: View, paper: Paper, density: Density) -> float:
     def row(exercise: ExerciseView) -> float:
         text = max(
             lines(exercise.name, name_width - 3, density.size),
-            lines(exercise.prescription, dose_width - 2, density.size),
+            sum(lines(each, dose_width - 2, density.size) for each in _doses(exercise)),
         )
         boxes = math.ceil(len(exercise.boxes) / BOXES_ABREAST) * (BOX_HEIGHT + BOX_GAP) + density.air
         words = text * line + note(exercise.cautions, whole - LABEL_WIDTH - boxes_width - 2)
@@ -103,6 +103,11 @@ def _height(view: View, paper: Paper, density: Density) -> float:
     loads = len(view.demands.loads) * LOADS
     foot = max(23.0, lines(foot_words(view), whole - 25, SMALL) * small + 9) + 6
     return head + bands + sum(map(row, view.exercises)) + loads + foot
+
+
+def _doses(exercise: ExerciseView) -> tuple[str, ...]:
+    """Return what stands on lines of their own under "What to do"."""
+    return tuple(part.whole for part in exercise.parts) or (exercise.prescription,)
 
 
 def facts(view: View) -> tuple[str, ...]:

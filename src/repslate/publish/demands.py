@@ -68,9 +68,9 @@ def word(numbers: Numbers, episode: Episode) -> Demands:
         muscles=tuple(map(_muscle, numbers.muscles)),
         levels={row.muscle: _level(row.total.high, max(totals)) for row in numbers.muscles},
         loads=tuple(
-            _load_table(exercise.label, exercise.name, numbers.loads[exercise.id])
+            _load_table(exercise.label, exercise.name, loads)
             for _, exercise in episode.exercises()
-            if exercise.id in numbers.loads
+            for loads in numbers.loads.get(exercise.id, ())
         ),
         energy=_energy(numbers.energy) if numbers.energy else "",
         notes=tuple(_notes(numbers)),
@@ -162,7 +162,7 @@ def _notes(numbers: Numbers) -> Iterator[str]:
             "a set counts once for the muscles it trains directly and half for those that help: weights after "
             "Pelland et al. 2024 (preprint); one session counts toward the week and is not judged alone"
         )
-    yield from dict.fromkeys(loads.source for loads in numbers.loads.values())
+    yield from dict.fromkeys(loads.source for each in numbers.loads.values() for loads in each)
     if numbers.energy:
         codes = ", ".join(f"{one.code} ({write_number(one.met)} MET)" for one in numbers.energy.codes)
         yield f"energy, an estimate: {codes}; {numbers.energy.formula}; {'; '.join(numbers.energy.sources)}"

@@ -34,6 +34,7 @@ from repslate.training.numbers import compute
 
 #: The printable cards that lie beside the article: the paper in words, and the file.
 CARDS = (("A4 paper", "card-a4.pdf"), ("US Letter", "card-letter.pdf"))
+_PARTED = "; "  # between the parts of an exercise where they stand in one line
 MONTHS = "January February March April May June July August September October November December".split()
 
 
@@ -55,12 +56,40 @@ class CautionView:
 
 
 @dataclass(frozen=True, slots=True)
+class DoseView:
+    """A prescription in words: `main` is what to do ("3 × 10–12 per side"), `details` the rest, one phrase each.
+
+    The last of the details are the `words` of it that are carried as typed. `name` is what a part of an exercise is
+    called, with a colon ("Top set:"; "" where it has no name).
+    """
+
+    name: str
+    main: str
+    details: tuple[str, ...]
+    words: tuple[str, ...]
+
+    @property
+    def whole(self) -> str:
+        """All of it in one line."""
+        figures = self.details[: len(self.details) - len(self.words)]
+        told = ", ".join(filter(None, (self.main, *figures))).replace(", @ ", " @ ")
+        return self._named((told, *self.words))
+
+    @property
+    def brief(self) -> str:
+        """What to do without details, for where there is little room."""
+        return self._named((self.main, *self.words))
+
+    def _named(self, phrases: tuple[str, ...]) -> str:
+        return " ".join(filter(None, (self.name, ", ".join(filter(None, phrases)))))
+
+
+@dataclass(frozen=True, slots=True)
 class ExerciseView:
     """One exercise in words.
 
-    `main` is what to do ("3 × 10–12 per side"), `details` the rest of the prescription, one phrase each, then the
-    `words` of it that are carried as typed. `boxes` has one entry a set to write into on the card, False where the set
-    is optional ("2–3 rounds").
+    `main` and `details` are those of its prescription; of one in `parts`, `main` is "" and each detail a whole part.
+    `boxes` has one entry a set to write into on the card, False where the set is optional ("2–3 rounds").
     """
 
     id: str
@@ -68,7 +97,9 @@ class ExerciseView:
     name: str
     main: str
     details: tuple[str, ...]
-    words: tuple[str, ...]
+    parts: tuple[DoseView, ...]
+    prescription: str
+    brief: str
     jump: Jump | None
     prose: tuple[str, ...]
     cues: tuple[str, ...]
@@ -77,18 +108,6 @@ class ExerciseView:
     cautions: tuple[CautionView, ...]
     pictures: tuple[Picture, ...]
     boxes: tuple[bool, ...]
-
-    @property
-    def prescription(self) -> str:
-        """The whole prescription in one line."""
-        figures = self.details[: len(self.details) - len(self.words)]
-        told = ", ".join(filter(None, (self.main, *figures))).replace(", @ ", " @ ")
-        return ", ".join(filter(None, (told, *self.words)))
-
-    @property
-    def brief(self) -> str:
-        """The prescription without details, for where there is little room."""
-        return ", ".join(filter(None, (self.main, *self.words)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,7 +309,29 @@ def _rest(block: Block, rest: Range[Fraction]) -> str:
 
 
 def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str, Jump]) -> ExerciseView:
-    p = exercise.prescription
+    doses = tuple(_dose(line, series.units) for line in exercise.lines)
+    return ExerciseView(
+        id=exercise.id,
+        label=exercise.label,
+        name=exercise.name,
+        main="" if exercise.parts else doses[0].main,
+        details=tuple(dose.whole for dose in doses) if exercise.parts else doses[0].details,
+        parts=doses if exercise.parts else (),
+        prescription=_PARTED.join(dose.whole for dose in doses),
+        brief=_PARTED.join(dose.brief for dose in doses),
+        jump=jumps.get(exercise.id),
+        prose=_texts(exercise.prose),
+        cues=_texts(exercise.cues),
+        easier=_texts(exercise.easier),
+        harder=_texts(exercise.harder),
+        cautions=_cautions(exercise.cautions),
+        pictures=exercise.pictures,
+        boxes=_boxes(block, exercise),
+    )
+
+
+def _dose(line: Exercise, units: Units) -> DoseView:
+    p = line.prescription
     others = (
         Prescription(hold=p.hold),
         Prescription(open_last=p.open_last),
@@ -302,23 +343,14 @@ def _exercise(exercise: Exercise, block: Block, series: Series, jumps: dict[str,
         Prescription(rest=p.rest),
         Prescription(rest_as_needed=p.rest_as_needed),
     )
-    load = _load(p.load, series.units) if p.load is not None else ""
+    load = _load(p.load, units) if p.load is not None else ""
     words = tuple(map(isolated, p.words))
-    return ExerciseView(
-        id=exercise.id,
-        label=exercise.label,
-        name=exercise.name,
-        main=write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side, partials=p.partials)),
-        details=tuple(filter(None, (load, *map(write, others), *words))),
-        words=words,
-        jump=jumps.get(exercise.id),
-        prose=_texts(exercise.prose),
-        cues=_texts(exercise.cues),
-        easier=_texts(exercise.easier),
-        harder=_texts(exercise.harder),
-        cautions=_cautions(exercise.cautions),
-        pictures=exercise.pictures,
-        boxes=_boxes(block, exercise),
+    name = line.parts[0].name if line.parts else ""
+    return DoseView(
+        f"{isolated(name)}:" if name else "",
+        write(Prescription(sets=p.sets, work=p.work, per_side=p.per_side, partials=p.partials)),
+        tuple(filter(None, (load, *map(write, others), *words))),
+        words,
     )
 
 

@@ -94,7 +94,7 @@ def plan_of(episode: Episode) -> tuple[Part, ...]:
 
 def _subject(block: Block, exercise: Exercise) -> Subject:
     entry = exercise.match.entry if exercise.match else None
-    own = _of_exercise(done(block, exercise), sets_of(block, exercise))
+    own = [one for line in exercise.lines for one in _of_exercise(done(block, line), sets_of(block, line))]
     return Subject(exercise.id, exercise.name, entry, tuple(own))
 
 

@@ -68,7 +68,8 @@ class Topic:
 def topics(exercise: Exercise, block: Block, episode: Episode, *, library: Library) -> tuple[Topic, ...]:
     """Return what the cautions of an exercise must speak of, each topic once, whatever is written already."""
     found: dict[str, Topic] = {}
-    for hazard, safety in _hazards(exercise, block, episode, library):
+    every = (one for line in exercise.lines for one in _hazards(line, block, episode, library))
+    for hazard, safety in every:
         spotted = "spotter" in hazard.topics
         trait = library.traits["power-lift"] if spotted and _is_unspotted(exercise) else hazard
         for slug in trait.topics:
@@ -221,7 +222,7 @@ def _is_much_for_beginners(exercise: Exercise, block: Block, episode: Episode) -
     if episode.level is not Level.BEGINNER:
         return False
     if block.is_open:
-        return exercise == block.exercises[0]
+        return exercise.id == block.exercises[0].id
     said = done(block, exercise)
     if not (each := said.reps):
         return False

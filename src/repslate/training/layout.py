@@ -15,7 +15,7 @@ from repslate.model.episode import Block, Exercise, Goal
 from repslate.model.forms import BlockKind, Form
 from repslate.model.prescription import Prescription, Timed
 from repslate.model.quantity import Range, write_number, write_range
-from repslate.model.sets import ONCE, done, is_unclear, sharing_of, team_sets
+from repslate.model.sets import ONCE, all_sets, done, is_unclear, sharing_of, team_sets
 from repslate.training.guidelines import RESTS, assumed_rest, heaviest
 from repslate.training.laid import Laid, Note, by_interval, capped, teamed
 from repslate.training.pace import Seconds, Step, middle, optional, repeat, seconds_of, set_steps, total
@@ -80,10 +80,13 @@ def _by_the_work(block: Block, goal: Goal | None, *, set_up: Fraction, change_ov
     for exercise in block.exercises:
         if before:
             steps += _between(before, change_over)
-        before = gap = _after_set(block, exercise, goal)
-        notes += [Note(gap.why, exercise.label)] if gap.why else []
-        steps += _in_turn(block, (exercise,), gap, set_up)
-    return Laid(tuple(steps), tuple(notes))
+        for number, line in enumerate(exercise.lines):
+            if before and number:  # the rest after one part comes before the next
+                steps.append(Step("rest", before.seconds, exercise.id))
+            before = gap = _after_set(block, line, goal, goes_on=number + 1 < len(exercise.parts))
+            notes += [Note(gap.why, exercise.label)] if gap.why else []
+            steps += _in_turn(block, (line,), gap, set_up)
+    return Laid(tuple(steps), tuple(dict.fromkeys(notes)))
 
 
 def _timed(block: Block, exercise: Exercise) -> Prescription:
@@ -117,12 +120,14 @@ def rests_after(block: Block) -> Literal["round", "set"]:
 
 def _counted(block: Block, exercise: Exercise) -> Range[int]:
     """Return the sets to lay out: as many as are written, else once."""
+    if exercise.parts:
+        return all_sets(exercise)
     return team_sets(block, exercise) or block.rounds or ONCE
 
 
 def _after_round(block: Block, goal: Goal | None) -> _Gap:
     """Return the rest after a round: the block's, else what the last exercise says, else ours."""
-    last = block.exercises[-1].prescription if block.exercises else None
+    last = block.exercises[-1].lines[-1].prescription if block.exercises else None
     written = block.rest or (last.rest if last else None)
     if written:
         return _Gap(written, True)
@@ -135,13 +140,13 @@ def _after_round(block: Block, goal: Goal | None) -> _Gap:
     return _assumed(goal, block.kind, block.exercises, "after a round, which nobody wrote")
 
 
-def _after_set(block: Block, exercise: Exercise, goal: Goal | None) -> _Gap:
-    """Return the rest after a set: the exercise's, else the block's, else ours."""
+def _after_set(block: Block, exercise: Exercise, goal: Goal | None, *, goes_on: bool) -> _Gap:
+    """Return the rest after a set: the exercise's, else the block's, else ours; `goes_on` says that a part follows."""
     said = exercise.prescription
     written = said.rest or block.rest
     if written and not said.rest_as_needed:
         return _Gap(written, True)
-    if _counted(block, exercise).high <= 1:
+    if _counted(block, exercise).high <= 1 and not goes_on:
         return _Gap(_NONE, False)
     if said.rest_as_needed:
         return _assumed(goal, block.kind, (exercise,), "after a set, for one as needed")
@@ -188,13 +193,13 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
     rested = bool(index) and rounds.gap.written
     before: tuple[Step, ...] = ()
     for station, maybe, set_up in here:
-        steps = before
-        is_set_up = rested and rounds.form.has_stations and isinstance(station.prescription.work, Timed)
+        steps, said = before, station.at_set(index)[0].prescription
+        is_set_up = rested and rounds.form.has_stations and isinstance(said.work, Timed)
         if not is_set_up and not (rounds.form.sets_up_once and station is not here[0][0]):
             steps += (Step("other", Range(set_up, set_up), station.id),)
         steps += set_steps(station, index, is_last=index == last[station.id])
         yield from optional(steps) if maybe else steps
-        own = station.prescription.rest
+        own = said.rest
         before = (Step("rest", own, station.id),) if own else ()
         rested = bool(own)
 
@@ -224,7 +229,9 @@ def _machines(exercise: Exercise) -> frozenset[str]:
 
 def _longest(stations: tuple[Exercise, ...]) -> int:
     """Return how many sets have figures of their own: the longest list such as "12/10/8"."""
-    return max((len(station.prescription.each) or 1 for station in stations), default=1)
+    lines = [line for station in stations for line in station.lines]
+    lists = max((len(line.prescription.each) or 1 for line in lines), default=1)
+    return max([lists, *(all_sets(station).high for station in stations if station.parts)])
 
 
 def _by_the_clock(block: Block, clock: Seconds) -> Laid:
@@ -299,7 +306,7 @@ def _work_of(exercise: Exercise, index: int) -> Seconds:
 def _once_through(block: Block, index: int) -> Iterator[Step]:
     """Yield one round at its midpoint with the rest that is written, the one after the round with it."""
     for exercise in block.exercises:
-        rest = exercise.prescription.rest
+        rest = exercise.at_set(index)[0].prescription.rest
         if exercise is block.exercises[-1]:
             rest = block.rest or rest
         for step in (*set_steps(exercise, index), Step("rest", rest or _NONE, exercise.id)):

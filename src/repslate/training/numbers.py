@@ -27,12 +27,15 @@ HAND: Mapping[MassUnit, tuple[Fraction, ...]] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Numbers:
-    """What was computed of an episode; `loads` by the exercise's id, `energy` None unless the series asks for it."""
+    """What was computed of an episode; `energy` None unless the series asks for it.
+
+    `loads` are by the exercise's id, of one in parts one for each that has a load, alike ones once.
+    """
 
     time: SessionTime
     muscles: tuple[MuscleSets, ...]
     not_counted: tuple[NotCounted, ...]
-    loads: Mapping[str, Loads]
+    loads: Mapping[str, tuple[Loads, ...]]
     energy: Energy | None
 
 
@@ -50,7 +53,11 @@ def compute(episode: Episode, library: Library) -> Numbers:
         burnt = energy(
             episode, time, body_mass=series.body_mass_kg, edition=series.met_edition, formula=series.energy_formula
         )
-    loads = {e.id: found for _, e in episode.exercises() if (found := _loads(e, episode.series)) is not None}
+    loads: dict[str, tuple[Loads, ...]] = {}
+    for _, line in episode.lines():
+        found = _loads(line, episode.series)
+        if found is not None and found not in loads.get(line.id, ()):
+            loads[line.id] = (*loads.get(line.id, ()), found)
     return Numbers(time, volume(episode, library), not_counted(episode, library), MappingProxyType(loads), burnt)
 
 

@@ -103,6 +103,7 @@ def set_steps(exercise: Exercise, index: int, *, is_last: bool = False) -> tuple
     The last set may go on to as many repetitions as possible. A drop is another set of about the same repetitions.
     Nothing written is no work; `assumptions` says so.
     """
+    exercise, index = exercise.at_set(index)
     said = exercise.prescription
     work = _work(exercise, index)
     if said.open_last and is_last:
@@ -130,6 +131,9 @@ def tempo_seconds(tempo: Tempo) -> int:
 
 def assumptions(exercise: Exercise) -> Iterator[str]:
     """Yield in plain words, with the source, what is taken for granted about a set because nobody wrote it."""
+    if len(exercise.parts) > 1:
+        yield from dict.fromkeys(text for line in exercise.lines for text in assumptions(line))
+        return
     said = exercise.prescription
     yield from _work_assumptions(exercise)
     if said.tempo and None in said.tempo.phases:

@@ -176,7 +176,8 @@ def why_not(block: Block, exercise: Exercise, library: Library) -> Reason | None
 
 def done_sets(block: Block, exercise: Exercise) -> Range[int] | None:
     """Return how many sets are counted: those written, else one of what has a dose; None where that is unknown."""
-    if block.form.on_the_clock or block.is_open or turns_of(block) is not None or done(block, exercise).work is None:
+    is_by_clock = block.form.on_the_clock or block.is_open or turns_of(block) is not None
+    if is_by_clock or done(block, exercise).work is None or exercise.parts:
         return sets_of(block, exercise)
     return sets_of(block, exercise) or ONCE
 

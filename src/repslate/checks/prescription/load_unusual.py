@@ -65,7 +65,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _leads_up(facts: Facts, exercise: Exercise, percent: Range[Decimal]) -> bool:
     """Tell whether a later exercise does the same movement with more."""
-    every = [one for _, one in facts.episode.exercises()]
+    every = [one for _, one in facts.episode.lines()]
     later = every[every.index(exercise) + 1 :]
     return any(
         (later_share := of_one_rep_max(one.prescription.load)) is not None

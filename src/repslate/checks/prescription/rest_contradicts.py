@@ -31,7 +31,7 @@ MILDER = (Severity.WARNING,)
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises whose rest does not go with their block's."""
     for block in facts.episode.blocks:
-        for exercise in _bound(block):
+        for exercise in (line for one in _bound(block) for line in one.lines):
             own, rest = exercise.prescription.rest, block.rest
             if own is None or rest is None:
                 continue

@@ -53,7 +53,9 @@ def _once(block: Block, exercise: Exercise) -> bool:
 
 
 def _after_round(block: Block) -> Iterator[Finding]:
-    is_said = block.exercises[-1].prescription.says_rest or any(may_say_more(block, e) for e in block.exercises)
+    is_said = any(line.prescription.says_rest for line in block.exercises[-1].lines) or any(
+        may_say_more(block, e) for e in block.exercises
+    )
     if is_said or all(_once(block, e) for e in block.exercises):
         return
     yield Finding(
@@ -68,7 +70,8 @@ def _after_round(block: Block) -> Iterator[Finding]:
 def _after_set(block: Block) -> Iterator[Finding]:
     for exercise in block.exercises:
         said = exercise.prescription
-        if said.says_rest or may_say_more(block, exercise) or _once(block, exercise):
+        is_said = any(line.prescription.says_rest for line in exercise.lines)
+        if is_said or may_say_more(block, exercise) or _once(block, exercise):
             continue
         if said.work or said.sets:
             yield Finding(

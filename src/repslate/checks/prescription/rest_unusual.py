@@ -79,7 +79,8 @@ def _rests(block: Block) -> Iterator[Placed]:
     straight = block.form.in_sets
     if block.rest:
         yield called(block), block.span, block.rest, block.exercises, True
-    for exercise in block.exercises if straight else block.exercises[:-1]:
+    done = block.exercises if straight else block.exercises[:-1]
+    for exercise in (line for one in done for line in one.lines):
         if exercise.prescription.rest is not None:
             yield called(exercise), place(exercise), exercise.prescription.rest, (exercise,), straight
 

@@ -46,6 +46,8 @@ def find(facts: Facts) -> Iterator[Finding]:
             )
     for block, exercise in prescribed(facts):
         sets = exercise.prescription.sets
+        if exercise.parts:
+            continue  # its parts are done one after the other, each as often as it says
         if sets is None or block.rounds is None or sets in (block.rounds, Range(1, 1), turns_of(block)):
             continue
         yield Finding(

@@ -33,7 +33,10 @@ SEVERITY = Severity.NOTE
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield numbers of sets that lie outside; sets that are written nowhere have a finding of their own."""
     for block, exercise, usual in judged(facts):
-        sets, goal = sets_of(block, exercise), facts.episode.goal
+        whole = next(one for one in block.exercises if one.id == exercise.id)
+        if exercise.prescription_span != whole.prescription_span:
+            continue  # of one in parts all sets are judged together, at its main part
+        sets, goal = sets_of(block, whole), facts.episode.goal
         if usual.sets is None or goal is None or sets is None or usual.sets.bounds.meets(sets):
             continue
         if sets.high == 0:

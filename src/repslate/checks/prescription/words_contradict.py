@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.checks.shared import called, prescribed
+from repslate.checks.shared import called, unread
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise, Prose, Words
 from repslate.model.prescription import Bodyweight, Complex, MyoReps, Prescription, Timed, TwentyOnes, Weight, write
@@ -40,21 +40,24 @@ Ranges = list[Range[Fraction]]
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield figures in an exercise's text, cues and picture descriptions, and in a block's text, that contradict."""
-    for block, exercise in prescribed(facts):
-        if exercise.prescription.words:
+    for block, exercise in facts.episode.exercises():
+        if unread(exercise) or any(line.prescription.words for line in exercise.lines):
             continue  # the text may speak of what stands there in words
-        written = {what: _written(what, block, exercise) for what in ("reps", "sets", "rest", "hold")}
+        written = {
+            what: [r for line in (exercise, *exercise.lines) for r in _written(what, block, line)]
+            for what in ("reps", "sets", "rest", "hold")
+        }
         written["rounds"] = written["sets"]
-        written["load"] = _loads(exercise.prescription)
+        written["load"] = [r for line in exercise.lines for r in _loads(line.prescription)]
         shown = (Words(picture.description, picture.span) for picture in exercise.pictures)
         texts: list[Prose | Words] = [*exercise.prose, *exercise.cues, *shown]
         for text in texts:
             yield from _compare(text, written, called(exercise), write(Prescription(load=exercise.prescription.load)))
     for block in facts.episode.blocks:
-        if block.in_words or any(exercise.prescription.words for exercise in block.exercises):
+        if block.in_words or any(line.prescription.words for one in block.exercises for line in one.lines):
             continue
         together: dict[str, Ranges] = {
-            what: [r for exercise in block.exercises for r in _written(what, block, exercise)]
+            what: [r for one in block.exercises for line in (one, *one.lines) for r in _written(what, block, line)]
             for what in ("reps", "sets", "rest", "hold")
         }
         together["rounds"] = together["sets"]

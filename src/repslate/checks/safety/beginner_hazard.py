@@ -73,7 +73,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     if facts.episode.level is not Level.BEGINNER:
         return
     for _, exercise in facts.episode.exercises():
-        for words, source in _asked(exercise):
+        for words, source in dict.fromkeys(one for line in exercise.lines for one in _asked(line)):
             yield Finding(
                 "beginner-hazard",
                 SEVERITY,

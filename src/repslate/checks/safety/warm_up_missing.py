@@ -84,7 +84,7 @@ def _session(episode: Episode) -> Iterator[Finding]:
 
 def _heavy_lifts(facts: Facts) -> Iterator[Finding]:
     before: list[Line] = []
-    for block, exercise in facts.episode.exercises():
+    for block, exercise in facts.episode.lines():
         heavy = is_working(block) and not unread(exercise) and _is_heavy(exercise, facts.episode)
         if heavy and not _is_led_up_to((block, exercise), before, facts.episode):
             yield Finding(

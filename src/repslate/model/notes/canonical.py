@@ -1,4 +1,4 @@
-"""A typed part in the canonical notation: the figures as it writes them, and in quotes the words that it has no figure for.
+"""A typed part in the canonical notation: its figures, and in quotes the words of which no figure is made.
 
 What is written is held against the strict reader piece by piece, so that it reads back as just what it says.
 """
@@ -17,6 +17,8 @@ from repslate.source.span import Span
 
 _MASSES = ("kg", "lb")
 _SHARES = {"percent_1rm": "1RM", "percent_tm": "TM", "percent_of_top": "of the top set"}
+_EACH_HAND = ("each hand", "per hand", "in each hand")
+_TWENTY_ONES = (7, 7, 7)
 _TWO_LEVELS = {"cal": "cal", "m": "m", "s": "s", "kg": "kg", "lb": "lb"}
 
 
@@ -54,34 +56,39 @@ def _pieces(part: Dose) -> Iterator[tuple[str, str]]:
         yield "tempo " + "-".join(part.tempo), ""
     if part.hold:
         yield f"{_seconds(part.hold)} hold each", f"hold {_seconds(part.hold)}"
+    yield from _drops(part)
+    if part.rest_pause:
+        yield "rest-pause", ""
+    if part.cluster and not part.myo and not part.partials:
+        yield "cluster " + "+".join(map(str, part.cluster)), ""
+    yield from _in_words(part)
+    if part.rest_as_needed:
+        yield "rest as needed", ""
+    elif part.rest:
+        yield ("no rest" if part.rest.high == 0 else f"rest {_seconds(part.rest)}"), ""
+
+
+def _drops(part: Dose) -> Iterator[tuple[str, str]]:
     if part.drops is not None:
         yield f"{part.drops} {'drop' if part.drops == 1 else 'drops'}", ""
     elif part.drop_set:
         yield "", "drop set"
     if part.drop_last:
         yield "", "drops on the last set"
-    if part.rest_pause:
-        yield "rest-pause", ""
-    if part.cluster and not part.myo and not part.partials:
-        yield "cluster " + "+".join(map(str, part.cluster)), ""
-    if part.max_last:
-        yield "last set max", ""
-    if part.alternating:
-        yield "", "alternating"
-    if part.every is not None:
-        yield "", f"every {_seconds(Range(part.every, part.every))}"
-    if part.clock is not None:
-        yield "", f"for {_seconds(Range(part.clock, part.clock))}"
-    if part.intra_rest:
-        yield "", f"{_seconds(part.intra_rest)} between"
-    if part.rest_metres:
-        yield "", f"{write_range(part.rest_metres, 'm')} recovery"
-    if part.per_day:
-        yield "", f"{part.per_day} times a day"
-    if part.rest_as_needed:
-        yield "rest as needed", ""
-    elif part.rest:
-        yield ("no rest" if part.rest.high == 0 else f"rest {_seconds(part.rest)}"), ""
+
+
+def _in_words(part: Dose) -> Iterator[tuple[str, str]]:
+    """Yield what the notation has no figure for."""
+    said: tuple[tuple[object, str, str], ...] = (
+        (part.max_last, "last set max", ""),
+        (part.alternating, "", "alternating"),
+        (part.every, "", f"every {_seconds(Range(part.every, part.every))}" if part.every else ""),
+        (part.clock, "", f"for {_seconds(Range(part.clock, part.clock))}" if part.clock else ""),
+        (part.intra_rest, "", f"{_seconds(part.intra_rest)} between" if part.intra_rest else ""),
+        (part.rest_metres, "", f"{write_range(part.rest_metres, 'm')} recovery" if part.rest_metres else ""),
+        (part.per_day, "", f"{part.per_day} times a day"),
+    )
+    yield from ((piece, words) for there, piece, words in said if there)
 
 
 def _work(part: Dose) -> Iterator[tuple[str, str]]:
@@ -111,22 +118,22 @@ def _work(part: Dose) -> Iterator[tuple[str, str]]:
 
 
 def _dose(part: Dose) -> str:
-    if part.partials is True and part.cluster == (7, 7, 7):
+    """Return what is done in each set, "" for nothing that has a figure."""
+    if part.partials is True and part.cluster == _TWENTY_ONES:
         return "21s"
-    if part.myo and (mini := _minis(part)):
-        return mini
     if part.complex:
         return f"({' + '.join(map(str, part.complex))})"
+    if part.myo and (mini := _minis(part)):
+        return mini
     if part.reps:
         return "/".join(write_range(reps) for reps in part.reps) + ("+" if part.open_last else "")
-    for figures, unit in (
+    measured = (
         (part.metres, "m"), (part.calories, "cal"), (part.breaths, "breaths"), (part.steps, "steps"),
-    ):  # fmt: skip
-        if figures:
-            return write_range(figures, unit)
+    )  # fmt: skip
+    written = [write_range(figures, unit) for figures, unit in measured if figures]
     if part.seconds and part.seconds.low:
-        return _seconds(part.seconds)
-    return "max" if part.is_max else ""
+        written.append(_seconds(part.seconds))
+    return written[0] if written else "max" if part.is_max else ""
 
 
 def _minis(part: Dose) -> str:
@@ -138,29 +145,30 @@ def _minis(part: Dose) -> str:
 
 
 def _load(load: TypedLoad) -> str:
-    kind = load.kind
-    figures = "/".join(map(write_number, load.by_set or load.two_levels))
-    if not figures and load.value:
-        figures = write_range(load.value)
-    if load.words and kind not in ("band", "words") and load.words not in ("each hand", "added", "per hand", "in each hand"):
+    """Return a load in notation, "" where it has none for it or more is said of it in words."""
+    kind, figures = load.kind, _load_figures(load)
+    if load.words and kind not in ("band", "words") and load.words not in (*_EACH_HAND, "added"):
         return ""
     if kind in _MASSES:
         return _mass(load, figures)
-    if kind in _SHARES and figures:
-        return f"@ {figures} % {_SHARES[kind]}"
     if kind == "percent_off_top" and load.value and load.value.low == load.value.high:
         return f"@ {write_number(100 - load.value.low)} % of the top set"
     if kind.startswith("percent_of_") and kind.endswith("rm") and figures:
         return f"@ {figures} % of {kind.removeprefix('percent_of_').removesuffix('rm')}RM"
-    if kind == "rep_max" and figures:
-        return f"@ {figures}RM"
-    if kind == "fraction_bodyweight" and figures:
-        return f"@ {figures} body weight"
+    if figures:
+        shares = {name: f"@ {figures} % {whole}" for name, whole in _SHARES.items()}
+        others = {"rep_max": f"@ {figures}RM", "fraction_bodyweight": f"@ {figures} body weight"}
+        return (shares | others).get(kind, "")
     return {"bodyweight": "@ bodyweight", "band": "@ band"}.get(kind, f"@ {load.words}" if kind == "words" else "")
 
 
+def _load_figures(load: TypedLoad) -> str:
+    listed = "/".join(map(write_number, load.by_set or load.two_levels))
+    return listed or (write_range(load.value) if load.value else "")
+
+
 def _mass(load: TypedLoad, figures: str) -> str:
-    if load.words in ("each hand", "per hand", "in each hand"):
+    if load.words in _EACH_HAND:
         return f"@ 2 × {figures} {load.kind}"
     return f"@ bodyweight + {figures} {load.kind}" if load.words == "added" else f"@ {figures} {load.kind}"
 
@@ -168,7 +176,7 @@ def _mass(load: TypedLoad, figures: str) -> str:
 def _load_words(load: TypedLoad) -> str:
     """Return a load in words, for where the notation has none for it."""
     unit = {"kg": " kg", "lb": " lb", "mass": "", "rate_spm": " strokes a minute", "rate_rpm": " rpm"}.get(load.kind)
-    figures = "/".join(map(write_number, load.by_set or load.two_levels)) or (write_range(load.value) if load.value else "")
+    figures = _load_figures(load)
     if unit is None:
         unit = " %" if load.kind.startswith("percent") else ""
     of = {"percent_ftp": " FTP", "percent_hrmax": " HRmax", "zone": ""}.get(load.kind, "")
