@@ -114,7 +114,7 @@ def test_talk_may_be_a_text() -> None:
     assert heard is not None
     assert [one.quote for one in heard.figures] == ["Three rounds", "ten reps"]
     drafted = repslate.draft(TALK, "Squats").value
-    assert drafted is not None
+    assert drafted is not None and drafted.draft is not None
     assert set(drafted.files) == {"workout.md", "chapters.txt", "transcript.txt"}
     assert "### Goblet squat" in drafted.draft.workout
 
