@@ -13,6 +13,7 @@ from typing import Any
 
 from repslate.model.block_heading import BlockHeading, parse_heading
 from repslate.model.prescription import Prescription, parse
+from repslate.model.quantity import NUMBER_WORD
 from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -24,9 +25,11 @@ _SEPARATOR = re.compile(r"[·•|;]|,\s|\s[-–—]\s")
 _SHORT = 60  # characters; what is longer explains
 _OF_DOSE = re.compile(
     r"[0-9]|\b(?:heavy|single|double|triple|max|failure|amrap|reps?|sets?|rounds?|minutes?|seconds?"
-    r"|as last (?:time|week))\b",
+    r"|as last (?:time|week))\b"
+    rf"|\A{NUMBER_WORD}\b",
     re.IGNORECASE,
 )
+_FIGURE = re.compile(r"[0-9]+")
 _LONGEST = 80  # characters of a line that a message quotes
 _ENOUGH = "write sets, work, load and rest in figures outside the quotes to have them counted"
 
@@ -77,13 +80,32 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     True where words stay that may say what no figure says.
     """
     heading, findings = parse_heading(text, span)
-    unread = [found for found in findings if found.severity is Severity.ERROR and found.check not in WRONG]
-    if heading is None or not unread:
+    contradicted = any(found.check == "notation-contradiction" for found in findings)
+    unread = [found for found in findings if found.severity is Severity.ERROR]
+    if (heading and not unread) or contradicted:
         return heading, False, findings
+    if habitual := _habitual_heading(text):
+        return habitual, bool(habitual.title), ()
+    if heading is None:
+        return None, False, findings
     kept, words = _with_words(heading, text)
     first = unread[0]
-    notes = [found for found in findings if found.severity is not Severity.ERROR or found.check in WRONG]
+    notes = [found for found in findings if found.severity is not Severity.ERROR]
     return kept, True, (*notes, as_typed(", ".join(words), first.span, first.message, first.help))
+
+
+def _habitual_heading(text: str) -> BlockHeading | None:
+    """Read a heading as coaches type it; None where it names no form, or a figure of it would be lost."""
+    from repslate.model.notes.headings import read_heading
+    from repslate.model.notes.workout_md import heading as canonical_heading
+
+    typed = read_heading(text)
+    if typed is None or typed.inline or typed.form in ("", "straight"):
+        return None
+    written = canonical_heading(typed)
+    heading, _ = parse_heading(written, Span(""))
+    lost = set(_FIGURE.findall(text)) - set(_FIGURE.findall(written))
+    return None if lost or typed.words else heading
 
 
 def may_be_dose(line: str) -> bool:

@@ -27,6 +27,7 @@ _MAIN = frozenset(
 )
 HAND_MAX = 60  # kg in one hand: heavier dumbbells are rare, so a heavier load is a bar (common practice, no source)
 #: What a list of equipment calls a bar, or a place that has one; a pull-up bar and parallel bars carry no plates.
+_BELLS = re.compile(r"\b(?:kettle|dumb)?bells?\b")
 _BAR = re.compile(
     r"(?<!pull-up )(?<!pull up )(?<!chin-up )(?<!parallel )(?<!dip )(?<!monkey )(?<!wall )(?<!push-up )\bbars?\b"
     r"|barbells?|\bplates?\b|\brack\b|smith|\bgym\b|\bweights\b"
@@ -57,8 +58,9 @@ def may_be_bar(match: Match, kit: Collection[str]) -> bool:
 def is_without_bar(episode: Episode, exercise: Exercise) -> bool:
     """Tell whether the workout shows that no bar is used where the movement's name lets one expect it.
 
-    Two pieces, a band or the body as the load show it, and a list of equipment without a bar does; the name of the bar
-    in the heading, or more weight than a hand holds, shows the opposite.
+    Two pieces, a band or the body as the load show it, and a list of equipment without a bar does, or words on the
+    block or the exercise that speak of bells and of no bar; the name of the bar in the heading, or more weight than a
+    hand holds, shows the opposite.
     """
     load = exercise.prescription.load
     if _BAR.search(exercise.name.casefold()):
@@ -70,7 +72,13 @@ def is_without_bar(episode: Episode, exercise: Exercise) -> bool:
     kit = kit_of(episode, exercise)
     if any(map(_BAR.search, kit)) or any(one.in_unit("kg").high > HAND_MAX for one in masses_of(load)):
         return False
-    return bool(kit) or isinstance(load, Band | Bodyweight)
+    return bool(kit) or isinstance(load, Band | Bodyweight) or _speaks_of_bells(episode, exercise)
+
+
+def _speaks_of_bells(episode: Episode, exercise: Exercise) -> bool:
+    block = next((one.name for one in episode.blocks if any(exercise.id == e.id for e in one.exercises)), "")
+    said = " ".join([block, *(words.text for words in (*exercise.prose, *exercise.cues))]).casefold()
+    return _BELLS.search(said) is not None and not _BAR.search(said)
 
 
 def is_loaded(match: Match | None, said: Prescription) -> bool:
