@@ -61,8 +61,8 @@ def _habitual(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]
     from repslate.model.notes.lines import read_lines
 
     typed = read_lines([text])
-    if len(typed.parts) > 1:
-        return None
+    if len(typed.parts) > 1 or (typed.name and typed.parts[0].complex):
+        return None  # "8 back, 8 forward" are ways to go, not movements
     (part,) = typed.parts
     if typed.name:
         part.words.insert(0, typed.name)

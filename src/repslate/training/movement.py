@@ -27,6 +27,7 @@ _MAIN = frozenset(
 )
 HAND_MAX = 60  # kg in one hand: heavier dumbbells are rare, so a heavier load is a bar (common practice, no source)
 #: What a list of equipment calls a bar, or a place that has one; a pull-up bar and parallel bars carry no plates.
+_BARBELL = re.compile(r"\bbar(?:bells?)?\b")
 _BELLS = re.compile(r"\b(?:kettle|dumb)?bells?\b")
 _BAR = re.compile(
     r"(?<!pull-up )(?<!pull up )(?<!chin-up )(?<!parallel )(?<!dip )(?<!monkey )(?<!wall )(?<!push-up )\bbars?\b"
@@ -77,8 +78,9 @@ def is_without_bar(episode: Episode, exercise: Exercise) -> bool:
 
 def _speaks_of_bells(episode: Episode, exercise: Exercise) -> bool:
     block = next((one.name for one in episode.blocks if any(exercise.id == e.id for e in one.exercises)), "")
-    said = " ".join([block, *(words.text for words in (*exercise.prose, *exercise.cues))]).casefold()
-    return _BELLS.search(said) is not None and not _BAR.search(said)
+    prose, cues = (one.markdown for one in exercise.prose), (one.text for one in exercise.cues)
+    said = " ".join([block, *prose, *cues]).casefold()
+    return _BELLS.search(said) is not None and not _BARBELL.search(said)
 
 
 def is_loaded(match: Match | None, said: Prescription) -> bool:
