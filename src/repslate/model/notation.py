@@ -53,6 +53,7 @@ from repslate.model.notation_slips import (
     unmarked,
     work_and_rest,
 )
+from repslate.model.notation_whole import find_contradictions
 from repslate.model.prescription import (
     Counted,
     Distance,
@@ -62,13 +63,12 @@ from repslate.model.prescription import (
     Prescription,
     Reps,
     Reserve,
-    Tally,
     Timed,
     TwoLevels,
     Weight,
     write,
 )
-from repslate.model.quantity import NUMBER_WORDS, Range, read_number, write_number, write_range
+from repslate.model.quantity import NUMBER_WORDS, Range, read_number
 from repslate.model.tokens import Kind, Reader, Token, quote, scan
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
@@ -84,6 +84,7 @@ _MAX = (
     ("till", "failure"),
     ("failure",),
 )
+_MAX_FIRST = frozenset(words[0] for words in _MAX)
 _ON_LAST = tuple((*on, last, "set") for on in ((), ("on",), ("on", "the")) for last in ("last", "final"))
 _UNIT_OF = {"rep": Unit.REPS, "reps": Unit.REPS, **TALLY_UNITS}
 _SEPARATORS = (",", ";", "·", "•", "|", "(", ")", "and", "with")
@@ -167,7 +168,7 @@ def _read_parts(r: Reader) -> Prescription:
         else:
             given = _merged(r, given, part, start)
     if not r.failed:
-        _find_contradictions(r, given, (first, r.last))
+        find_contradictions(r, given, (first, r.last))
     return given
 
 
@@ -351,48 +352,6 @@ def _merged(r: Reader, given: Prescription, part: Prescription, start: Token) ->
     return given
 
 
-def _find_contradictions(r: Reader, given: Prescription, line: tuple[Token, Token]) -> None:
-    if given.rest and given.rest_as_needed:
-        message = "the rest stands twice in this line, as a time and as needed; expected once"
-        r.error("notation-twice", line, message, "keep one of the two")
-    if given.hold and not given.is_in_reps:
-        message = "found a hold of each repetition, expected repetitions to hold"
-        r.error("notation-contradiction", line, message, "write the reps first, as in “3 × 10, 5 s hold each”")
-    if isinstance(given.load, TwoLevels) and (given.sets == Range(2, 2) or len(given.each) == 2):
-        both = f"{write_number(given.load.first)} and {write_number(given.load.second)} {given.load.unit}"
-        message = f"found {both} in two sets, expected to know whether they are two levels"
-        fix = "write each set as an exercise of its own if they are the loads of the two sets, else how many sets apart"
-        r.error("notation-unclear", line, message, fix)
-    if not isinstance(given.work, Reps | Counted):
-        return
-    if isinstance(given.work, Counted) and given.work.of is Tally.CALORIES and len(given.each) == 2 and not given.sets:
-        shown = write(Prescription(work=given.work))
-        message = f"“{shown}” may be of two sets or of two levels, expected one of the two"
-        fix = (
-            f"write “{write(replace(given, sets=Range(2, 2)))}” for two sets, or the second level on a line of its own"
-        )
-        r.error("notation-unclear", line, message, fix)
-    each = given.work.each
-    count = len(each)
-    per_side = ""
-    if count == 2 and each[0] == each[1]:
-        sided = write(replace(given, work=replace(given.work, each=each[:1]), per_side=True))
-        per_side = f"write “{sided}” if it is {write_range(each[0])} for each side"
-    if count > 1 and given.sets is not None and given.sets != Range(count, count):
-        sets = write_range(given.sets)
-        message = f"found {sets} sets and reps for {count}, expected reps for each set"
-        usual = f"write reps for each of the {sets} sets, or leave the number of sets out"
-        r.error("notation-contradiction", line, message, per_side or rounds_by_time(given, sets) or usual)
-    elif per_side and not given.per_side:
-        reps = write_range(each[0])
-        r.note("notation-assumed", line, f"{reps}/{reps} is read as two sets of {reps}", per_side)
-    total = sum(given.cluster)
-    if given.cluster and not all(reps.low <= total <= reps.high for reps in each):
-        message = f"the parts of the cluster make {total} reps, expected the reps of the set"
-        fix = f"write {total} for the reps, or parts that make as many as stand there"
-        r.error("notation-contradiction", line, message, fix)
-
-
 def _figured(r: Reader, given: Prescription) -> Prescription | None:
     """Read a part that begins with a figure: its unit and what follows say what it is."""
     measure = read_measure(r)
@@ -567,7 +526,8 @@ def _is_other_count(r: Reader, unit: Unit | None, following: Measure) -> bool:
 def _sees_work(r: Reader) -> bool:
     """Tell whether work comes next that begins with a word or a bracket."""
     is_last = r.here.word in ("last", "final") and r.ahead().word == "set"
-    return is_last or sees_complex(r) or sees_myo(r) or any(r.sees(*words) for words in _MAX)
+    is_max = r.here.word in _MAX_FIRST and any(r.sees(*words) for words in _MAX)
+    return is_max or is_last or sees_complex(r) or sees_myo(r)
 
 
 def _work_in_words(r: Reader) -> Prescription | None:

@@ -22,6 +22,7 @@ _BARS = tuple(
         ("just", "the", bar), ("just", "the", "empty", bar),
     )
 )  # fmt: skip
+_FIRST = frozenset(words[0] for words in (*_BAND, *_BARS, *BODY))
 _MASS_WORDS = ("kg", "kgs", "kilo", "kilos", "lb", "lbs", "pound", "pounds", "#")
 _NAMES = ("bodyweight", "band", "bands", "barbell", "empty", "working", "weight")  # of which a word may be a slip
 _OTHER_PARTS = ("body", "max", "amrap", "failure", "to", "until", "till")  # what they end is the set, not the load
@@ -88,7 +89,10 @@ def _in_words(r: Reader) -> WordedLoad | None:
 
 def sees_load(r: Reader) -> bool:
     """Tell whether a load that needs no "@" comes next, one that begins with a word or a minus."""
-    return sees_less(r) or bool(_words_before_band(r)) or any(r.sees(*words) for words in (*_BAND, *_BARS, *BODY))
+    if r.here.kind is not Kind.WORD:
+        return r.here.is_dash and sees_less(r)
+    is_known = r.here.word in _FIRST and any(r.sees(*words) for words in (*_BAND, *_BARS, *BODY))
+    return is_known or sees_less(r) or bool(_words_before_band(r))
 
 
 def measured_load(r: Reader, measure: Measure) -> Load | None:

@@ -31,7 +31,7 @@ def rest(r: Reader) -> Prescription | None:
     if r.take_all("pause") or (r.here.is_dash and r.ahead().word == "pause" and r.take() and r.take()):
         return Prescription(rest_pause=True)
     r.take_any(":", "=")
-    if any(r.take_all(*words) for words in _AS_NEEDED):
+    if r.here.word == "as" and any(r.take_all(*words) for words in _AS_NEEDED):
         between_sets(r)
         return Prescription(rest_as_needed=True)
     seconds = read_rest(r)

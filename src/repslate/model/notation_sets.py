@@ -57,7 +57,7 @@ def complex_parts(r: Reader) -> Prescription | None:
 
 def sees_myo(r: Reader) -> bool:
     """Tell whether "myo-reps" comes next."""
-    return any(r.sees(*words) for words in _MYO)
+    return r.here.word in ("myo", "myoreps") and any(r.sees(*words) for words in _MYO)
 
 
 def myo_reps(r: Reader) -> Prescription | None:

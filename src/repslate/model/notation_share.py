@@ -107,7 +107,9 @@ def body_share(r: Reader, measure: Measure) -> BodyweightShare | None:
 
 def sees_less(r: Reader) -> bool:
     """Tell whether "−12 %" or "top set − 12 %" comes next."""
-    steps = next((len(words) for words in _TOP_SET if r.sees(*words)), 0)
+    steps = 0
+    if r.here.word in ("top", "topset"):
+        steps = next((len(words) for words in _TOP_SET if r.sees(*words)), 0)
     if not (r.ahead(steps).is_dash and r.ahead(steps + 1).is_number):
         return False
     is_range = r.ahead(steps + 2).is_dash and r.ahead(steps + 3).is_number
