@@ -79,7 +79,7 @@ def episode(tmp_path: Path) -> Path:
     return folder
 
 
-def spoil(episode: Path, old: str = "3 × 8–10", new: str = "3 × 8–x") -> None:
+def spoil(episode: Path, old: str = "3 × 8–10", new: str = "3 × 10–8") -> None:
     path = episode / "workout.md"
     text = path.read_text("utf-8")
     assert old in text
