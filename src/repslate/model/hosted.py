@@ -30,6 +30,8 @@ _OF_DOSE = re.compile(
     re.IGNORECASE,
 )
 _FIGURE = re.compile(r"[0-9]+")
+_NAME = "Exercise"  # stands for the one whose line is read
+_MANY_SETS = 20  # of one exercise nobody does so many (common practice, no source)
 _LONGEST = 80  # characters of a line that a message quotes
 _ENOUGH = "write sets, work, load and rest in figures outside the quotes to have them counted"
 
@@ -50,9 +52,31 @@ def hosted(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]:
     if said is None:
         first = next(found for found in errors if found.check not in WRONG)
         return _habitual(text, span) or (_carried(text), (as_typed(text, first.span, first.message, first.help),))
+    if is_load_first(said) and (habitual := _habitual(text, span)):
+        return habitual
     if said.words:
         return said, (*findings, as_typed(", ".join(said.words), span))
     return said, findings
+
+
+def is_load_first(said: Prescription) -> bool:
+    """Tell whether "60 x 8" was read as sixty sets: so many are none, the first figure is a load without its unit."""
+    few = said.reps and max(reps.high for reps in said.reps) < _MANY_SETS
+    return bool(said.sets and said.load is None and said.sets.low >= _MANY_SETS and few)
+
+
+def habitual_doses(text: str, span: Span) -> tuple[list[Prescription], tuple[Finding, ...]]:
+    """Read a line as coaches type it, one dose for each of its parts; none where it has a name, or words alone."""
+    from repslate.model.notes.canonical import canonical
+    from repslate.model.notes.lines import read_lines
+
+    typed = read_lines([f"{_NAME}:", text])
+    doses = [parse(canonical(part), span)[0] for part in typed.parts]
+    said = [dose for dose in doses if dose is not None and (dose.work is not None or dose.cluster)]
+    if len(said) < len(doses):
+        return [], ()
+    words = ", ".join(one for dose in said for one in dose.words)
+    return said, (as_typed(words, span),) if words else ()
 
 
 def _habitual(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]] | None:

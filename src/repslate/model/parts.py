@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from repslate.model.episode import Part
-from repslate.model.hosted import hosted, may_be_dose
+from repslate.model.hosted import habitual_doses, hosted, is_load_first, may_be_dose
 from repslate.model.prescription import Prescription, Reps, looks_like, parse, write
 from repslate.model.quantity import Range
 from repslate.source.bounds import DOSE
@@ -39,6 +39,10 @@ def read_parts(lines: Sequence[Line]) -> tuple[tuple[Part, ...], int, tuple[Find
     for text, place in lines:
         if taken and place.line != lines[taken - 1][1].line + 1:
             break
+        if found and (rested := _with_rest(found[-1], text, place)):
+            found[-1] = rested
+            taken += 1
+            continue
         parts, notes = _of_line(text, place, is_first=not found)
         if not parts or len(found) + len(parts) > MOST or not _goes_on(found, parts):
             break
@@ -80,16 +84,24 @@ def _of_line(text: str, place: Span, *, is_first: bool) -> tuple[list[Part], tup
     return [Part(named["name"], dose, place, is_before) for dose in doses], notes
 
 
+def _with_rest(part: Part, text: str, place: Span) -> Part | None:
+    """Return a part with the rest that a line of its own says of it; None where the line says anything else."""
+    said, _ = parse(text, place)
+    if said is None or said.rest is None or said != Prescription(rest=said.rest) or part.prescription.rest is not None:
+        return None
+    return replace(part, prescription=replace(part.prescription, rest=said.rest))
+
+
 def _doses(text: str, place: Span) -> tuple[list[Prescription], tuple[Finding, ...]]:
     """Return what a line says in figures: one dose, or one for each set where each has a load; none for other text."""
     said, findings = parse(text, place)
-    if said is not None:
+    if said is not None and not is_load_first(said):
         if said.words:
             said, findings = hosted(text, place)
         return ([said], findings) if said.work is not None or said.cluster else ([], ())
     loads = _LOADS.search(text)
     if loads is None:
-        return [], ()
+        return habitual_doses(text, place)
     each = [one.strip() for one in loads["list"].split("/")]
     before, after = text[: loads.start()], text[loads.end() :]
     reps = [_LIST.sub(lambda found, at=at: _nth(found[0], at, len(each)), before) for at in range(len(each))]  # type: ignore[misc]
