@@ -17,6 +17,7 @@ from repslate.source.span import Span
 
 _MASSES = ("kg", "lb")
 _SHARES = {"percent_1rm": "1RM", "percent_tm": "TM", "percent_of_top": "of the top set"}
+_SAY_NOTHING = frozenset({"rep", "reps", "set", "sets"})
 _EACH_HAND = ("each hand", "per hand", "in each hand")
 _TWENTY_ONES = (7, 7, 7)
 _TWO_LEVELS = {"cal": "cal", "m": "m", "s": "s", "kg": "kg", "lb": "lb"}
@@ -31,7 +32,8 @@ def canonical(part: Dose) -> str:
             line.append(piece)
         elif words or piece:
             quoted.append(words or piece)
-    return ", ".join([*line, *(f"“{_plain(words)}”" for words in quoted if _plain(words))])
+    kept = [plain for words in quoted if (plain := _plain(words)) and plain.casefold() not in _SAY_NOTHING]
+    return ", ".join([*line, *(f"“{words}”" for words in kept)])
 
 
 def _plain(words: str) -> str:
