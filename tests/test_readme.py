@@ -78,7 +78,7 @@ def fields(document: Any) -> list[str]:
     return walk(document, "")
 
 
-@pytest.mark.parametrize("typed", rows("A plain `x`", 2), ids=lambda row: row[0])
+@pytest.mark.parametrize("typed", rows("### The notation", 2), ids=lambda row: row[0])
 def test_notation_reads_as_shown(typed: list[str]) -> None:
     given, shown = (names(cell)[0] for cell in typed)
     prescription, findings = parse(given, Span("workout.md"))
