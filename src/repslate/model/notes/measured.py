@@ -211,7 +211,7 @@ def _clock(text: str) -> Decimal | None:
         return None
     seconds = Decimal(0)
     for part in parts:
-        seconds = seconds * 60 + Decimal(part)
+        seconds = seconds * 60 + Decimal(part or 0)  # ":30"
     return seconds
 
 

@@ -257,7 +257,7 @@ def _unnamed(typed: Typed, amount: Amount, given: Dose) -> Found | None:
     """Read a time that nothing names behind a whole dose: "4 x 8 (:90)", "3 x 10, 60 s"."""
     start, end = amount.start, amount.end
     in_brackets = typed.is_mark(start - 1, "(")
-    is_alone = in_brackets and (typed[end].text in (")", "") or (amount.is_clock and typed[start].text == ":"))
+    is_alone = in_brackets and (typed[end].text in (")", "") or (amount.is_clock and typed[start].text.startswith(":")))
     if (given.has_work or given.sets) and is_alone and not given.rest:
         is_inside = bool(given.rest_pause or given.myo or given.complex)
         return Found(end, _resting(_kind(amount, is_inside), amount.figures))
