@@ -55,6 +55,7 @@ class Figures:
         return tuple(one.low for one in self.ranges)
 
 
+_WIDEST = 3  # times its lower end; what is wider is no range where "à" may mean "at" too
 _Listed = tuple[Range[Decimal], str, int]
 """One figure of a list, its unit, and the piece behind it."""
 
@@ -97,9 +98,17 @@ class Typed(Measured):
         joined = _joined(first, second) if second else None
         if second is None or joined is None:
             return None
+        if self[end].word in ("à", "a") and self._is_at(at, first, second, joined):
+            return None
         if self[separator - 1].is_dash and self[second.end].is_dash and self._is_figure(second.end + 1):
             return None  # "10-8-6" is a list
         return Amount(*joined, at, second.end, is_clock=first.is_clock)
+
+    def _is_at(self, at: int, first: End, second: End, joined: tuple[Decimal, Decimal, str]) -> bool:
+        """Tell whether "à" or "a" joins no range but work and its load: "5 x 5 à 72,5 kg", "3 series de 10 a 20 kg"."""
+        is_counted = self[at - 1].is_times or bool(at > 1 and self.sees(at - 2, "set"))
+        is_load = second.unit in ("kg", "lb", "percent") and not first.unit
+        return joined[1] > _WIDEST * joined[0] or (is_load and is_counted)
 
     def _is_figure(self, at: int) -> bool:
         return self[at].is_number or (self[at].text == ":" and self[at + 1].kind is Kind.FIGURE)

@@ -17,7 +17,7 @@ from repslate.model.notes.loads import LOADED, load
 from repslate.model.notes.movements import at_pairs, joined_movements, listed_sets, pairs
 from repslate.model.notes.products import chain
 from repslate.model.notes.rests import every, per_day, rest
-from repslate.model.notes.roles import heavy_singles, part_name, repeat
+from repslate.model.notes.roles import heavy_singles, one_set, part_name, repeat
 from repslate.model.notes.techniques import technique
 from repslate.model.notes.tempi import tempo
 from repslate.model.notes.works import amounts, effort, sides, two_levels, unsigned, worded
@@ -42,7 +42,8 @@ READERS = (
     Reader(heavy_singles, _by("number")),
     Reader(per_day, _by("number", "twiceaday")),
     Reader(two_levels, _by("number", "cal")),
-    Reader(part_name, _by("topset", "backoff", "warmupset", "worksets")),
+    Reader(part_name, _by("topset", "backoff", "warmupset", "rampset", "worksets")),
+    Reader(one_set, _by("singles")),
     EVERY,
     REST,
     Reader(tempo, _by("number", "tempo", "@", "x", "fast", "up", "down")),

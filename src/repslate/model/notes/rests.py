@@ -27,6 +27,8 @@ def per_day(typed: Typed, at: int, _given: Dose) -> Found | None:
     if not amount or amount.unit not in ("", "rep"):
         return None
     end = typed.sees(amount.end + typed[amount.end].is_times, "perday")
+    if end and not amount.is_single:
+        return Found(end, {"words": [typed.typed(at, end)]})
     return Found(end, {"per_day": int(amount.low)}) if end else None
 
 

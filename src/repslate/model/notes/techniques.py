@@ -122,7 +122,7 @@ def _drops(typed: Typed, at: int, given: Dose) -> Found | None:
         last = end = behind
     if last:
         fields["drop_last"] = True
-    elif typed.typed(at, end).lower() == "drop" and not given.has_work:
+    elif typed.typed(at, end).lower() in ("drop", "drops") and not (given.has_work or given.sets):
         return None
     step = end + (typed[end].word in ("of", "by", "@"))
     size = typed.amount(step + (typed[step].word in ("about", "approx", "~")))

@@ -116,18 +116,23 @@ def sides(typed: Typed, at: int, given: Dose) -> Found | None:
     if end := typed.sees(at, "eachside"):
         is_sign = len(typed.typed(at, end)) <= 2 and not given.sets  # "/s" and "ea" behind a figure only
         is_read = given.has_work or (end > at + 1 and not is_sign)
-        return Found(end + typed[end].is_times, {"per_side": True}) if is_read else None
+        return Found(_behind_times(typed, end), {"per_side": True}) if is_read else None
     if given.has_work and typed[at].word == "e" and typed[at].glued and typed[at - 1].is_number:
         return Found(at + 1, {"per_side": True})
     if given.has_work and typed[at].word in ("each", "ea") and typed[at + 1].word not in listed("counted by each"):
-        return Found(at + 1 + typed[at + 1].is_times, {"per_side": True})
+        return Found(_behind_times(typed, at + 1), {"per_side": True})
     amount = typed.amount(at)
     end = typed.sees(amount.end, "eachside") if amount and amount.unit in ("", "rep") else 0
     if amount is None or not end:
         return None
     if len(given.reps) == 1 and given.reps[0].low == 2 * amount.low:
         return Found(end, {"sided_reps": (amount.figures,), "per_side": True})
-    return Found(end + typed[end].is_times, {"reps": (amount.figures,), "per_side": True})
+    return Found(_behind_times(typed, end), {"reps": (amount.figures,), "per_side": True})
+
+
+def _behind_times(typed: Typed, at: int) -> int:
+    """Return the piece behind a times sign that joins a word; one before a figure is left, for it multiplies."""
+    return at + (typed[at].is_times and not typed[at + 1].is_number)
 
 
 def worded(typed: Typed, at: int, given: Dose) -> Found | None:
