@@ -13,6 +13,7 @@ from repslate.source.bounds import EXERCISES
 
 _GROUP = re.compile(r"([A-Za-z])\d{1,2}|(\d{1,2})[A-Za-z]")
 _BUY_IN = re.compile(r"(?i)buy[- ]?in")
+_ENDS_IN_BRACKETS = re.compile(r"(.*\S)\s*\(([^()]*)\)\s*")
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 PLAIN = ("", "straight")
 
@@ -81,7 +82,10 @@ class Gathered:
 
     def inline(self, block: TypedBlock, number: int, text: str) -> None:
         """Take the exercises that stand on the heading's own line, and what its end adds to the heading."""
-        pieces = split_exercises(text, block.form) if text else []
+        ended = _ENDS_IN_BRACKETS.fullmatch(text)
+        end = [ended[2]] if ended and details(ended[2]) else []
+        text = ended[1] if ended and end else text
+        pieces = (split_exercises(text, block.form) if text else []) + end
         while len(pieces) > 1 and (more := details(pieces[-1])):
             pieces.pop()
             block.rounds = block.rounds or more.rounds

@@ -14,6 +14,7 @@ from repslate.model.notes.items import EVERY, REST, TIMES_SIGNS, bare_item, item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of
 from repslate.model.notes.rests import every, rest
+from repslate.model.notes.works import times_in_words
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
@@ -109,11 +110,22 @@ class Head:
                 return 0
             self.found.cap = amount.low / 60 if amount.unit == "s" else amount.low
             return amount.end
+        if bound := self.typed.sees(at, "max", "upto"):
+            return self._longest(bound)
         amount = self.typed.amount(at)
         end = self.typed.sees(amount.end, "cap") if amount and amount.unit == "s" else 0
         if amount and end:
             self.found.cap = amount.low / 60
         return end
+
+    def _longest(self, at: int) -> int:
+        """Take "max. 20 min" in a heading of work for time as its cap."""
+        amount = self.typed.amount(at)
+        is_timed = any(meaning in ("fortime", "roundsfortime", "chipper") for meaning, _ in self.forms)
+        if not amount or amount.unit != "s" or not is_timed:
+            return 0
+        self.found.cap = amount.low / 60
+        return amount.end
 
     def _work_and_rest(self, at: int) -> int:
         """Take "40 s on / 20 s off" and how many times of it."""
@@ -198,8 +210,16 @@ class Head:
         step = at + self.typed[at].is_times
         amount = self.typed.amount(step)
         if not amount:
-            return 0
+            return self._twice_through(at)
         end, following = amount.end, self.typed[amount.end]
+        through = self.typed.sees(end + following.is_times, "through")
+        if through and amount.unit in ("", "rep", "round"):
+            self.found.rounds = self.found.rounds or amount.figures
+            return through
+        is_behind = following.is_times and self.typed[end + 1].text in ("", ",", ":", ")", ";", "–", "-")
+        if is_behind and amount.unit == "" and self._is_told():  # "Superset 3x"
+            self.found.rounds = self.found.rounds or amount.figures
+            return end + 1
         if self.typed[step].kind is Kind.FIGURE and following.word == "rft" and following.glued:
             self.found.rounds = amount.figures
             return end
@@ -212,6 +232,14 @@ class Head:
             self.found.rounds = self.found.rounds or amount.figures
             return end
         return 0
+
+    def _twice_through(self, at: int) -> int:
+        """Take "twice through" and "three times through the circuit"."""
+        word = self.typed.sees(at, "once")
+        through = self.typed.sees(word, "through") if word else 0
+        if through:
+            self.found.rounds = self.found.rounds or exactly(times_in_words(self.typed[at].word))
+        return through
 
     def _counted_rounds(self, amount: Amount) -> int:
         if self.found.rounds is None:
@@ -275,13 +303,13 @@ _NUMBER = frozenset({"number"})
 #: What may stand in a heading, and what it begins by; the first that finds something wins.
 _READERS: tuple[tuple[Callable[[Head, int], int], frozenset[str]], ...] = (
     (Head._stations, _NUMBER | {"of"}),
-    (Head._cap, _NUMBER | {"cap"}),
+    (Head._cap, _NUMBER | {"cap", "max", "upto"}),
     (Head._work_and_rest, _NUMBER),
     (Head._every, EVERY.begins | listed("starts by the clock")),
     (Head._scheme, _NUMBER),
     (Head._people, frozenset({"partner"})),
     (Head._rest, REST.begins),
-    (Head._rounds, _NUMBER | TIMES_SIGNS),
+    (Head._rounds, _NUMBER | TIMES_SIGNS | {"once"}),
     (Head._form, frozenset(FORMS)),
     (Head._minutes, _NUMBER | _BEFORE_MINUTES),
 )
@@ -296,11 +324,22 @@ def _has_rest(typed: Typed) -> bool:
     return found is not None and found.rest is not None
 
 
+def _is_counted_exercise(typed: Typed) -> bool:
+    """Tell whether "50 sprawls for time, cap 6 min" stands there: a number of what no form is called."""
+    amount = typed.amount(0)
+    is_work = amount and (amount.unit in ("m", "cal") or (not amount.unit and amount.is_single))
+    return bool(
+        amount and is_work and typed[amount.end].kind is Kind.WORD and not typed.sees(amount.end, *FORMS, "cap")
+    ) and not typed[amount.end].is_times
+
+
 def _is_inline(rest: str) -> bool:
     """Tell whether what stands behind the colon is an exercise, not more of the heading."""
     typed = typed_line(rest.lstrip("("))
     if typed.sees(0, "cap", *FORMS) or details(rest):
         return False
+    if _is_counted_exercise(typed):
+        return len(rest.split()) <= _LONGEST_INLINE
     if any(typed.sees(at, "amrapform", "roundsfortime", "fortime") for at in range(typed.end)):
         return False
     amount = typed.amount(0)

@@ -35,13 +35,15 @@ def work_and_rest(typed: Typed, at: int) -> WorkAndRest | None:
         count, first = first.figures, typed.amount(first.end + 1)
     if first is None or first.unit not in ("", "s"):
         return None
-    end = typed.sees(first.end, "on") if first.unit == "s" else 0
+    end = typed.sees(first.end, "on")
     second = _off(typed, end or first.end)
+    if end and first.unit == "" and not (second and _is_in_seconds(first, *second)):
+        return None
     if second is None:
         is_told = end and typed.sees(first.end, "intervals")
         return WorkAndRest(first.figures, None, count, None, True, end) if is_told else None
     rest, behind, says_off = second
-    is_bare = first.unit == "" and typed[first.end].text in ("/", ":")
+    is_bare = first.unit == "" and not end and typed[first.end].text in ("/", ":")
     if not _is_pair(typed, first, rest, is_bare=is_bare, is_called=says_off or bool(end)):
         return None
     counted = _count(typed, behind)
@@ -54,17 +56,25 @@ def work_and_rest(typed: Typed, at: int) -> WorkAndRest | None:
     return WorkAndRest(first.figures, rest.figures, count, counted.figures, is_named, behind)
 
 
+def _is_in_seconds(work: Amount, rest: Amount, _end: int, says_off: bool) -> bool:
+    """Tell whether "40 on / 20 off" is of seconds, which nobody wrote: both are called, and neither is short."""
+    return says_off and work.is_single and min(work.low, rest.low) >= _SHORTEST
+
+
 def _is_pair(typed: Typed, work: Amount, rest: Amount, *, is_bare: bool, is_called: bool) -> bool:
     """Tell whether two amounts are of work and rest: called so, joined by a slash, or both in seconds."""
+    if work.unit == "" and is_called:
+        return True
     if work.unit == "" and (not is_bare or (work.figures == rest.figures and rest.high < _SHORTEST)):
         return False
-    is_joined = work.unit == "s" and typed.is_mark(work.end, "/x×")
+    is_crossed = typed[work.end].is_times and rest.unit == "s"  # 40" x 20"
+    is_joined = work.unit == "s" and (typed.is_mark(work.end, "/×") or is_crossed)
     return is_called or is_joined or (is_bare and work.is_single)
 
 
 def _off(typed: Typed, at: int) -> tuple[Amount, int, bool] | None:
     """Return the rest behind the work, the piece behind it, and whether it is called one."""
-    while typed[at].text in _BEFORE_REST or typed[at].word in listed("then a rest"):
+    while typed[at].text in _BEFORE_REST or typed[at].word in listed("then a rest") or typed[at].is_times:
         at += 1
     word = typed.sees(at, "off")
     amount = typed.amount(word or at)

@@ -63,12 +63,14 @@ def _word(typed: Typed, at: int, given: Dose) -> Loaded | None:
         if end := typed.sees(at, meaning):
             return TypedLoad("words", words=typed.typed(at, end)), end
     end = typed.sees(at, "emptybar")
-    is_bar = typed[end].is_times or typed[at - 1].text == "@" or (given.has_work and typed[at].word != "bar")
+    is_alone = end > at + 1 and typed[at - 1].text == "," and typed[end].text in (",", "")
+    is_bar = is_alone or typed[end].is_times or typed[at - 1].text == "@" or (given.has_work and typed[at].word != "bar")
     if end and is_bar and not (typed[at].word == "bar" and given.has_work):
         return TypedLoad("words", words="empty bar"), end
     end = typed.sees(at, "band")
     is_apart = typed[at - 1].text == "," and typed[end].text in (",", "")
-    is_load = end and (given.has_work or given.sets or is_apart)
+    is_with = typed[at - 1].word in ("w", "with") or (typed[at - 1].text in ("/", ".") and typed[at - 2].word == "w")
+    is_load = end and (given.has_work or given.sets or is_apart or (is_with and typed[end].text in (",", "", ";")))
     return (TypedLoad("band", words=typed.typed(at, end)), end) if is_load else None
 
 

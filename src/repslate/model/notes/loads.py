@@ -80,7 +80,7 @@ def behind_at(typed: Typed, at: int, given: Dose) -> Loaded | None:
 def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
     """Read a load that says by its unit that it is one: "24 kg", "75 % 1RM", "24/16", "0.75 BW"."""
     found = _named_load(typed, at, given, is_sure=False)
-    if found is None:
+    if found is None or (found[0].kind == "percent_1rm" and _is_slope(typed, at, found[1])):
         return None
     load, end = found
     if load.kind == "mass":
@@ -92,6 +92,12 @@ def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
     if is_product or (load.kind == "words" and not load.value) or (load.kind == "bodyweight" and is_name):
         return None  # "Body weight lunges" is a name
     return found
+
+
+def _is_slope(typed: Typed, at: int, end: int) -> bool:
+    """Tell whether a share is of a slope: "5 % incline", "pendiente del 5 %"."""
+    near = [typed[step].word for step in range(max(at - 3, 0), at)]
+    return typed[end].word in listed("slopes") or not listed("slopes").isdisjoint(near)
 
 
 def _for_people(typed: Typed, at: int) -> Loaded | None:

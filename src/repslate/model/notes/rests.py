@@ -237,7 +237,8 @@ def _named(typed: Typed, amount: Amount) -> Found | None:
 def _easy(typed: Typed, amount: Amount) -> Found | None:
     """Read "200 m jog" and "60 s easy" behind work."""
     easy = typed.sees(_rest_word(typed, amount)[0], "easybetween")
-    if easy and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", ".")):
+    is_ended = typed[easy].text in (")", "", ",", ".") or typed[easy].word == "after"
+    if easy and (typed.sees(easy, "between") or is_ended):
         return Found(_ended(typed, easy), _resting(_kind(amount), amount.figures))
     return None
 

@@ -26,6 +26,9 @@ _SHORTEST_TALK = 6  # words; with one word of talk only, ten
 _LONGEST_BELOW = 4  # words of a name below a dose
 LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 
+#: "unbroken if you can" behind a dose talks to nobody.
+_ASIDE = re.compile(r"(?i)\b(?:if|when|where|as \w+ as)\s+you\s+(?:can|need|want|must|like)\b")
+
 #: What a line over a day begins with.
 _DAY = re.compile(
     r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b"
@@ -107,7 +110,7 @@ def words_of(text: str) -> list[str]:
 
 def talks(text: str) -> bool:
     """Tell whether a line talks to somebody."""
-    words = words_of(text)
+    words = words_of(_ASIDE.sub("", text) if typed_line(text).amount(0) else text)
     said = listed("talk") & set(words)
     return bool(said) and len(words) >= (_SHORTEST_TALK if len(said) > 1 else 10)
 

@@ -119,7 +119,7 @@ class Walk:
             self.dose.words.append(text)
             return
         if begins:
-            is_warm_up = self.dose.role == "warm-up" and not self._is_new_line
+            is_warm_up = self.dose.role == "warm-up" and "role" not in new and not self._is_new_line
             self.parts.append(Dose(role="warm-up") if is_warm_up else Dose())
         self._is_new_line = False
         self._put_told(new, is_listed=typed[at - 1].text == ",")

@@ -12,6 +12,7 @@ from repslate.model.tokens import Kind
 
 _LARGEST_EFFORT = 10  # both scales end there
 _SHORTEST_POOL = 200  # m; from there on a multiple of 25 in front of a stroke is a length nobody writes the unit of
+_FEW = 5  # "3x" behind a name may be sets; what is more is repetitions
 _BEFORE_WORK = listed("goes before work") | {"x", "×", "~"}
 _WORKS = frozenset({"s", "m", "cal", "breath", "step", "rep"})
 
@@ -66,6 +67,9 @@ def amounts(typed: Typed, at: int, given: Dose) -> Found | None:
         return Found(amount.end, {"seconds": Range(Decimal(0), amount.high)}) if amount and is_time else None
     if found := _held_for(typed, at):
         return found
+    some = typed.figures(at, "-/")
+    if some and len(some.ranges) > 2 and some.unit not in ("", "rep"):
+        return Found(some.end, {"words": [typed.typed(at, some.end)]})  # lengths or times, one for each set
     amount = typed.amount(at)
     work = work_fields(amount) if amount and amount.unit in _WORKS else None
     if amount is None or work is None:
@@ -157,8 +161,12 @@ def _times_in_words(typed: Typed, at: int, given: Dose) -> Found | None:
     end = typed.sees(at, "once")
     if not end or not given.has_work or given.sets is not None or typed[at].word == "once":
         return None
-    count = {"tw": 2, "th": 3, "3": 3, "fo": 4}[typed[at].word[:2]]
-    return Found(end, {"sets": exactly(count), "adds": True})
+    return Found(end, {"sets": exactly(times_in_words(typed[at].word)), "adds": True})
+
+
+def times_in_words(word: str) -> int:
+    """Return how often "once", "twice", "thrice", "three times" and the like are, told by their first word."""
+    return {"on": 1, "tw": 2, "th": 3, "3": 3, "fo": 4}[word[:2]]
 
 
 def _last_set(typed: Typed, at: int, given: Dose) -> Found | None:
@@ -200,7 +208,7 @@ def unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
     if given.has_work or amount.is_plural:
         return None
     is_role = bool(given.role) or (given.load is not None and given.load.kind == "words")
-    is_first = at == 0 or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
+    is_first = at == 0 or bool(given.sets and typed.sees(at - 1, "set") == at) or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
     if given.sets is not None and not is_first and not is_role:
         return None
     return _counted(typed, amount, is_first=is_first, is_role=is_role)
@@ -223,13 +231,30 @@ def _counted(typed: Typed, amount: Amount, *, is_first: bool, is_role: bool) -> 
         return Found(end, {"words": [typed.typed(amount.start, end)]} if is_pool else reps)
     if is_first and following.is_times and typed[end + 1].kind is Kind.WORD:
         return Found(end + 1, reps)
+    if typed.sees(amount.start - 1, "set") == amount.start and following.text in ("", "@", ",", "(", ";"):
+        return Found(end, reps)
     if is_role and (following.text in ("", "@", ",", "(") or following.word == "at"):
         return Found(end, reps)
     if is_first and following.text == "":
         return None
+    if at_once := _sure(typed, amount, reps):
+        return at_once
     if total := typed.sees(end, "total"):
         return Found(total, reps)
     return Found(end, reps) if amount.start and _stands_behind(typed, amount) else None
+
+
+def _sure(typed: Typed, amount: Amount, reps: Fields) -> Found | None:
+    """Read a figure whose place says that it counts: "1 every 90 s", "32x" at the end."""
+    end = amount.end
+    if typed.sees(end, "every", "everyminute") and (amount.start == 0 or typed[amount.start - 1].text in (":", ",", "-", "–")):
+        return Found(end, reps)
+    is_closed = typed[end].is_times and typed[end].glued and typed[end + 1].text in ("", ",", ";", ")")
+    if not is_closed or not amount.start:
+        return None
+    if amount.high > _FEW:
+        return Found(end + 1, reps)
+    return Found(end + 1, {"words": [typed.typed(amount.start, end + 1)]})  # "2x": sets or repetitions?
 
 
 def _stands_behind(typed: Typed, amount: Amount) -> bool:
