@@ -74,11 +74,13 @@ class Head:
         """Keep a word of the title, or part the words where a sign does."""
         piece = self.typed[at]
         is_dash = piece.is_dash and not piece.glued
-        if not is_dash and piece.text not in (":", ",", ";", "·", "|", "(", ")"):
+        is_slash = piece.text == "/" and not self.typed[at + 1].glued and bool(self.typed.sees(at - 1, "round"))
+        if not is_dash and not is_slash and piece.text not in (":", ",", ";", "·", "|", "(", ")"):
             self.free[-1].append(at)
             return
-        rest = self.typed.text[piece.end :].strip() if is_dash or piece.text == ":" else ""
-        is_titled = piece.text == ":" and self.found.rounds and any(self.free)
+        rest = self.typed.text[piece.end :].strip() if is_dash or piece.text in (":", "/") else ""
+        is_titled = (piece.text == ":" and any(self.free)) or piece.text == "/"
+        is_titled = is_titled and self.found.rounds is not None
         if rest and (is_titled or self._is_told()) and _is_inline(rest):
             self.found.inline = rest
         else:
@@ -329,7 +331,7 @@ def _is_counted_exercise(typed: Typed) -> bool:
     amount = typed.amount(0)
     is_work = amount and (amount.unit in ("m", "cal") or (not amount.unit and amount.is_single))
     return bool(
-        amount and is_work and typed[amount.end].kind is Kind.WORD and not typed.sees(amount.end, *FORMS, "cap")
+        amount and is_work and typed[amount.end].kind is Kind.WORD and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
     ) and not typed[amount.end].is_times
 
 

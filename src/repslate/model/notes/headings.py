@@ -151,10 +151,16 @@ class _Heading:
             return False
         if len(self.loose) > _LONGEST_BEFORE + 1 and before:
             return True
+        if before and any(self._counts_sets(at) for at in range(self.typed.end)):
+            return True
         is_long = len(before) > _LONGEST_BEFORE or (before and self.figures)
         if is_long and not self.found.minutes:
             return True
         return True if any(self.typed[at + 1].is_times for at in self.figures) else None
+
+    def _counts_sets(self, at: int) -> bool:
+        amount = self.typed.amount(at)
+        return bool(amount and amount.unit == "set")
 
     # ---- what belongs together
 

@@ -44,7 +44,8 @@ def work_and_rest(typed: Typed, at: int) -> WorkAndRest | None:
         return WorkAndRest(first.figures, None, count, None, True, end) if is_told else None
     rest, behind, says_off = second
     is_bare = first.unit == "" and not end and typed[first.end].text in ("/", ":")
-    if not _is_pair(typed, first, rest, is_bare=is_bare, is_called=says_off or bool(end)):
+    is_told = bool(end) and first.unit == ""
+    if not is_told and not _is_pair(typed, first, rest, is_bare=is_bare, is_called=says_off or bool(end)):
         return None
     counted = _count(typed, behind)
     if is_bare and not (count or counted):
@@ -63,8 +64,6 @@ def _is_in_seconds(work: Amount, rest: Amount, _end: int, says_off: bool) -> boo
 
 def _is_pair(typed: Typed, work: Amount, rest: Amount, *, is_bare: bool, is_called: bool) -> bool:
     """Tell whether two amounts are of work and rest: called so, joined by a slash, or both in seconds."""
-    if work.unit == "" and is_called:
-        return True
     if work.unit == "" and (not is_bare or (work.figures == rest.figures and rest.high < _SHORTEST)):
         return False
     is_crossed = typed[work.end].is_times and rest.unit == "s"  # 40" x 20"

@@ -9,6 +9,8 @@ from repslate.model.tokens import Kind
 Loaded = tuple[TypedLoad, int]
 _STOPS = frozenset(",;()·|")
 _HARDEST_ZONE = 7
+_MINUTE = 60  # seconds
+_IN = frozenset({"in", "at", "en", "em", "på"})  # in front of the time that a length is covered in
 
 
 def in_words(typed: Typed, at: int) -> Loaded | None:
@@ -46,11 +48,14 @@ def _zone(typed: Typed, at: int, _given: Dose) -> Loaded | None:
 
 
 def _told_pace(typed: Typed, at: int, given: Dose) -> Loaded | None:
-    """Read "400 m in 1:30"."""
-    amount = typed.amount(at + 1) if typed[at].word in ("in", "at", "en") and given.metres else None
-    return (
-        (TypedLoad("pace", words=typed.typed(at + 1, amount.end)), amount.end) if amount and amount.is_clock else None
-    )
+    """Read "400 m in 1:30", "10 x 300 en 1'05", and "al ritmo di 4'05" whatever stands before."""
+    named = typed.sees(at, "pace")
+    is_way = given.metres or (given.sets and not given.has_work and any("×" in word for word in given.words))
+    amount = typed.amount(named or at + 1) if named or (typed[at].word in _IN and is_way) else None
+    is_time = amount and amount.unit == "s" and (amount.is_clock or (amount.high < _MINUTE and not typed[at].glued))
+    if amount is None or not is_time or typed.sees(amount.end, "rest", "off", "between"):
+        return None
+    return TypedLoad("pace", words=typed.typed(named or at + 1, amount.end)), amount.end
 
 
 def _threshold(typed: Typed, at: int, _given: Dose) -> Loaded | None:

@@ -20,7 +20,7 @@ _LARGEST_EFFORT = 10  # of both scales; of a bare figure behind "@" up to it, lo
 LOADED = (
     frozenset("at upto bodyweight zone ahap adding emptybar band buildto heavy effortwords pace / + (".split())
     | frozenset(DASHES)
-    | frozenset({"in", "at", "en"})
+    | frozenset({"in", "at", "en", "em", "på"})
     | _WITH.union(*_PEOPLE)
 )
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from repslate.model.notes.amounts import Amount, Figures, Typed
-from repslate.model.notes.dose import LIGHTEST, Dose, Figures as Count, Found, TypedLoad, exactly
+from repslate.model.notes.dose import LIGHTEST, Dose, Found, TypedLoad, exactly, work_fields
+from repslate.model.notes.dose import Figures as Count
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.loads import massive
 from repslate.model.notes.shares import percent_of
 from repslate.model.notes.techniques import each_of, whole
@@ -14,6 +16,8 @@ from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
 _MOST_SETS = 12  # more than that behind a pair is no number of sets
+_MOST_BOUTS = 40
+_LONGEST_BOUT = 4  # words of its name
 _MOST_OF_A_SIDE = 30  # "5/5" is of both sides; of more than that, nobody knows
 
 
@@ -143,6 +147,28 @@ def dotted(typed: Typed, at: int) -> Figures | None:
         return None
     figures = [Decimal(one) for token in (first, second) for one in token.text.split(".")]
     return Figures(tuple(Range(one, one) for one in figures), "+", "", at, at + 3)
+
+
+# ---- bouts
+
+
+def bouts(typed: Typed, at: int, _given: Dose) -> Found | None:
+    """Read "4 strides of 20 s" and "10 subidas de 150 m": so many sets of a length or time, the words are the name."""
+    count = typed.amount(at) if at == 0 else None
+    if not count or count.unit or count.high > _MOST_BOUTS:
+        return None
+    step = count.end
+    while typed[step].kind is Kind.WORD and step - count.end < _LONGEST_BOUT:
+        if typed[step].word in listed("joins a length") and typed.amount(step + 1):
+            break
+        if typed[step].is_times or typed.unit(step)[0]:
+            return None
+        step += 1
+    work = typed.amount(step + 1) if step > count.end and typed[step].word in listed("joins a length") else None
+    fields = work_fields(work) if work and work.unit in ("s", "m", "cal") else None
+    if work is None or fields is None:
+        return None
+    return Found(work.end, {"name": typed.typed(count.end, step), "sets": count.figures, **fields})
 
 
 # ---- movements

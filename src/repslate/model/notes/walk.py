@@ -80,9 +80,11 @@ class Walk:
 
     def _words(self, typed: Typed, start: int, end: int) -> None:
         """Take a run of words that nothing was read from: the first is the name, any other is kept as typed."""
-        while start < end and typed[start].word in (_LOOSE if start else _LEADING):
+        while start < end and typed[start].word in (_LOOSE if start else _LEADING) and not _is_of_name(typed, start):
             start += 1
         while start < end and typed[end - 1].word in _LOOSE and not _closes(typed, start, end):
+            if _is_letter(typed, end - 1):
+                break
             end -= 1
         text = tidy(typed.typed(start, end))
         if not any(map(str.isalnum, text)):
@@ -203,6 +205,19 @@ def _breaks(typed: Typed, at: int) -> bool:
     if piece.is_dash or piece.text in ("/", "*"):
         return not piece.glued and not following.glued
     return piece.text in (".", "…", "!") and (not following.glued or not following.text)
+
+
+def _is_of_name(typed: Typed, at: int) -> bool:
+    """Tell whether a loose word belongs to a name here: "med ball", "A-skips"."""
+    if typed.sees(at, "kept"):
+        return True
+    return typed[at].kind is Kind.WORD and typed[at + 1].is_dash and typed[at + 1].glued and typed[at + 2].glued
+
+
+def _is_letter(typed: Typed, at: int) -> bool:
+    """Tell whether the last word of a name is a capital that numbers it: "Sun salutation A"."""
+    text = typed[at].text
+    return at > 0 and len(text) == 1 and text.isupper() and text != "X" and not typed.text.isupper()
 
 
 def _closes(typed: Typed, start: int, end: int) -> bool:

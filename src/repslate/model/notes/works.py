@@ -207,6 +207,8 @@ def unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
         return found
     if given.has_work or amount.is_plural:
         return None
+    if typed[amount.end].word == "plus" and typed.number(amount.end + 1):
+        return Found(amount.end, {"words": [typed.typed(at, amount.end)]})  # "185 plus 1 band": a load
     is_role = bool(given.role) or (given.load is not None and given.load.kind == "words")
     is_first = at == 0 or bool(given.sets and typed.sees(at - 1, "set") == at) or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
     if given.sets is not None and not is_first and not is_role:
