@@ -92,6 +92,8 @@ class Typed(Measured):
     def _range(self, at: int, first: End) -> Amount | None:
         end = first.end
         is_dashed = self[end].is_dash and (self[end].glued or not self[end + 1].glued)
+        if is_dashed and not self[end].glued and self[at].kind is Kind.WORD and self[end + 1].is_number:
+            return None  # "series of five – 10 reps"
         is_slashed = first.is_clock and self.is_mark(end, "/")
         separator = end + 1 if is_dashed else self.sees(end, "to") or (end + 1 if is_slashed else 0)
         second = self.ended(separator) if separator else None

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from repslate.model.notes.blocks import TOGETHER, TypedBlock, settle_block
 from repslate.model.notes.head import details
-from repslate.model.notes.lines import read_lines
+from repslate.model.notes.lines import is_said, read_lines
 from repslate.model.notes.lists import split_exercises
 from repslate.source.bounds import EXERCISES
 
@@ -93,7 +93,10 @@ class Gathered:
             block.cap = more.cap if block.cap is None else block.cap
             block.minutes = block.minutes or more.minutes
         for one in pieces:
-            self.take(number, one)
+            if is_said(one):
+                block.words.append(one)
+            else:
+                self.take(number, one)
 
     def take(self, number: int, text: str) -> None:
         """Take a line that is one exercise for itself."""

@@ -30,7 +30,9 @@ PHASES = frozenset({"warmup", "cooldown"})
 _BEGINS = frozenset({"skill", "strength", "accessories", "test", "finisher"})
 _EACH = frozenset({"complexform", "flow", "circuit", "superset", "triset", "giantset"})
 _EACH_FIELDS = frozenset({"reps", "breaths", "seconds", "per_side", "hold", "times", "adds"})
+_LONGEST_TITLE = 3  # pieces before "WU"
 _LONGEST_INLINE = 40  # words of exercises on the heading's own line
+_SHORTEST = 10  # seconds of a block
 _LONGEST_TEMPO = 5  # seconds; four figures up to it are a tempo, no scheme
 _BEFORE_MINUTES = frozenset({"for", "in", "of", "x", "~", "about"})
 #: A dose, so that "on 1:30" is read as the clock of a block.
@@ -236,7 +238,12 @@ class Head:
         return 0
 
     def _twice_through(self, at: int) -> int:
-        """Take "twice through" and "three times through the circuit"."""
+        """Take "twice through", "three times through the circuit" and "rounds: 5"."""
+        named = self.typed.sees(at, "round")
+        told = self.typed.amount(named + 1) if named and self.typed[named].text in (":", "=") else None
+        if told and told.unit in ("", "round", "set"):
+            self.found.rounds = self.found.rounds or told.figures
+            return told.end
         word = self.typed.sees(at, "once")
         through = self.typed.sees(word, "through") if word else 0
         if through:
@@ -267,6 +274,9 @@ class Head:
             return False
         if not any(self.free) and not self.forms:
             return True
+        is_shouted = self.typed[at].text.isupper() and self.typed[end].text in (",", ":", "")
+        if meaning in PHASES and is_shouted and len(list(chain(*self.free))) <= _LONGEST_TITLE:
+            return True  # "Pre-lift WU, 2 rounds"
         is_first_only = self.typed.typed(at, end).lower() in listed("forms at the beginning")
         return not is_first_only and self.typed[at].word not in listed("short forms") and meaning not in _BEGINS
 
@@ -278,6 +288,8 @@ class Head:
         if not amount or amount.unit not in ("s", "") or self.found.minutes is not None:
             return 0
         if amount.unit == "s":
+            if amount.low < _SHORTEST:
+                return 0  # "(2s)" is of pairs
             self.found.minutes = _minutes(amount.figures)
             return amount.end
         is_told = bool(self.forms) and self.forms[-1][0] in ("amrapform", "everyn")
@@ -295,6 +307,8 @@ class Head:
             return 0
         if "times" in found.fields:
             self.found.rounds = self.found.rounds or found.fields["times"]
+        if "times" not in found.fields:
+            self.found.each.words.append(self.typed.typed(at, found.end))
         for key in ("reps", "breaths", "seconds", "per_side", "hold"):
             if key in found.fields:
                 setattr(self.found.each, key, found.fields.get(key))
@@ -311,7 +325,7 @@ _READERS: tuple[tuple[Callable[[Head, int], int], frozenset[str]], ...] = (
     (Head._scheme, _NUMBER),
     (Head._people, frozenset({"partner"})),
     (Head._rest, REST.begins),
-    (Head._rounds, _NUMBER | TIMES_SIGNS | {"once"}),
+    (Head._rounds, _NUMBER | TIMES_SIGNS | {"once", "round"}),
     (Head._form, frozenset(FORMS)),
     (Head._minutes, _NUMBER | _BEFORE_MINUTES),
 )
@@ -330,9 +344,15 @@ def _is_counted_exercise(typed: Typed) -> bool:
     """Tell whether "50 sprawls for time, cap 6 min" stands there: a number of what no form is called."""
     amount = typed.amount(0)
     is_work = amount and (amount.unit in ("m", "cal") or (not amount.unit and amount.is_single))
-    return bool(
-        amount and is_work and typed[amount.end].kind is Kind.WORD and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
-    ) and not typed[amount.end].is_times
+    return (
+        bool(
+            amount
+            and is_work
+            and typed[amount.end].kind is Kind.WORD
+            and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
+        )
+        and not typed[amount.end].is_times
+    )
 
 
 def _is_inline(rest: str) -> bool:

@@ -108,7 +108,8 @@ class _Heading:
             return "for-time"
         is_circuit = found.rounds and not self.figures and self._only_rounds()
         is_whole = not self.loose or (self.head.text.rstrip().endswith(":") and bool(self.typed.amount(0)))
-        return "circuit" if is_circuit and (is_whole or self._is_titled_rounds()) else ""
+        is_list = bool(_SETS_OF.search(self.head.text))
+        return "circuit" if is_circuit and (is_whole or is_list or self._is_titled_rounds()) else ""
 
     def _only_rounds(self) -> bool:
         text = self.head.text.lower()
@@ -170,7 +171,12 @@ class _Heading:
             found.rest, found.rest_between_rounds = found.rest_between_rounds, None
         if found.form == "intervals" and found.work is None and found.minutes and found.minutes.high < _SHORTEST_BLOCK:
             found.work, found.minutes = _seconds(found.minutes), None
-        if found.form in ("intervals", "circuit") and "worked" in self.meanings and not found.inline and found.title:
+        if (
+            found.form in ("intervals", "circuit", "finisher")
+            and "worked" in self.meanings
+            and not found.inline
+            and found.title
+        ):
             self._take_name()
         if found.form == "intervals" and found.rest_between_rounds and found.rest is None:
             found.rest, found.rest_between_rounds = found.rest_between_rounds, None

@@ -36,7 +36,7 @@ def _by(*begins: str) -> frozenset[str]:
 
 
 TIMES_SIGNS = _by("by", "x", "х", *TIMES)
-EVERY = Reader(every, _by("number", "e", "everyminute", "every", "onclock"))
+EVERY = Reader(every, _by("number", "e", "everyminute", "everyother", "every", "onclock"))
 REST = Reader(rest, _by("number", "rest", "no", "r", "intra", "upto", "/", "+", "#") | listed("joins a rest"))
 READERS = (
     Reader(heavy_singles, _by("number")),

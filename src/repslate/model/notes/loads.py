@@ -5,7 +5,7 @@ from __future__ import annotations
 from repslate.model.notes.amounts import Amount, Figures, Typed
 from repslate.model.notes.dose import Dose, Fields, Found, TypedLoad, exactly
 from repslate.model.notes.lexicon import listed
-from repslate.model.notes.load_words import in_words, load_words
+from repslate.model.notes.load_words import behind_pace, in_words, load_words
 from repslate.model.notes.shares import of_the_body, percent_of
 from repslate.model.tokens import DASHES, Kind
 
@@ -167,7 +167,7 @@ def _bare_load(typed: Typed, amount: Amount, given: Dose, words: str) -> Loaded 
     """Read a figure behind "@" that has no unit of a load: a pace, a pair of bells, or a mass."""
     end = amount.end
     if amount.is_clock or (amount.unit == "s" and (given.metres or given.seconds)):
-        behind = _behind_pace(typed, end)
+        behind = behind_pace(typed, end)
         return TypedLoad("pace", words=typed.typed(amount.start, behind)), behind
     is_glued_s = typed[amount.start + 1].word == "s" and typed[amount.start + 1].glued
     if is_glued_s and amount.unit == "s" and (given.reps or given.steps or given.is_max):
@@ -180,16 +180,6 @@ def _bare_load(typed: Typed, amount: Amount, given: Dose, words: str) -> Loaded 
     if amount.low <= _LARGEST_EFFORT or goes_on:
         return None
     return TypedLoad("mass", amount.figures, words=words), end
-
-
-def _behind_pace(typed: Typed, at: int) -> int:
-    """Return the piece behind "/500 m" or "/km"."""
-    if not typed.is_mark(at, "/"):
-        return at
-    end = at + 1
-    while typed[end].kind in (Kind.FIGURE, Kind.WORD) and end < at + 4:
-        end += 1
-    return end
 
 
 def _off_top(typed: Typed, at: int, *, is_sure: bool) -> Loaded | None:

@@ -158,6 +158,8 @@ class Measured:
 
     def _named_unit(self, at: int) -> tuple[str, int]:
         known = self.means(at)
+        if self[at].text == "H" and self[at].glued:
+            return "", at  # "2H swing" is of two hands
         if not known or (self[at].word in _GLUED_ONLY and not self[at].glued):
             return "", at
         longest, _, unit = max(((known[one], _RANKS[one], one) for one in known if one in _RANKS), default=(at, 0, ""))
@@ -206,7 +208,9 @@ class Measured:
         if piece.kind is not Kind.FIGURE or len(piece.text) != 2 or not piece.text.isdecimal() or piece.text > "59":
             return None
         seconds = self.sees(at + 1, "s")
-        if not seconds and not (self[at + 1].text in ("", ",", ";", ")") or self.sees(at + 1, "between")):
+        if not seconds and not (
+            self[at + 1].text in ("", ",", ";", ")") or self.sees(at + 1, "between", "easybetween", "rest")
+        ):
             return None
         return End(minutes * 60 + Decimal(piece.text), "s", seconds or at + 1, is_clock=True)
 

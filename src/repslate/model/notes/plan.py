@@ -39,6 +39,13 @@ _WITH = re.compile(
 )
 _SET = re.compile(r"(?i)set\s*\d+")
 _TIMES_IN = re.compile(r"(?i)\s*\bx\s*(\d{1,2})\b")
+_TIMES_AT_END = re.compile(r"(?i)(.*\w)\s*\bx\s*(\d{1,2}):")
+#: "x 4", "repeat 5 times" on a line of its own, in any of the languages.
+_AGAIN = re.compile(
+    r"(?i)(?:(?:repeat|repetir|repite|répéter|répétez|ripetere|ripeti|upprepa|wiederholen)(?:\s+(?:all|this|above|it))?\s*)?"
+    r"(?:x\s*(\d{1,2})|(\d{1,2})\s*(?:x|times|veces|fois|volte|vezes|mal|gånger|ggr))\s*(?:wiederholen)?[.!]?"
+)
+_SETS_ALONE = re.compile(r"(?i)\d{1,2}(?:\s*-\s*\d{1,2})?\s*sets?")
 _CELL_LABEL = re.compile(r"[A-Za-z]|[A-Za-z]?\d{1,2}[a-z]?")
 _IN_BRACKETS = re.compile(r"[^()]*\((.*)\).*")
 _IN_ROUNDS = frozenset(
@@ -62,7 +69,7 @@ class _Notes(Gathered):
         self.table: Table | None = None
         self._handlers = (
             self._too_long, self._phase_row, self._in_table, self._blank, self._marked, self._new_day, self._with,
-            self._rest_in_rounds, self._continued, self._headed, self._rest_line, self._named_part, self._prose,
+            self._rest_in_rounds, self._again, self._continued, self._headed, self._rest_line, self._named_part, self._prose,
             self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
         )  # fmt: skip
 
@@ -201,6 +208,16 @@ class _Notes(Gathered):
         self.rows.has_dose = self.rows.has_dose or has_dose(line.text)
         return True
 
+    def _again(self, line: Line) -> bool:
+        """Take "x 4" or "repeat 5 times" below two or more exercises as the rounds of their block."""
+        block, again = self.block, _AGAIN.fullmatch(strip_bullet(line.text))
+        if block is None or not again or len(block.exercises) + (self.rows is not None) < 2 or block.rounds:
+            return False
+        self.close()
+        block.rounds = exactly(int(again[1] or again[2]))
+        block.form = "circuit" if block.form == "straight" else block.form
+        return True
+
     # ---- headings
 
     def _headed(self, line: Line) -> bool:
@@ -288,7 +305,9 @@ class _Notes(Gathered):
         if found is None:
             return False
         title, pieces = found
-        return self._listed(line, read_heading(title) or TypedBlock("straight", title=title), pieces)
+        times = _TIMES_AT_END.fullmatch(title)
+        block = TypedBlock("circuit", title=times[1], rounds=exactly(int(times[2]))) if times else None
+        return self._listed(line, read_heading(title) or block or TypedBlock("straight", title=title), pieces)
 
     def _dashed(self, line: Line) -> bool:
         pieces = dashed(line.text)
@@ -324,7 +343,8 @@ class _Notes(Gathered):
         below = strip_bullet(line.following.strip())
         if len(name.split()) > 2 * LONGEST_NAME or not begins_dose(below) or split_label(below)[0]:
             return False
-        return (begins_part(below) and has_dose(below)) or not read_heading(line.following)
+        is_sets = bool(_SETS_ALONE.fullmatch(below))
+        return is_sets or (begins_part(below) and has_dose(below)) or not read_heading(line.following)
 
     def _is_bare_name(self, name: str) -> bool:
         """Tell whether a name without a dose stands in a block of such names."""

@@ -47,7 +47,7 @@ def _chain(typed: Typed, at: int, given: Dose, *, is_inside: bool) -> Found | No
     if not factors:
         return None
     if len(factors) == 1:
-        bracketed = None if is_inside else _bracketed(typed, factors[0], step)
+        bracketed = None if is_inside else _bracketed(typed, factors[0], step) or _carried(typed, at, step)
         return bracketed or _single(typed, factors[0], given)
     product = _product(typed, factors, given)
     if product is None and factors[0].amount and factors[0].amount.unit in ("", "set"):
@@ -94,6 +94,22 @@ def _behind_joint(typed: Typed, one: Factor, *, is_first: bool) -> int | None:
     if is_first and one.amount and one.amount.unit == "" and _joins(typed, end):
         return end
     return end if one.is_sets and is_first and typed[end].text == "x" else None
+
+
+def _carried(typed: Typed, at: int, bracket: int) -> Found | None:
+    """Carry "5 x (2 min jog / 2 min walk)" whole: a bracket of several works is done so many times."""
+    if not typed.is_mark(bracket, "(") or not typed[bracket - 1].is_times and typed[bracket - 1].word not in _OF:
+        return None
+    end = bracket + 1
+    while end < typed.end and not typed.is_mark(end, "()"):
+        end += 1
+    inside = range(bracket + 1, end)
+    is_several = sum(typed.amount(step) is not None for step in inside) > 1 and any(
+        typed.is_mark(step, "/+,") for step in inside
+    )
+    if not is_several or not typed.is_mark(end, ")"):
+        return None
+    return Found(end + 1, {"words": [typed.typed(at, end + 1)]})
 
 
 def _joins(typed: Typed, end: int) -> bool:

@@ -137,7 +137,8 @@ class Walk:
         if not self.dose.has_work or adds:
             return begins
         again = [key for key in new if key in WORK]
-        if begins or (self._is_new_line and (again or "load" in new or "sets" in new)):
+        is_told = ("load" in new and self.dose.load is not None) or ("sets" in new and self.dose.sets is not None)
+        if begins or (self._is_new_line and (again or is_told)):
             return True
         if not again:
             return False
@@ -160,7 +161,7 @@ class Walk:
 
     def _put(self, key: str, value: object, text: str) -> None:
         old = getattr(self.dose, key)
-        if isinstance(value, TypedLoad) and key == "load" and isinstance(old, TypedLoad) and old.kind == "words":
+        if isinstance(value, TypedLoad) and key == "load" and isinstance(old, TypedLoad) and _is_in_words(old, value):
             self.dose.load = replace(value, words=f"{old.words} {value.words}".strip())
         elif isinstance(value, tuple) and key == "tempo" and old and _agree(old, value):
             self.dose.tempo = tuple(b if a == "?" else a for a, b in zip(old, value, strict=True))
@@ -222,6 +223,13 @@ def _is_letter(typed: Typed, at: int) -> bool:
 
 def _closes(typed: Typed, start: int, end: int) -> bool:
     return typed.is_mark(end - 1, ")") and any(typed.is_mark(at, "(") for at in range(start, end))
+
+
+def _is_in_words(old: TypedLoad, new: TypedLoad) -> bool:
+    """Tell whether a load said before is in words only, to which a figure may come: "VO2 @ 115 % FTP"."""
+    return old.kind == "words" or (
+        old.kind == "pace" and new.value is not None and not any(map(str.isdigit, old.words[:1]))
+    )
 
 
 def _agree(old: tuple[str, ...], new: tuple[str, ...]) -> bool:

@@ -105,6 +105,9 @@ def _more_work(typed: Typed, begin: int, amount: Amount, work: Fields, given: Do
     is_next = typed[begin - 1].text in (",", ";", "+") or typed[begin - 1].word == "then"
     if is_next and getattr(given, key) not in (None, ()) and given.load:
         return Found(amount.end, work, may_begin=True)
+    is_max_in = given.is_max and (amount.is_clock or typed[begin].word == "in" or typed[begin - 1].word == "in")
+    if key == "seconds" and given.seconds is None and is_max_in:
+        return Found(amount.end, {**work, "adds": True})
     if key == "breaths" and given.breaths is None:
         return Found(amount.end, {**work, "adds": True})
     is_held = not given.reps and given.seconds and given.seconds.high <= LONGEST_HOLD
@@ -210,7 +213,11 @@ def unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
     if typed[amount.end].word == "plus" and typed.number(amount.end + 1):
         return Found(amount.end, {"words": [typed.typed(at, amount.end)]})  # "185 plus 1 band": a load
     is_role = bool(given.role) or (given.load is not None and given.load.kind == "words")
-    is_first = at == 0 or bool(given.sets and typed.sees(at - 1, "set") == at) or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
+    is_first = (
+        at == 0
+        or bool(given.sets and typed.sees(at - 1, "set") == at)
+        or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
+    )
     if given.sets is not None and not is_first and not is_role:
         return None
     return _counted(typed, amount, is_first=is_first, is_role=is_role)
@@ -249,7 +256,9 @@ def _counted(typed: Typed, amount: Amount, *, is_first: bool, is_role: bool) -> 
 def _sure(typed: Typed, amount: Amount, reps: Fields) -> Found | None:
     """Read a figure whose place says that it counts: "1 every 90 s", "32x" at the end."""
     end = amount.end
-    if typed.sees(end, "every", "everyminute") and (amount.start == 0 or typed[amount.start - 1].text in (":", ",", "-", "–")):
+    if typed.sees(end, "every", "everyminute") and (
+        amount.start == 0 or typed[amount.start - 1].text in (":", ",", "-", "–")
+    ):
         return Found(end, reps)
     is_closed = typed[end].is_times and typed[end].glued and typed[end + 1].text in ("", ",", ";", ")")
     if not is_closed or not amount.start:
