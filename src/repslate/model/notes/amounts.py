@@ -92,6 +92,7 @@ class Typed(Measured):
     def _range(self, at: int, first: End) -> Amount | None:
         end = first.end
         is_dashed = self[end].is_dash and (self[end].glued or not self[end + 1].glued)
+        is_dashed = is_dashed or (self[end].is_dash and not first.unit and bool(self.sees(end + 2, *TIMES_OF)))
         if is_dashed and not self[end].glued and self[at].kind is Kind.WORD and self[end + 1].is_number:
             return None  # "series of five – 10 reps"
         is_slashed = first.is_clock and self.is_mark(end, "/")

@@ -6,15 +6,15 @@ from collections.abc import Callable
 from decimal import Decimal
 from itertools import chain
 
-from repslate.model.notes.amounts import Amount, Typed, typed_line
+from repslate.model.notes.amounts import Typed, typed_line
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import Dose, Figures, exactly
-from repslate.model.notes.intervals import work_and_rest
+from repslate.model.notes.intervals import clocked, work_and_rest
 from repslate.model.notes.items import EVERY, REST, TIMES_SIGNS, bare_item, item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of
 from repslate.model.notes.rests import every, rest
-from repslate.model.notes.works import times_in_words
+from repslate.model.notes.rounds import rounds
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
@@ -139,10 +139,25 @@ class Head:
         self.found.work = found.work
         if found.rest is None:
             return 0
+        if found.count and self.found.rounds and not found.times:  # "3 sets of 10 x 30 s / 15 s"
+            self.found.outer_sets, self.found.rounds = self.found.rounds, found.count
         self.found.rest = found.rest
         self.found.rounds = found.times or self.found.rounds or found.count
         self.forms.append(("worked", at))
-        return found.end
+        between = self.typed.sees(found.end, "between")
+        behind = (self.typed.sees(between, "round", "set") or between) if between else 0
+        if behind:
+            self.found.words.append(self.typed.typed(found.end, behind))
+        return behind or found.end
+
+    def _in_a_clock(self, at: int) -> int:
+        """Take "40:20" in a circuit or intervals as seconds of work and rest."""
+        is_told = any(meaning in ("circuit", "intervals") for meaning, _ in self.forms) and not self.found.work
+        found = clocked(self.typed, at) if is_told else None
+        if not found:
+            return 0
+        self.found.work, self.found.rest = found
+        return at + 1
 
     def _every(self, at: int) -> int:
         found = item(self.typed, at, _WORKING, has_name=False) if every(self.typed, at, _WORKING) else None
@@ -211,52 +226,15 @@ class Head:
         return 0
 
     def _rounds(self, at: int) -> int:
-        step = at + self.typed[at].is_times
-        amount = self.typed.amount(step)
-        if not amount:
-            return self._twice_through(at)
-        end, following = amount.end, self.typed[amount.end]
-        through = self.typed.sees(end + following.is_times, "through")
-        if through and amount.unit in ("", "rep", "round"):
-            self.found.rounds = self.found.rounds or amount.figures
-            return through
-        is_behind = following.is_times and self.typed[end + 1].text in ("", ",", ":", ")", ";", "–", "-")
-        if is_behind and amount.unit == "" and self._is_told():  # "Superset 3x"
-            self.found.rounds = self.found.rounds or amount.figures
-            return end + 1
-        if self.typed[step].kind is Kind.FIGURE and following.word == "rft" and following.glued:
-            self.found.rounds = amount.figures
-            return end
-        if amount.unit == "" and amount.is_single and self.typed.sees(end, "roundsfortime", "circuit", "superset"):
-            self.found.rounds = amount.figures
-            return end
-        if amount.unit == "round" or (amount.unit == "set" and not following.is_times):
-            return self._counted_rounds(amount)
-        if amount.unit in ("rep", "") and step > at and amount.is_single and self._is_told():
-            self.found.rounds = self.found.rounds or amount.figures
-            return end
-        return 0
-
-    def _twice_through(self, at: int) -> int:
-        """Take "twice through", "three times through the circuit" and "rounds: 5"."""
-        named = self.typed.sees(at, "round")
-        told = self.typed.amount(named + 1) if named and self.typed[named].text in (":", "=") else None
-        if told and told.unit in ("", "round", "set"):
-            self.found.rounds = self.found.rounds or told.figures
-            return told.end
-        word = self.typed.sees(at, "once")
-        through = self.typed.sees(word, "through") if word else 0
-        if through:
-            self.found.rounds = self.found.rounds or exactly(times_in_words(self.typed[at].word))
-        return through
-
-    def _counted_rounds(self, amount: Amount) -> int:
-        if self.found.rounds is None:
-            self.found.rounds = amount.figures
-        elif amount.unit == "set":
-            self.found.outer_sets = amount.figures
-        end = amount.end + (self.typed[amount.end].word == "of")
-        return end if self.typed[end].text == ":" else self.typed.sees(end, "quality") or end
+        found = rounds(self.typed, at, is_told=self._is_told())
+        if found is None:
+            return 0
+        if self.found.rounds is None or found.is_firm:
+            self.found.rounds = found.figures
+        elif found.is_sets:
+            self.found.outer_sets = found.figures
+        self.found.words += [found.words] if found.words else []
+        return found.end
 
     def _form(self, at: int) -> int:
         known = self.typed.means(at)
@@ -320,6 +298,7 @@ _NUMBER = frozenset({"number"})
 _READERS: tuple[tuple[Callable[[Head, int], int], frozenset[str]], ...] = (
     (Head._stations, _NUMBER | {"of"}),
     (Head._cap, _NUMBER | {"cap", "max", "upto"}),
+    (Head._in_a_clock, _NUMBER),
     (Head._work_and_rest, _NUMBER),
     (Head._every, EVERY.begins | listed("starts by the clock")),
     (Head._scheme, _NUMBER),
@@ -343,16 +322,11 @@ def _has_rest(typed: Typed) -> bool:
 def _is_counted_exercise(typed: Typed) -> bool:
     """Tell whether "50 sprawls for time, cap 6 min" stands there: a number of what no form is called."""
     amount = typed.amount(0)
-    is_work = amount and (amount.unit in ("m", "cal") or (not amount.unit and amount.is_single))
-    return (
-        bool(
-            amount
-            and is_work
-            and typed[amount.end].kind is Kind.WORD
-            and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
-        )
-        and not typed[amount.end].is_times
-    )
+    if amount is None or (amount.unit not in ("m", "cal") and (amount.unit or not amount.is_single)):
+        return False
+    following = typed[amount.end]
+    is_name = following.kind is Kind.WORD and not following.is_times
+    return is_name and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
 
 
 def _is_inline(rest: str) -> bool:

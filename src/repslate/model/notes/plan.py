@@ -69,8 +69,8 @@ class _Notes(Gathered):
         self.table: Table | None = None
         self._handlers = (
             self._too_long, self._phase_row, self._in_table, self._blank, self._marked, self._new_day, self._with,
-            self._rest_in_rounds, self._again, self._continued, self._headed, self._rest_line, self._named_part, self._prose,
-            self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
+            self._rest_in_rounds, self._again, self._continued, self._headed, self._rest_line, self._named_part,
+            self._prose, self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
         )  # fmt: skip
 
     def line(self, line: Line) -> None:

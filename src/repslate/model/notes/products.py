@@ -50,7 +50,9 @@ def _chain(typed: Typed, at: int, given: Dose, *, is_inside: bool) -> Found | No
         bracketed = None if is_inside else _bracketed(typed, factors[0], step) or _carried(typed, at, step)
         return bracketed or _single(typed, factors[0], given)
     product = _product(typed, factors, given)
-    if product is None and factors[0].amount and factors[0].amount.unit in ("", "set"):
+    is_unequal = factors[0].listed and len(set(factors[0].listed.values)) > 1
+    is_unclear = is_unequal or (factors[0].amount and factors[0].amount.unit in ("", "set"))
+    if product is None and is_unclear:
         return Found(factors[-1].end, {"words": [typed.typed(at, factors[-1].end)]})
     return product
 
@@ -98,7 +100,8 @@ def _behind_joint(typed: Typed, one: Factor, *, is_first: bool) -> int | None:
 
 def _carried(typed: Typed, at: int, bracket: int) -> Found | None:
     """Carry "5 x (2 min jog / 2 min walk)" whole: a bracket of several works is done so many times."""
-    if not typed.is_mark(bracket, "(") or not typed[bracket - 1].is_times and typed[bracket - 1].word not in _OF:
+    is_joined = typed[bracket - 1].is_times or typed[bracket - 1].word in _OF
+    if not typed.is_mark(bracket, "(") or not is_joined:
         return None
     end = bracket + 1
     while end < typed.end and not typed.is_mark(end, "()"):

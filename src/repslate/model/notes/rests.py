@@ -174,6 +174,9 @@ def _rest_behind(typed: Typed, at: int) -> Found | None:
     if amount is None or (typed.is_mark(amount.end, ":") and amount.unit == ""):
         return None  # "1:1" is no clock: a ratio
     if amount.unit == "m":
+        time = typed.amount(amount.end + 1) if typed[amount.end].word in ("in", "en") else None
+        if time and time.unit == "s":
+            return Found(_ended(typed, time.end), {"rest_metres": amount.figures, "rest": time.figures})
         return Found(_ended(typed, amount.end), {"rest_metres": amount.figures})
     is_tiny_clock = amount.is_clock and amount.high < _SHORTEST_REST
     is_unclear = amount.unit == "" and 0 < amount.high <= _LONGEST_BARE  # "rest 2": minutes or seconds?

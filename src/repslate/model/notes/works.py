@@ -48,7 +48,7 @@ def two_levels(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "24/18 cal", "400/320 m Ski" and "24/18 Ski Calories": two levels of work, of which each picks one."""
     found = typed.figures(at, "/")
     if found and len(found.values) == 2 and found.values[0] > found.values[1] and not given.has_work:
-        if found.unit in ("cal", "m", "s"):
+        if found.unit in ("cal", "m", "s") and not typed[found.end].is_times:
             return Found(found.end, {"two_levels": (found.unit, found.values)})
         if not found.unit and at == 0 and typed[found.end].kind is Kind.WORD and typed.sees(typed.end - 1, "cal"):
             return Found(found.end, {"two_levels": ("cal", found.values)})
@@ -65,11 +65,8 @@ def amounts(typed: Typed, at: int, given: Dose) -> Found | None:
         amount = typed.amount(bound)
         is_time = amount and amount.unit == "s"
         return Found(amount.end, {"seconds": Range(Decimal(0), amount.high)}) if amount and is_time else None
-    if found := _held_for(typed, at):
+    if found := _held_for(typed, at) or _listed(typed, at):
         return found
-    some = typed.figures(at, "-/")
-    if some and len(some.ranges) > 2 and some.unit not in ("", "rep"):
-        return Found(some.end, {"words": [typed.typed(at, some.end)]})  # lengths or times, one for each set
     amount = typed.amount(at)
     work = work_fields(amount) if amount and amount.unit in _WORKS else None
     if amount is None or work is None:
@@ -80,6 +77,13 @@ def amounts(typed: Typed, at: int, given: Dose) -> Found | None:
         return _more_work(typed, begin, amount, work, given)
     end = amount.end
     return Found(end + (begin == at and typed[end].is_times and typed[end + 1].kind is Kind.WORD), work)
+
+
+def _listed(typed: Typed, at: int) -> Found | None:
+    """Carry "250-500-750 m" whole: lengths or times, one for each set."""
+    some = typed.figures(at, "-/")
+    is_carried = some and len(some.ranges) > 2 and some.unit not in ("", "rep")
+    return Found(some.end, {"words": [typed.typed(at, some.end)]}) if some and is_carried else None
 
 
 def _held_for(typed: Typed, at: int) -> Found | None:
@@ -236,26 +240,24 @@ def _counted(typed: Typed, amount: Amount, *, is_first: bool, is_role: bool) -> 
     end, following, reps = amount.end, typed[amount.end], Fields(reps=(amount.figures,))
     is_joined = following.kind is Kind.FIGURE and typed[end + 1].is_dash and typed[end + 1].glued
     if is_first and (following.kind is Kind.WORD or is_joined) and not following.glued:
-        is_pool = amount.low >= _SHORTEST_POOL and amount.low % 25 == 0
+        is_pool = amount.low % 25 == 0 and (amount.low >= _SHORTEST_POOL or following.word in listed("strokes"))
         return Found(end, {"words": [typed.typed(amount.start, end)]} if is_pool else reps)
     if is_first and following.is_times and typed[end + 1].kind is Kind.WORD:
         return Found(end + 1, reps)
-    if typed.sees(amount.start - 1, "set") == amount.start and following.text in ("", "@", ",", "(", ";"):
-        return Found(end, reps)
-    if is_role and (following.text in ("", "@", ",", "(") or following.word == "at"):
+    behind_sets = typed.sees(amount.start - 1, "set") == amount.start and following.text in ("", "@", ",", "(", ";")
+    behind_role = is_role and (following.text in ("", "@", ",", "(") or following.word == "at")
+    if behind_sets or behind_role:
         return Found(end, reps)
     if is_first and following.text == "":
         return None
-    if at_once := _sure(typed, amount, reps):
-        return at_once
-    if total := typed.sees(end, "total"):
-        return Found(total, reps)
-    return Found(end, reps) if amount.start and _stands_behind(typed, amount) else None
+    return _sure(typed, amount, reps) or (Found(end, reps) if amount.start and _stands_behind(typed, amount) else None)
 
 
 def _sure(typed: Typed, amount: Amount, reps: Fields) -> Found | None:
     """Read a figure whose place says that it counts: "1 every 90 s", "32x" at the end."""
     end = amount.end
+    if total := typed.sees(end, "total"):
+        return Found(total, reps)
     if typed.sees(end, "every", "everyminute") and (
         amount.start == 0 or typed[amount.start - 1].text in (":", ",", "-", "–")
     ):
