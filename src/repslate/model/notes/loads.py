@@ -213,6 +213,8 @@ def _by_set(typed: Typed, at: int, *, is_sure: bool) -> Loaded | None:
         not found.unit and not is_sure and len(found.ranges) != 2
     ):
         return None
+    if typed[at - 1].text == "," and typed[at - 2].is_number and typed[at - 3].text == found.sign:
+        return None  # "80/85/90, 82/87/92 %": of two lists nobody knows which sets each is of
     load = levels(found)
     if load is None or (found.unit == "" and load.words):
         return None

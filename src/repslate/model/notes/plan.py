@@ -45,6 +45,7 @@ _AGAIN = re.compile(
     r"(?i)(?:(?:repeat|repetir|repite|répéter|répétez|ripetere|ripeti|upprepa|wiederholen)(?:\s+(?:all|this|above|it))?\s*)?"
     r"(?:x\s*(\d{1,2})|(\d{1,2})\s*(?:x|times|veces|fois|volte|vezes|mal|gånger|ggr))\s*(?:wiederholen)?[.!]?"
 )
+_FEWEST_LINES = 2  # a name and its dose
 _SETS_ALONE = re.compile(r"(?i)\d{1,2}(?:\s*-\s*\d{1,2})?\s*sets?")
 _CELL_LABEL = re.compile(r"[A-Za-z]|[A-Za-z]?\d{1,2}[a-z]?")
 _IN_BRACKETS = re.compile(r"[^()]*\((.*)\).*")
@@ -211,6 +212,10 @@ class _Notes(Gathered):
     def _again(self, line: Line) -> bool:
         """Take "x 4" or "repeat 5 times" below two or more exercises as the rounds of their block."""
         block, again = self.block, _AGAIN.fullmatch(strip_bullet(line.text))
+        if again and self.rows and len(self.rows.lines) > _FEWEST_LINES and not (block and block.exercises):
+            self.close()
+            self.day.unread.append((line.number, line.text))  # of the last line, or of all?
+            return True
         if block is None or not again or len(block.exercises) + (self.rows is not None) < 2 or block.rounds:
             return False
         self.close()
@@ -226,6 +231,7 @@ class _Notes(Gathered):
         if heading is None:
             return False
         is_again, is_detail = self._is_again(heading), self._is_detail(heading)
+        self._take_rounds(heading)
         self.close()
         block = self.block
         if block and is_again:
@@ -237,6 +243,18 @@ class _Notes(Gathered):
             self.begin(heading)
             self.inline(heading, line.number, heading.inline)
         return True
+
+    def _take_rounds(self, heading: TypedBlock) -> None:
+        """Give a heading by the clock the rounds of a line right above it that told nothing else."""
+        above = self.block
+        is_clocked = heading.form in ("every-n", "every-minute", "intervals") and heading.rounds is None
+        if above is None or not is_clocked or above.form != "circuit" or above.exercises or self.rows:
+            return
+        if above.title or above.work or above.every or above.minutes or above.words or not self.in_paragraph:
+            return
+        heading.rounds = above.rounds
+        self.day.blocks.remove(above)
+        self.block = None
 
     def _is_again(self, heading: TypedBlock) -> bool:
         """Tell whether intervals with a rest behind them stand there once more."""

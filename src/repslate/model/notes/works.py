@@ -134,6 +134,8 @@ def sides(typed: Typed, at: int, given: Dose) -> Found | None:
         return Found(_behind_times(typed, at + 1), {"per_side": True})
     amount = typed.amount(at)
     end = typed.sees(amount.end, "eachside") if amount and amount.unit in ("", "rep") else 0
+    if amount and not end and not amount.unit and typed[amount.end].word == "each" and typed[amount.end + 1].is_times:
+        end = amount.end + 1  # "10 each x3"
     if amount is None or not end:
         return None
     if len(given.reps) == 1 and given.reps[0].low == 2 * amount.low:
