@@ -118,11 +118,11 @@ class _Heading:
     def _is_titled_rounds(self) -> bool:
         """Tell whether a title stands before the rounds: "Shoulder prep, 2 rounds: …"."""
         steps = range(self.typed.end)
-        at = next((at for at in steps if self.typed.sees(at, "round")), 0)
+        at = next((at for at in steps if self.typed.sees(at, "round", "through")), 0)
         if not at or not self.loose or self.loose[0] >= at or self.found.minutes:
             return False
         text = self.typed.text.lower()
-        is_named = "round" in text or "rds" in text
+        is_named = any(word in text for word in ("round", "rds", "through", "thru"))
         return is_named and not any(self.typed.sees(step, "eachside", "breath") for step in steps)
 
     # ---- whether it is a heading at all

@@ -28,7 +28,7 @@ LOADED = (
 def load(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read a load in figures or in words, with or without "@"."""
     found = behind_at(typed, at, given) or plain_load(typed, at, given) or load_words(typed, at, given)
-    if found is None:
+    if found is None or (found[0].kind == "percent_1rm" and _is_slope(typed, at, found[1])):
         return None
     fields: Fields = {"load": found[0]}
     if found[0].by_set and given.sets is None:
@@ -80,7 +80,7 @@ def behind_at(typed: Typed, at: int, given: Dose) -> Loaded | None:
 def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
     """Read a load that says by its unit that it is one: "24 kg", "75 % 1RM", "24/16", "0.75 BW"."""
     found = _named_load(typed, at, given, is_sure=False)
-    if found is None or (found[0].kind == "percent_1rm" and _is_slope(typed, at, found[1])):
+    if found is None:
         return None
     load, end = found
     if load.kind == "mass":

@@ -154,21 +154,24 @@ def dotted(typed: Typed, at: int) -> Figures | None:
 
 def bouts(typed: Typed, at: int, _given: Dose) -> Found | None:
     """Read "4 strides of 20 s" and "10 subidas de 150 m": so many sets of a length or time, the words are the name."""
-    count = typed.amount(at) if at == 0 else None
-    if not count or count.unit or count.high > _MOST_BOUTS:
+    number = typed.number(at) if at == 0 else None
+    if number is None or number[2] or number[0] > _MOST_BOUTS:
         return None
-    step = count.end
-    while typed[step].kind is Kind.WORD and step - count.end < _LONGEST_BOUT:
-        if typed[step].word in listed("joins a length") and typed.amount(step + 1):
-            break
-        if typed[step].is_times or typed.unit(step)[0]:
+    step = begin = number[1]
+    while typed[step].kind is Kind.WORD and step - begin < _LONGEST_BOUT and not _joins_length(typed, step):
+        if typed[step].is_times or typed.unit(step)[0] not in ("", "step"):
             return None
         step += 1
-    work = typed.amount(step + 1) if step > count.end and typed[step].word in listed("joins a length") else None
-    fields = work_fields(work) if work and work.unit in ("s", "m", "cal") else None
+    work = typed.amount(step + 1) if step > begin and _joins_length(typed, step) else None
+    fields = work_fields(work) if work else None
     if work is None or fields is None:
         return None
-    return Found(work.end, {"name": typed.typed(count.end, step), "sets": count.figures, **fields})
+    return Found(work.end, {"name": typed.typed(begin, step), "sets": exactly(number[0]), **fields})
+
+
+def _joins_length(typed: Typed, at: int) -> bool:
+    work = typed.amount(at + 1) if typed[at].word in listed("joins a length") else None
+    return work is not None and work.unit in ("s", "m", "cal")
 
 
 # ---- movements
