@@ -55,6 +55,7 @@ class Figures:
         return tuple(one.low for one in self.ranges)
 
 
+_WIDEST = 3  # times its lower end; what is wider is no range where "à" may mean "at" too
 _Listed = tuple[Range[Decimal], str, int]
 """One figure of a list, its unit, and the piece behind it."""
 
@@ -91,15 +92,26 @@ class Typed(Measured):
     def _range(self, at: int, first: End) -> Amount | None:
         end = first.end
         is_dashed = self[end].is_dash and (self[end].glued or not self[end + 1].glued)
+        is_dashed = is_dashed or (self[end].is_dash and not first.unit and bool(self.sees(end + 2, *TIMES_OF)))
+        if is_dashed and not self[end].glued and self[at].kind is Kind.WORD and self[end + 1].is_number:
+            return None  # "series of five – 10 reps"
         is_slashed = first.is_clock and self.is_mark(end, "/")
         separator = end + 1 if is_dashed else self.sees(end, "to") or (end + 1 if is_slashed else 0)
         second = self.ended(separator) if separator else None
         joined = _joined(first, second) if second else None
         if second is None or joined is None:
             return None
+        if self[end].word in ("à", "a") and self._is_at(at, first, second, joined):
+            return None
         if self[separator - 1].is_dash and self[second.end].is_dash and self._is_figure(second.end + 1):
             return None  # "10-8-6" is a list
         return Amount(*joined, at, second.end, is_clock=first.is_clock)
+
+    def _is_at(self, at: int, first: End, second: End, joined: tuple[Decimal, Decimal, str]) -> bool:
+        """Tell whether "à" or "a" joins no range but work and its load: "5 x 5 à 72,5 kg", "3 series de 10 a 20 kg"."""
+        is_counted = self[at - 1].is_times or bool(at > 1 and self.sees(at - 2, "set"))
+        is_load = second.unit in ("kg", "lb", "percent") and not first.unit
+        return joined[1] > _WIDEST * joined[0] or (is_load and is_counted)
 
     def _is_figure(self, at: int) -> bool:
         return self[at].is_number or (self[at].text == ":" and self[at + 1].kind is Kind.FIGURE)

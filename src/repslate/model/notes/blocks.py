@@ -43,8 +43,9 @@ class TypedBlock:
 
 def settle_block(block: TypedBlock) -> None:
     """Decide what only the whole block tells: work said for all, minutes, rounds, a scheme, a circuit."""
-    for exercise in block.exercises:
-        _share(block.each, exercise.parts[0])
+    shared = [_share(block.each, exercise.parts[0]) for exercise in block.exercises]
+    if not any(shared):
+        block.words += block.each.words
     _take_minutes(block)
     _find_scheme(block)
     if block.every and block.minutes and block.rounds is None and len(block.exercises) == 1:
@@ -60,11 +61,14 @@ def settle_block(block: TypedBlock) -> None:
         block.minutes = Range(block.rounds.low * every / 60, block.rounds.high * every / 60)
 
 
-def _share(each: Dose, dose: Dose) -> None:
-    """Give an exercise the work that the heading says each has."""
+def _share(each: Dose, dose: Dose) -> bool:
+    """Give an exercise the work that the heading says each has; tell whether it took any."""
+    is_sided = each.per_side and not dose.per_side
+    dose.per_side = dose.per_side or each.per_side
     if each.has_work and not dose.has_work:
         dose.reps, dose.seconds, dose.breaths = each.reps, each.seconds, each.breaths
-        dose.per_side = dose.per_side or each.per_side
+        return True
+    return is_sided
 
 
 def _take_minutes(block: TypedBlock) -> None:

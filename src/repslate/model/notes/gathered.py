@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 
 from repslate.model.notes.blocks import TOGETHER, TypedBlock, settle_block
 from repslate.model.notes.head import details
-from repslate.model.notes.lines import read_lines
+from repslate.model.notes.lines import is_said, read_lines
 from repslate.model.notes.lists import split_exercises
 from repslate.source.bounds import EXERCISES
 
 _GROUP = re.compile(r"([A-Za-z])\d{1,2}|(\d{1,2})[A-Za-z]")
 _BUY_IN = re.compile(r"(?i)buy[- ]?in")
+_ENDS_IN_BRACKETS = re.compile(r"(.*\S)\s*\(([^()]*)\)\s*")
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 PLAIN = ("", "straight")
 
@@ -81,7 +82,10 @@ class Gathered:
 
     def inline(self, block: TypedBlock, number: int, text: str) -> None:
         """Take the exercises that stand on the heading's own line, and what its end adds to the heading."""
-        pieces = split_exercises(text, block.form) if text else []
+        ended = _ENDS_IN_BRACKETS.fullmatch(text)
+        end = [ended[2]] if ended and details(ended[2]) else []
+        text = ended[1] if ended and end else text
+        pieces = (split_exercises(text, block.form) if text else []) + end
         while len(pieces) > 1 and (more := details(pieces[-1])):
             pieces.pop()
             block.rounds = block.rounds or more.rounds
@@ -89,7 +93,10 @@ class Gathered:
             block.cap = more.cap if block.cap is None else block.cap
             block.minutes = block.minutes or more.minutes
         for one in pieces:
-            self.take(number, one)
+            if is_said(one):
+                block.words.append(one)
+            else:
+                self.take(number, one)
 
     def take(self, number: int, text: str) -> None:
         """Take a line that is one exercise for itself."""

@@ -6,14 +6,15 @@ from collections.abc import Callable
 from decimal import Decimal
 from itertools import chain
 
-from repslate.model.notes.amounts import Amount, Typed, typed_line
+from repslate.model.notes.amounts import Typed, typed_line
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import Dose, Figures, exactly
-from repslate.model.notes.intervals import work_and_rest
+from repslate.model.notes.intervals import clocked, work_and_rest
 from repslate.model.notes.items import EVERY, REST, TIMES_SIGNS, bare_item, item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of
 from repslate.model.notes.rests import every, rest
+from repslate.model.notes.rounds import rounds
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
@@ -29,7 +30,9 @@ PHASES = frozenset({"warmup", "cooldown"})
 _BEGINS = frozenset({"skill", "strength", "accessories", "test", "finisher"})
 _EACH = frozenset({"complexform", "flow", "circuit", "superset", "triset", "giantset"})
 _EACH_FIELDS = frozenset({"reps", "breaths", "seconds", "per_side", "hold", "times", "adds"})
+_LONGEST_TITLE = 3  # pieces before "WU"
 _LONGEST_INLINE = 40  # words of exercises on the heading's own line
+_SHORTEST = 10  # seconds of a block
 _LONGEST_TEMPO = 5  # seconds; four figures up to it are a tempo, no scheme
 _BEFORE_MINUTES = frozenset({"for", "in", "of", "x", "~", "about"})
 #: A dose, so that "on 1:30" is read as the clock of a block.
@@ -73,11 +76,13 @@ class Head:
         """Keep a word of the title, or part the words where a sign does."""
         piece = self.typed[at]
         is_dash = piece.is_dash and not piece.glued
-        if not is_dash and piece.text not in (":", ",", ";", "·", "|", "(", ")"):
+        is_slash = piece.text == "/" and not self.typed[at + 1].glued and bool(self.typed.sees(at - 1, "round"))
+        if not is_dash and not is_slash and piece.text not in (":", ",", ";", "·", "|", "(", ")"):
             self.free[-1].append(at)
             return
-        rest = self.typed.text[piece.end :].strip() if is_dash or piece.text == ":" else ""
-        is_titled = piece.text == ":" and self.found.rounds and any(self.free)
+        rest = self.typed.text[piece.end :].strip() if is_dash or piece.text in (":", "/") else ""
+        is_titled = (piece.text == ":" and any(self.free)) or piece.text == "/"
+        is_titled = is_titled and self.found.rounds is not None
         if rest and (is_titled or self._is_told()) and _is_inline(rest):
             self.found.inline = rest
         else:
@@ -109,11 +114,22 @@ class Head:
                 return 0
             self.found.cap = amount.low / 60 if amount.unit == "s" else amount.low
             return amount.end
+        if bound := self.typed.sees(at, "max", "upto"):
+            return self._longest(bound)
         amount = self.typed.amount(at)
         end = self.typed.sees(amount.end, "cap") if amount and amount.unit == "s" else 0
         if amount and end:
             self.found.cap = amount.low / 60
         return end
+
+    def _longest(self, at: int) -> int:
+        """Take "max. 20 min" in a heading of work for time as its cap."""
+        amount = self.typed.amount(at)
+        is_timed = any(meaning in ("fortime", "roundsfortime", "chipper") for meaning, _ in self.forms)
+        if not amount or amount.unit != "s" or not is_timed:
+            return 0
+        self.found.cap = amount.low / 60
+        return amount.end
 
     def _work_and_rest(self, at: int) -> int:
         """Take "40 s on / 20 s off" and how many times of it."""
@@ -123,10 +139,25 @@ class Head:
         self.found.work = found.work
         if found.rest is None:
             return 0
+        if found.count and self.found.rounds and not found.times:  # "3 sets of 10 x 30 s / 15 s"
+            self.found.outer_sets, self.found.rounds = self.found.rounds, found.count
         self.found.rest = found.rest
         self.found.rounds = found.times or self.found.rounds or found.count
         self.forms.append(("worked", at))
-        return found.end
+        between = self.typed.sees(found.end, "between")
+        behind = (self.typed.sees(between, "round", "set") or between) if between else 0
+        if behind:
+            self.found.words.append(self.typed.typed(found.end, behind))
+        return behind or found.end
+
+    def _in_a_clock(self, at: int) -> int:
+        """Take "40:20" in a circuit or intervals as seconds of work and rest."""
+        is_told = any(meaning in ("circuit", "intervals") for meaning, _ in self.forms) and not self.found.work
+        found = clocked(self.typed, at) if is_told else None
+        if not found:
+            return 0
+        self.found.work, self.found.rest = found
+        return at + 1
 
     def _every(self, at: int) -> int:
         found = item(self.typed, at, _WORKING, has_name=False) if every(self.typed, at, _WORKING) else None
@@ -195,31 +226,15 @@ class Head:
         return 0
 
     def _rounds(self, at: int) -> int:
-        step = at + self.typed[at].is_times
-        amount = self.typed.amount(step)
-        if not amount:
+        found = rounds(self.typed, at, is_told=self._is_told())
+        if found is None:
             return 0
-        end, following = amount.end, self.typed[amount.end]
-        if self.typed[step].kind is Kind.FIGURE and following.word == "rft" and following.glued:
-            self.found.rounds = amount.figures
-            return end
-        if amount.unit == "" and amount.is_single and self.typed.sees(end, "roundsfortime", "circuit", "superset"):
-            self.found.rounds = amount.figures
-            return end
-        if amount.unit == "round" or (amount.unit == "set" and not following.is_times):
-            return self._counted_rounds(amount)
-        if amount.unit in ("rep", "") and step > at and amount.is_single and self._is_told():
-            self.found.rounds = self.found.rounds or amount.figures
-            return end
-        return 0
-
-    def _counted_rounds(self, amount: Amount) -> int:
-        if self.found.rounds is None:
-            self.found.rounds = amount.figures
-        elif amount.unit == "set":
-            self.found.outer_sets = amount.figures
-        end = amount.end + (self.typed[amount.end].word == "of")
-        return end if self.typed[end].text == ":" else self.typed.sees(end, "quality") or end
+        if self.found.rounds is None or found.is_firm:
+            self.found.rounds = found.figures
+        elif found.is_sets:
+            self.found.outer_sets = found.figures
+        self.found.words += [found.words] if found.words else []
+        return found.end
 
     def _form(self, at: int) -> int:
         known = self.typed.means(at)
@@ -237,6 +252,9 @@ class Head:
             return False
         if not any(self.free) and not self.forms:
             return True
+        is_shouted = self.typed[at].text.isupper() and self.typed[end].text in (",", ":", "")
+        if meaning in PHASES and is_shouted and len(list(chain(*self.free))) <= _LONGEST_TITLE:
+            return True  # "Pre-lift WU, 2 rounds"
         is_first_only = self.typed.typed(at, end).lower() in listed("forms at the beginning")
         return not is_first_only and self.typed[at].word not in listed("short forms") and meaning not in _BEGINS
 
@@ -248,6 +266,8 @@ class Head:
         if not amount or amount.unit not in ("s", "") or self.found.minutes is not None:
             return 0
         if amount.unit == "s":
+            if amount.low < _SHORTEST:
+                return 0  # "(2s)" is of pairs
             self.found.minutes = _minutes(amount.figures)
             return amount.end
         is_told = bool(self.forms) and self.forms[-1][0] in ("amrapform", "everyn")
@@ -265,6 +285,8 @@ class Head:
             return 0
         if "times" in found.fields:
             self.found.rounds = self.found.rounds or found.fields["times"]
+        if "times" not in found.fields:
+            self.found.each.words.append(self.typed.typed(at, found.end))
         for key in ("reps", "breaths", "seconds", "per_side", "hold"):
             if key in found.fields:
                 setattr(self.found.each, key, found.fields.get(key))
@@ -275,13 +297,14 @@ _NUMBER = frozenset({"number"})
 #: What may stand in a heading, and what it begins by; the first that finds something wins.
 _READERS: tuple[tuple[Callable[[Head, int], int], frozenset[str]], ...] = (
     (Head._stations, _NUMBER | {"of"}),
-    (Head._cap, _NUMBER | {"cap"}),
+    (Head._cap, _NUMBER | {"cap", "max", "upto"}),
+    (Head._in_a_clock, _NUMBER),
     (Head._work_and_rest, _NUMBER),
     (Head._every, EVERY.begins | listed("starts by the clock")),
     (Head._scheme, _NUMBER),
     (Head._people, frozenset({"partner"})),
     (Head._rest, REST.begins),
-    (Head._rounds, _NUMBER | TIMES_SIGNS),
+    (Head._rounds, _NUMBER | TIMES_SIGNS | {"once", "round"}),
     (Head._form, frozenset(FORMS)),
     (Head._minutes, _NUMBER | _BEFORE_MINUTES),
 )
@@ -296,11 +319,23 @@ def _has_rest(typed: Typed) -> bool:
     return found is not None and found.rest is not None
 
 
+def _is_counted_exercise(typed: Typed) -> bool:
+    """Tell whether "50 sprawls for time, cap 6 min" stands there: a number of what no form is called."""
+    amount = typed.amount(0)
+    if amount is None or (amount.unit not in ("m", "cal") and (amount.unit or not amount.is_single)):
+        return False
+    following = typed[amount.end]
+    is_name = following.kind is Kind.WORD and not following.is_times
+    return is_name and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
+
+
 def _is_inline(rest: str) -> bool:
     """Tell whether what stands behind the colon is an exercise, not more of the heading."""
     typed = typed_line(rest.lstrip("("))
     if typed.sees(0, "cap", *FORMS) or details(rest):
         return False
+    if _is_counted_exercise(typed):
+        return len(rest.split()) <= _LONGEST_INLINE
     if any(typed.sees(at, "amrapform", "roundsfortime", "fortime") for at in range(typed.end)):
         return False
     amount = typed.amount(0)

@@ -108,7 +108,8 @@ class _Heading:
             return "for-time"
         is_circuit = found.rounds and not self.figures and self._only_rounds()
         is_whole = not self.loose or (self.head.text.rstrip().endswith(":") and bool(self.typed.amount(0)))
-        return "circuit" if is_circuit and (is_whole or self._is_titled_rounds()) else ""
+        is_list = bool(_SETS_OF.search(self.head.text))
+        return "circuit" if is_circuit and (is_whole or is_list or self._is_titled_rounds()) else ""
 
     def _only_rounds(self) -> bool:
         text = self.head.text.lower()
@@ -117,11 +118,11 @@ class _Heading:
     def _is_titled_rounds(self) -> bool:
         """Tell whether a title stands before the rounds: "Shoulder prep, 2 rounds: …"."""
         steps = range(self.typed.end)
-        at = next((at for at in steps if self.typed.sees(at, "round")), 0)
+        at = next((at for at in steps if self.typed.sees(at, "round", "through")), 0)
         if not at or not self.loose or self.loose[0] >= at or self.found.minutes:
             return False
         text = self.typed.text.lower()
-        is_named = "round" in text or "rds" in text
+        is_named = any(word in text for word in ("round", "rds", "through", "thru"))
         return is_named and not any(self.typed.sees(step, "eachside", "breath") for step in steps)
 
     # ---- whether it is a heading at all
@@ -151,10 +152,16 @@ class _Heading:
             return False
         if len(self.loose) > _LONGEST_BEFORE + 1 and before:
             return True
+        if before and any(self._counts_sets(at) for at in range(self.typed.end)):
+            return True
         is_long = len(before) > _LONGEST_BEFORE or (before and self.figures)
         if is_long and not self.found.minutes:
             return True
         return True if any(self.typed[at + 1].is_times for at in self.figures) else None
+
+    def _counts_sets(self, at: int) -> bool:
+        amount = self.typed.amount(at)
+        return bool(amount and amount.unit == "set")
 
     # ---- what belongs together
 
@@ -164,7 +171,12 @@ class _Heading:
             found.rest, found.rest_between_rounds = found.rest_between_rounds, None
         if found.form == "intervals" and found.work is None and found.minutes and found.minutes.high < _SHORTEST_BLOCK:
             found.work, found.minutes = _seconds(found.minutes), None
-        if found.form in ("intervals", "circuit") and "worked" in self.meanings and not found.inline and found.title:
+        if (
+            found.form in ("intervals", "circuit", "finisher")
+            and "worked" in self.meanings
+            and not found.inline
+            and found.title
+        ):
             self._take_name()
         if found.form == "intervals" and found.rest_between_rounds and found.rest is None:
             found.rest, found.rest_between_rounds = found.rest_between_rounds, None

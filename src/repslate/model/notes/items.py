@@ -14,10 +14,10 @@ from repslate.model.notes.amounts import Typed
 from repslate.model.notes.dose import Dose, Found
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.loads import LOADED, load
-from repslate.model.notes.movements import at_pairs, joined_movements, listed_sets, pairs
+from repslate.model.notes.movements import at_pairs, bouts, joined_movements, listed_sets, pairs
 from repslate.model.notes.products import chain
 from repslate.model.notes.rests import every, per_day, rest
-from repslate.model.notes.roles import heavy_singles, part_name, repeat
+from repslate.model.notes.roles import heavy_singles, one_set, part_name, repeat
 from repslate.model.notes.techniques import technique
 from repslate.model.notes.tempi import tempo
 from repslate.model.notes.works import amounts, effort, sides, two_levels, unsigned, worded
@@ -36,13 +36,15 @@ def _by(*begins: str) -> frozenset[str]:
 
 
 TIMES_SIGNS = _by("by", "x", "х", *TIMES)
-EVERY = Reader(every, _by("number", "e", "everyminute", "every", "onclock"))
+EVERY = Reader(every, _by("number", "e", "everyminute", "everyother", "every", "onclock"))
 REST = Reader(rest, _by("number", "rest", "no", "r", "intra", "upto", "/", "+", "#") | listed("joins a rest"))
 READERS = (
     Reader(heavy_singles, _by("number")),
+    Reader(bouts, _by("number")),
     Reader(per_day, _by("number", "twiceaday")),
     Reader(two_levels, _by("number", "cal")),
-    Reader(part_name, _by("topset", "backoff", "warmupset", "worksets")),
+    Reader(part_name, _by("topset", "backoff", "warmupset", "rampset", "worksets")),
+    Reader(one_set, _by("singles")),
     EVERY,
     REST,
     Reader(tempo, _by("number", "tempo", "@", "x", "fast", "up", "down")),

@@ -13,6 +13,7 @@ from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.columns import first_column
 from repslate.model.notes.dose import TypedExercise
 from repslate.model.notes.items import bare_item
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.settled import tidy
 from repslate.model.notes.walk import WORK, Walk
 
@@ -87,6 +88,12 @@ def has_dose(text: str) -> bool:
     """Tell whether anything in a line is read at all."""
     typed = typed_line(text)
     return any(bare_item(typed, at, at > 0) for at in range(typed.end))
+
+
+def is_said(text: str) -> bool:
+    """Tell whether a piece of a list is no exercise but said to somebody: "as far as you can", "don't put it down"."""
+    words = set(re.findall(r"[^\W\d_]+(?:'[^\W\d_]+)?", text.casefold().replace("’", "'")))
+    return not listed("talk").isdisjoint(words) and not has_dose(text)
 
 
 @lru_cache(maxsize=256)

@@ -25,6 +25,8 @@ _JOINED = frozenset(
 def split_exercises(text: str, form: str) -> list[str]:
     """Return the exercises of a list on one line: by commas, arrows or slashes, in a superset by "&" and "+" too."""
     text = text.strip().strip("()")
+    if pieces := dashed(text):
+        return pieces
     pieces = _pieces(_APART, text)
     if len(pieces) < 2 and form in _JOINED:
         pieces = _pieces(_AND, text)

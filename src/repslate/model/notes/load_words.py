@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from repslate.model.notes.amounts import Typed
 from repslate.model.notes.dose import Dose, TypedLoad, exactly
+from repslate.model.notes.lexicon import listed
 from repslate.model.tokens import Kind
 
 Loaded = tuple[TypedLoad, int]
 _STOPS = frozenset(",;()·|")
 _HARDEST_ZONE = 7
+_MINUTE = 60  # seconds
+_IN = frozenset({"in", "at", "en", "em", "på", "a", "à"})  # in front of the time that a length is covered in
 
 
 def in_words(typed: Typed, at: int) -> Loaded | None:
@@ -31,10 +34,19 @@ def _is_break(typed: Typed, at: int) -> bool:
 
 def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
     """Read a load in words, in view of what is said before: "easy" behind work is a load, elsewhere part of a name."""
-    for reader in (_zone, _told_pace, _threshold, _word, _build_to, _heavy, _effort, _pace, _plates):
+    for reader in (_springs, _zone, _told_pace, _threshold, _word, _build_to, _heavy, _effort, _pace, _plates):
         if found := reader(typed, at, given):
             return found
     return None
+
+
+def _springs(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read "3 springs" and "2 heavy springs" of a machine as a load."""
+    amount = None if given.load else typed.amount(at)
+    if not amount or amount.unit:
+        return None
+    end = typed.sees(amount.end, "springs") or typed.sees(amount.end + 1, "springs")
+    return (TypedLoad("words", words=typed.typed(at, end)), end) if end else None
 
 
 def _zone(typed: Typed, at: int, _given: Dose) -> Loaded | None:
@@ -46,11 +58,26 @@ def _zone(typed: Typed, at: int, _given: Dose) -> Loaded | None:
 
 
 def _told_pace(typed: Typed, at: int, given: Dose) -> Loaded | None:
-    """Read "400 m in 1:30"."""
-    amount = typed.amount(at + 1) if typed[at].word in ("in", "at", "en") and given.metres else None
-    return (
-        (TypedLoad("pace", words=typed.typed(at + 1, amount.end)), amount.end) if amount and amount.is_clock else None
-    )
+    """Read "400 m in 1:30", "10 x 300 en 1'05", and "al ritmo di 4'05" whatever stands before."""
+    named = typed.sees(at, "pace")
+    is_way = given.metres or (given.sets and not given.has_work and any("×" in word for word in given.words))
+    amount = typed.amount(named or at + 1) if named or (typed[at].word in _IN and is_way) else None
+    is_time = amount and amount.unit == "s" and (amount.is_clock or (amount.high < _MINUTE and not typed[at].glued))
+    is_rest = amount and typed[amount.end].word in ("rest", "off", "easy", "jog")
+    if amount is None or not is_time or is_rest or (typed[at].word in ("a", "à") and not amount.is_clock):
+        return None
+    end = behind_pace(typed, amount.end)
+    return TypedLoad("pace", words=typed.typed(named or at + 1, end)), end
+
+
+def behind_pace(typed: Typed, at: int) -> int:
+    """Return the piece behind "/500 m" or "/km"."""
+    if not typed.is_mark(at, "/"):
+        return at
+    end = at + 1
+    while typed[end].kind in (Kind.FIGURE, Kind.WORD) and end < at + 4:
+        end += 1
+    return end
 
 
 def _threshold(typed: Typed, at: int, _given: Dose) -> Loaded | None:
@@ -63,12 +90,19 @@ def _word(typed: Typed, at: int, given: Dose) -> Loaded | None:
         if end := typed.sees(at, meaning):
             return TypedLoad("words", words=typed.typed(at, end)), end
     end = typed.sees(at, "emptybar")
-    is_bar = typed[end].is_times or typed[at - 1].text == "@" or (given.has_work and typed[at].word != "bar")
+    is_alone = end > at + 1 and typed[at - 1].text == "," and typed[end].text in (",", "")
+    is_bar = (
+        is_alone or typed[end].is_times or typed[at - 1].text == "@" or (given.has_work and typed[at].word != "bar")
+    )
     if end and is_bar and not (typed[at].word == "bar" and given.has_work):
         return TypedLoad("words", words="empty bar"), end
     end = typed.sees(at, "band")
     is_apart = typed[at - 1].text == "," and typed[end].text in (",", "")
-    is_load = end and (given.has_work or given.sets or is_apart)
+    is_with = typed[at - 1].word in listed("goes before a load") or (
+        typed[at - 1].text in ("/", ".") and typed[at - 2].word == "w"
+    )
+    is_closed = typed[end].text in (",", "", ";") or typed[end].is_number
+    is_load = end and (given.has_work or given.sets or is_apart or (is_with and is_closed))
     return (TypedLoad("band", words=typed.typed(at, end)), end) if is_load else None
 
 

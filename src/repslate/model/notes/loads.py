@@ -5,7 +5,7 @@ from __future__ import annotations
 from repslate.model.notes.amounts import Amount, Figures, Typed
 from repslate.model.notes.dose import Dose, Fields, Found, TypedLoad, exactly
 from repslate.model.notes.lexicon import listed
-from repslate.model.notes.load_words import in_words, load_words
+from repslate.model.notes.load_words import behind_pace, in_words, load_words
 from repslate.model.notes.shares import of_the_body, percent_of
 from repslate.model.tokens import DASHES, Kind
 
@@ -20,7 +20,7 @@ _LARGEST_EFFORT = 10  # of both scales; of a bare figure behind "@" up to it, lo
 LOADED = (
     frozenset("at upto bodyweight zone ahap adding emptybar band buildto heavy effortwords pace / + (".split())
     | frozenset(DASHES)
-    | frozenset({"in", "at", "en"})
+    | frozenset({"in", "at", "en", "em", "på"})
     | _WITH.union(*_PEOPLE)
 )
 
@@ -28,7 +28,7 @@ LOADED = (
 def load(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read a load in figures or in words, with or without "@"."""
     found = behind_at(typed, at, given) or plain_load(typed, at, given) or load_words(typed, at, given)
-    if found is None:
+    if found is None or (found[0].kind == "percent_1rm" and _is_slope(typed, at, found[1])):
         return None
     fields: Fields = {"load": found[0]}
     if found[0].by_set and given.sets is None:
@@ -92,6 +92,12 @@ def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
     if is_product or (load.kind == "words" and not load.value) or (load.kind == "bodyweight" and is_name):
         return None  # "Body weight lunges" is a name
     return found
+
+
+def _is_slope(typed: Typed, at: int, end: int) -> bool:
+    """Tell whether a share is of a slope: "5 % incline", "pendiente del 5 %"."""
+    near = [typed[step].word for step in range(max(at - 3, 0), at)]
+    return typed[end].word in listed("slopes") or not listed("slopes").isdisjoint(near)
 
 
 def _for_people(typed: Typed, at: int) -> Loaded | None:
@@ -161,7 +167,7 @@ def _bare_load(typed: Typed, amount: Amount, given: Dose, words: str) -> Loaded 
     """Read a figure behind "@" that has no unit of a load: a pace, a pair of bells, or a mass."""
     end = amount.end
     if amount.is_clock or (amount.unit == "s" and (given.metres or given.seconds)):
-        behind = _behind_pace(typed, end)
+        behind = behind_pace(typed, end)
         return TypedLoad("pace", words=typed.typed(amount.start, behind)), behind
     is_glued_s = typed[amount.start + 1].word == "s" and typed[amount.start + 1].glued
     if is_glued_s and amount.unit == "s" and (given.reps or given.steps or given.is_max):
@@ -174,16 +180,6 @@ def _bare_load(typed: Typed, amount: Amount, given: Dose, words: str) -> Loaded 
     if amount.low <= _LARGEST_EFFORT or goes_on:
         return None
     return TypedLoad("mass", amount.figures, words=words), end
-
-
-def _behind_pace(typed: Typed, at: int) -> int:
-    """Return the piece behind "/500 m" or "/km"."""
-    if not typed.is_mark(at, "/"):
-        return at
-    end = at + 1
-    while typed[end].kind in (Kind.FIGURE, Kind.WORD) and end < at + 4:
-        end += 1
-    return end
 
 
 def _off_top(typed: Typed, at: int, *, is_sure: bool) -> Loaded | None:
@@ -217,6 +213,8 @@ def _by_set(typed: Typed, at: int, *, is_sure: bool) -> Loaded | None:
         not found.unit and not is_sure and len(found.ranges) != 2
     ):
         return None
+    if typed[at - 1].text == "," and typed[at - 2].is_number and typed[at - 3].text == found.sign:
+        return None  # "80/85/90, 82/87/92 %": of two lists nobody knows which sets each is of
     load = levels(found)
     if load is None or (found.unit == "" and load.words):
         return None

@@ -23,6 +23,8 @@ _OTHER = ("cal", "breath", "step", "length", "kg", "lb", "percent", "cm", "rep",
 _UNITS = (*TIMES_OF, *LENGTHS_OF, *_OTHER)
 _RANKS = {unit: -rank for rank, unit in enumerate(_UNITS)}
 _GLUED_ONLY = frozenset({"k", "w", "in"})  # too short to be a unit with a blank before it
+#: The names of numbers in the files of words.
+_COUNTS = {count: f"n{count}" for count in range(2, 13)}
 _LONGEST_FIGURE = 9  # characters; what is longer counts nothing that a coach asks
 
 Number = tuple[Decimal, int, str]
@@ -125,13 +127,19 @@ class Measured:
         if word == "a" and self.sees(at + 1, "min", "hour"):
             return Decimal(1), at + 1, ""
         if word not in NUMBER_WORDS:
-            return None
+            return self._in_another_language(at)
         alone = Decimal(NUMBER_WORDS[word]), at + 1, ""
         if not (self[at + 1].is_dash and self[at + 1].glued and self[at + 2].glued):
             return alone
         if both := number_in_words(f"{word}-{self[at + 2].word}"):
             return Decimal(both), at + 3, ""
         return alone if self.sees(at + 2, *_UNITS) else None  # "eight-minute"
+
+    def _in_another_language(self, at: int) -> Number | None:
+        """Return "vier" in "vier Serien"; before a unit only, since such words mean other things too."""
+        count = next((count for count, name in _COUNTS.items() if name in self.means(at)), 0)
+        is_counted = count and (self.sees(at + 1, *_UNITS) or self.sees(at + 1, "to"))
+        return (Decimal(count), at + 1, "") if is_counted else None
 
     # ---- units
 
@@ -150,6 +158,8 @@ class Measured:
 
     def _named_unit(self, at: int) -> tuple[str, int]:
         known = self.means(at)
+        if self[at].text == "H" and self[at].glued:
+            return "", at  # "2H swing" is of two hands
         if not known or (self[at].word in _GLUED_ONLY and not self[at].glued):
             return "", at
         longest, _, unit = max(((known[one], _RANKS[one], one) for one in known if one in _RANKS), default=(at, 0, ""))
@@ -186,9 +196,23 @@ class Measured:
             return End(value, "s", behind if unit in ("s", "min") else end, is_clock=True)
         if (unit in ("min", "hour")) and (clocked := self._glued_clock(value, unit, end, behind)):
             return clocked
-        if unit == "m" and value < 10 and len(self[at].text) == 5 and self[at].text[1] in ".,":
+        if unit == "min" and (clocked := self._and_seconds(value, behind)):
+            return clocked
+        if unit in ("m", "") and _has_thousands(self[at].text) and (unit or "." in self[at].text):
             value *= 1000  # 1.500 m, as written on the continent
         return End(value, unit, behind)
+
+    def _and_seconds(self, minutes: Decimal, at: int) -> End | None:
+        """Read "1 min 15" and "1 min 30 s": two digits of seconds, behind which no unit of other work stands."""
+        piece = self[at]
+        if piece.kind is not Kind.FIGURE or len(piece.text) != 2 or not piece.text.isdecimal() or piece.text > "59":
+            return None
+        seconds = self.sees(at + 1, "s")
+        if not seconds and not (
+            self[at + 1].text in ("", ",", ";", ")") or self.sees(at + 1, "between", "easybetween", "rest")
+        ):
+            return None
+        return End(minutes * 60 + Decimal(piece.text), "s", seconds or at + 1, is_clock=True)
 
     def _glued_clock(self, value: Decimal, unit: str, end: int, behind: int) -> End | None:
         smaller = self[behind]
@@ -203,6 +227,11 @@ class Measured:
         if unit == "hour" and len(smaller.text) == 2:  # "2h30"
             return End(value * 3600 + count * 60, "s", step + (self[step].word in ("min", "m")), is_clock=True)
         return None
+
+
+def _has_thousands(text: str) -> bool:
+    """Tell whether a figure is one such as "1.500": a point and three digits, no fraction of one."""
+    return text[0] in "123456789" and text[-4:-3] in (".", ",") and len(text) in (5, 6)
 
 
 def _clock(text: str) -> Decimal | None:

@@ -6,13 +6,18 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from repslate.model.notes.amounts import Amount, Figures, Typed
-from repslate.model.notes.dose import LIGHTEST, ONE, Dose, Found, TypedLoad
+from repslate.model.notes.dose import LIGHTEST, Dose, Found, TypedLoad, exactly, work_fields
+from repslate.model.notes.dose import Figures as Count
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.loads import massive
 from repslate.model.notes.shares import percent_of
 from repslate.model.notes.techniques import each_of, whole
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
+_MOST_SETS = 12  # more than that behind a pair is no number of sets
+_MOST_BOUTS = 40
+_LONGEST_BOUT = 4  # words of its name
 _MOST_OF_A_SIDE = 30  # "5/5" is of both sides; of more than that, nobody knows
 
 
@@ -25,17 +30,17 @@ def pairs(typed: Typed, at: int, given: Dose) -> Found | None:
     if given.complex or (following and not typed.unit(following[1])[0]):
         stop = following[1] if following else end
         return Found(stop, {"words": [typed.typed(at, stop)]})
-    if all(second.low > 2 * LIGHTEST and second.is_single and first.high <= LIGHTEST for first, second in some):
-        some = [(second, first) for first, second in some]
-    elif not all(first.low > LIGHTEST - 1 and second.high <= LIGHTEST for first, second in some):
+    if all(second.low > 2 * LIGHTEST and second.is_single and first.high <= LIGHTEST for first, second, _ in some):
+        some = [(second, first, sets) for first, second, sets in some]
+    elif not all(first.low > LIGHTEST - 1 and second.high <= LIGHTEST for first, second, _ in some):
         return None
-    parts = [Dose(sets=ONE, reps=(reps.figures,), load=TypedLoad("mass", load.figures)) for load, reps in some]
+    parts = [Dose(sets=sets, reps=(reps.figures,), load=TypedLoad("mass", load.figures)) for load, reps, sets in some]
     return Found(end, {"parts": parts})
 
 
-def _pairs(typed: Typed, at: int) -> tuple[list[tuple[Amount, Amount]], int, int]:
+def _pairs(typed: Typed, at: int) -> tuple[list[tuple[Amount, Amount, Count]], int, int]:
     """Return the pairs, the piece behind them, and the one behind the sign that follows; none where one is no pair."""
-    some: list[tuple[Amount, Amount]] = []
+    some: list[tuple[Amount, Amount, Count]] = []
     step = end = at
     while True:
         first = typed.amount(step)
@@ -44,10 +49,10 @@ def _pairs(typed: Typed, at: int) -> tuple[list[tuple[Amount, Amount]], int, int
         if not typed[first.end].is_times and not (typed.is_mark(first.end, "/") and typed[first.end].glued):
             break
         second = typed.amount(first.end + 1)
-        if not second or second.unit or typed[second.end].is_times or typed[second.end].text in ("/", "%"):
+        sets, end = _sets_behind(typed, second.end) if second and some else (exactly(1), second.end if second else end)
+        if not second or second.unit or typed[end].is_times or typed[end].text in ("/", "%"):
             return [], end, step
-        some.append((first, second))
-        end = second.end
+        some.append((first, second, sets))
         step = end + (typed[end].text in (",", ";", "/"))
     return some, end, step
 
@@ -77,7 +82,16 @@ def _share_and_reps(typed: Typed, at: int) -> tuple[Dose, int] | None:
     reps = typed.amount(share.end + 1)
     if not reps or reps.unit or reps.high > LIGHTEST:
         return None
-    return Dose(sets=ONE, reps=(reps.figures,), load=TypedLoad("percent_1rm", share.figures)), reps.end
+    sets, end = _sets_behind(typed, reps.end)
+    return Dose(sets=sets, reps=(reps.figures,), load=TypedLoad("percent_1rm", share.figures)), end
+
+
+def _sets_behind(typed: Typed, at: int) -> tuple[Count, int]:
+    """Read "x3" behind a pair as its sets; one set, and `at`, where none stands there."""
+    sets = typed.amount(at + 1) if typed[at].is_times else None
+    if sets and sets.unit in ("", "set") and sets.is_single and sets.high <= _MOST_SETS:
+        return sets.figures, sets.end
+    return exactly(1), at
 
 
 def _reps_at(typed: Typed, at: int) -> tuple[Dose, int] | None:
@@ -92,7 +106,8 @@ def _reps_at(typed: Typed, at: int) -> tuple[Dose, int] | None:
     end = load.end
     if known.kind == "percent_1rm":
         known, end = percent_of(typed, end, known)
-    return Dose(sets=ONE, reps=(reps.figures,), load=known, open_last=reps.is_open), end
+    sets, end = _sets_behind(typed, end)
+    return Dose(sets=sets, reps=(reps.figures,), load=known, open_last=reps.is_open), end
 
 
 def listed_sets(typed: Typed, at: int, given: Dose) -> Found | None:
@@ -132,6 +147,31 @@ def dotted(typed: Typed, at: int) -> Figures | None:
         return None
     figures = [Decimal(one) for token in (first, second) for one in token.text.split(".")]
     return Figures(tuple(Range(one, one) for one in figures), "+", "", at, at + 3)
+
+
+# ---- bouts
+
+
+def bouts(typed: Typed, at: int, _given: Dose) -> Found | None:
+    """Read "4 strides of 20 s" and "10 subidas de 150 m": so many sets of a length or time, the words are the name."""
+    number = typed.number(at) if at == 0 else None
+    if number is None or number[2] or number[0] > _MOST_BOUTS:
+        return None
+    step = begin = number[1]
+    while typed[step].kind is Kind.WORD and step - begin < _LONGEST_BOUT and not _joins_length(typed, step):
+        if typed[step].is_times or typed.unit(step)[0] not in ("", "step"):
+            return None
+        step += 1
+    work = typed.amount(step + 1) if step > begin and _joins_length(typed, step) else None
+    fields = work_fields(work) if work else None
+    if work is None or fields is None:
+        return None
+    return Found(work.end, {"name": typed.typed(begin, step), "sets": exactly(number[0]), **fields})
+
+
+def _joins_length(typed: Typed, at: int) -> bool:
+    work = typed.amount(at + 1) if typed[at].word in listed("joins a length") else None
+    return work is not None and work.unit in ("s", "m", "cal")
 
 
 # ---- movements

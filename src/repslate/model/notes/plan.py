@@ -33,12 +33,20 @@ from repslate.model.notes.telling import (
 from repslate.source.bounds import DOSE, EXERCISES
 
 _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
-_PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*(\D.*\d.*)$")
+_PHASE_ROW = re.compile(r"(?i)^(warm[- ]?up|cool[- ]?down)\s*[,|\t;]\s*([^\d\s].*\d.*)$")
 _WITH = re.compile(
     r"(?i)^[\s–—\-*(]*(?:superset(?:ted)?\s+with|ss\s*(?:with|w/)|paired\s+with|super\s*set|\+\s*superset)[\s–—\-*):]*$"
 )
 _SET = re.compile(r"(?i)set\s*\d+")
 _TIMES_IN = re.compile(r"(?i)\s*\bx\s*(\d{1,2})\b")
+_TIMES_AT_END = re.compile(r"(?i)(.*\w)\s*\bx\s*(\d{1,2}):")
+#: "x 4", "repeat 5 times" on a line of its own, in any of the languages.
+_AGAIN = re.compile(
+    r"(?i)(?:(?:repeat|repetir|repite|répéter|répétez|ripetere|ripeti|upprepa|wiederholen)(?:\s+(?:all|this|above|it))?\s*)?"
+    r"(?:x\s*(\d{1,2})|(\d{1,2})\s*(?:x|times|veces|fois|volte|vezes|mal|gånger|ggr))\s*(?:wiederholen)?[.!]?"
+)
+_FEWEST_LINES = 2  # a name and its dose
+_SETS_ALONE = re.compile(r"(?i)\d{1,2}(?:\s*-\s*\d{1,2})?\s*sets?")
 _CELL_LABEL = re.compile(r"[A-Za-z]|[A-Za-z]?\d{1,2}[a-z]?")
 _IN_BRACKETS = re.compile(r"[^()]*\((.*)\).*")
 _IN_ROUNDS = frozenset(
@@ -62,8 +70,8 @@ class _Notes(Gathered):
         self.table: Table | None = None
         self._handlers = (
             self._too_long, self._phase_row, self._in_table, self._blank, self._marked, self._new_day, self._with,
-            self._rest_in_rounds, self._continued, self._headed, self._rest_line, self._named_part, self._prose,
-            self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
+            self._rest_in_rounds, self._again, self._continued, self._headed, self._rest_line, self._named_part,
+            self._prose, self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
         )  # fmt: skip
 
     def line(self, line: Line) -> None:
@@ -201,6 +209,20 @@ class _Notes(Gathered):
         self.rows.has_dose = self.rows.has_dose or has_dose(line.text)
         return True
 
+    def _again(self, line: Line) -> bool:
+        """Take "x 4" or "repeat 5 times" below two or more exercises as the rounds of their block."""
+        block, again = self.block, _AGAIN.fullmatch(strip_bullet(line.text))
+        if again and self.rows and len(self.rows.lines) > _FEWEST_LINES and not (block and block.exercises):
+            self.close()
+            self.day.unread.append((line.number, line.text))  # of the last line, or of all?
+            return True
+        if block is None or not again or len(block.exercises) + (self.rows is not None) < 2 or block.rounds:
+            return False
+        self.close()
+        block.rounds = exactly(int(again[1] or again[2]))
+        block.form = "circuit" if block.form == "straight" else block.form
+        return True
+
     # ---- headings
 
     def _headed(self, line: Line) -> bool:
@@ -209,6 +231,7 @@ class _Notes(Gathered):
         if heading is None:
             return False
         is_again, is_detail = self._is_again(heading), self._is_detail(heading)
+        self._take_rounds(heading)
         self.close()
         block = self.block
         if block and is_again:
@@ -220,6 +243,18 @@ class _Notes(Gathered):
             self.begin(heading)
             self.inline(heading, line.number, heading.inline)
         return True
+
+    def _take_rounds(self, heading: TypedBlock) -> None:
+        """Give a heading by the clock the rounds of a line right above it that told nothing else."""
+        above = self.block
+        is_clocked = heading.form in ("every-n", "every-minute", "intervals") and heading.rounds is None
+        if above is None or not is_clocked or above.form != "circuit" or above.exercises or self.rows:
+            return
+        if above.title or above.work or above.every or above.minutes or above.words or not self.in_paragraph:
+            return
+        heading.rounds = above.rounds
+        self.day.blocks.remove(above)
+        self.block = None
 
     def _is_again(self, heading: TypedBlock) -> bool:
         """Tell whether intervals with a rest behind them stand there once more."""
@@ -288,7 +323,9 @@ class _Notes(Gathered):
         if found is None:
             return False
         title, pieces = found
-        return self._listed(line, read_heading(title) or TypedBlock("straight", title=title), pieces)
+        times = _TIMES_AT_END.fullmatch(title)
+        block = TypedBlock("circuit", title=times[1], rounds=exactly(int(times[2]))) if times else None
+        return self._listed(line, read_heading(title) or block or TypedBlock("straight", title=title), pieces)
 
     def _dashed(self, line: Line) -> bool:
         pieces = dashed(line.text)
@@ -324,7 +361,8 @@ class _Notes(Gathered):
         below = strip_bullet(line.following.strip())
         if len(name.split()) > 2 * LONGEST_NAME or not begins_dose(below) or split_label(below)[0]:
             return False
-        return (begins_part(below) and has_dose(below)) or not read_heading(line.following)
+        is_sets = bool(_SETS_ALONE.fullmatch(below))
+        return is_sets or (begins_part(below) and has_dose(below)) or not read_heading(line.following)
 
     def _is_bare_name(self, name: str) -> bool:
         """Tell whether a name without a dose stands in a block of such names."""

@@ -17,9 +17,11 @@ from repslate.model.notes.dose import (
 )
 from repslate.model.notes.factors import Factor, factor
 from repslate.model.notes.loads import levels, massive
+from repslate.model.notes.roles import heavy_singles
 from repslate.model.notes.shares import percent_of
 from repslate.model.notes.techniques import TWENTY_ONE, whole
 from repslate.model.quantity import Range, write_number
+from repslate.model.tokens import Kind
 
 _MOST_SETS = 12  # more than that before "×" is a load or a distance, not sets (common practice, no source)
 _MOST_REPS = 60  # more than that behind "×" may be seconds or metres; multiples of 25 from 25 on are a length in a pool
@@ -39,14 +41,18 @@ def _chain(typed: Typed, at: int, given: Dose, *, is_inside: bool) -> Found | No
         alone = factor(typed, at)
         if alone and (found := _times_alone(typed, alone)):
             return found
+    if typed[at].word == "a" and typed.sees(at + 1, "set") and heavy_singles(typed, at + 3, given):
+        return Found(at + 3)  # "a series of 4-6 heavy doubles"
     factors, step = _factors(typed, at)
     if not factors:
         return None
     if len(factors) == 1:
-        bracketed = None if is_inside else _bracketed(typed, factors[0], step)
+        bracketed = None if is_inside else _bracketed(typed, factors[0], step) or _carried(typed, at, step)
         return bracketed or _single(typed, factors[0], given)
     product = _product(typed, factors, given)
-    if product is None and factors[0].amount and factors[0].amount.unit in ("", "set"):
+    is_unequal = factors[0].listed and len(set(factors[0].listed.values)) > 1
+    is_unclear = is_unequal or (factors[0].amount and factors[0].amount.unit in ("", "set"))
+    if product is None and is_unclear:
         return Found(factors[-1].end, {"words": [typed.typed(at, factors[-1].end)]})
     return product
 
@@ -66,6 +72,9 @@ def _factors(typed: Typed, at: int) -> tuple[list[Factor], int]:
     sets = None
     while one := factor(typed, at, sets=sets):
         factors.append(one)
+        is_times = len(factors) == 1 and one.amount and one.amount.unit == "rep" and _joins(typed, one.end)
+        if one.amount and is_times:
+            factors[0] = one = replace(one, amount=replace(one.amount, unit=""))
         if one.amount and len(factors) == 1:
             sets = one.amount.high
         behind = _behind_joint(typed, one, is_first=len(factors) == 1)
@@ -84,7 +93,32 @@ def _behind_joint(typed: Typed, one: Factor, *, is_first: bool) -> int | None:
         return end + 2
     if typed[end].is_times or (typed[end].is_dash and typed[end + 1].is_times):
         return end + 1 + typed[end].is_dash
+    if is_first and one.amount and one.amount.unit == "" and _joins(typed, end):
+        return end
     return end if one.is_sets and is_first and typed[end].text == "x" else None
+
+
+def _carried(typed: Typed, at: int, bracket: int) -> Found | None:
+    """Carry "5 x (2 min jog / 2 min walk)" whole: a bracket of several works is done so many times."""
+    is_joined = typed[bracket - 1].is_times or typed[bracket - 1].word in _OF
+    if not typed.is_mark(bracket, "(") or not is_joined:
+        return None
+    end = bracket + 1
+    while end < typed.end and not typed.is_mark(end, "()"):
+        end += 1
+    inside = range(bracket + 1, end)
+    is_several = sum(typed.amount(step) is not None for step in inside) > 1 and any(
+        typed.is_mark(step, "/+,") for step in inside
+    )
+    if not is_several or not typed.is_mark(end, ")"):
+        return None
+    return Found(end + 1, {"words": [typed.typed(at, end + 1)]})
+
+
+def _joins(typed: Typed, end: int) -> bool:
+    """Tell whether a word for times ends here, and a figure follows: "3-mal 12 Kniebeugen", "3 fois 10"."""
+    is_word = typed[end - 1].kind is Kind.WORD and not typed[end - 1].is_times
+    return is_word and typed.sees(end - 1, "x") == end and typed.amount(end) is not None
 
 
 def _bracketed(typed: Typed, sets: Factor, at: int) -> Found | None:

@@ -16,6 +16,7 @@ _SHORTEST_REST = 10  # seconds of a rest that nothing names
 _LONGEST_BARE = 5  # "rest 2" may be of minutes; from six on it is of seconds
 #: What a pair of bells weighs; "20s" behind a dose may be one (common practice, no source).
 _BELLS = frozenset(map(Decimal, (8, 12, 14, 16, 18, 20, 22, 24, 26, 28, 32, 36, 40, 44, 48)))
+_FOR = frozenset({"for", "x", "×", "of", "i", "durante", "pendant", "per", "por", "während"})
 _SHORT = frozenset({"p", "v", "r", "int"})  # too short to be a rest without a time
 
 
@@ -27,6 +28,8 @@ def per_day(typed: Typed, at: int, _given: Dose) -> Found | None:
     if not amount or amount.unit not in ("", "rep"):
         return None
     end = typed.sees(amount.end + typed[amount.end].is_times, "perday")
+    if end and not amount.is_single:
+        return Found(end, {"words": [typed.typed(at, end)]})
     return Found(end, {"per_day": int(amount.low)}) if end else None
 
 
@@ -39,6 +42,8 @@ def every(typed: Typed, at: int, given: Dose) -> Found | None:
     if found is None or not found[0]:
         return None
     seconds, end = found
+    if typed[at - 1].word in ("switch", "change", "swap", "alternate"):
+        return Found(end, {"words": [typed.typed(at, end)]})  # the hands, not the sets
     more, end = _how_often(typed, end, seconds)
     fields: Fields = {"every": seconds, **more}
     if given.sets is not None or given.has_work:
@@ -53,6 +58,8 @@ def _interval(typed: Typed, at: int, given: Dose) -> tuple[Decimal, int] | None:
     if typed[at].word == "e" and typed[at + 1].kind is Kind.FIGURE and typed[at + 1].glued and typed[at + 2].glued:
         factor, number = _SECONDS.get(typed[at + 2].word), typed.number(at + 1)
         return (number[0] * factor, at + 3) if factor and number else None
+    if end := typed.sees(at, "everyother"):
+        return Decimal(120), end
     if end := typed.sees(at, "everyminute"):
         return Decimal(60), end
     named = typed.sees(at, "every")
@@ -68,7 +75,7 @@ def _interval(typed: Typed, at: int, given: Dose) -> tuple[Decimal, int] | None:
 def _how_often(typed: Typed, end: int, seconds: Decimal) -> tuple[Fields, int]:
     """Read how long it goes on, or how many times, behind the interval."""
     step = end
-    while typed[step].word in ("for", "x", "×", "of") or typed[step].text in (",", "("):
+    while typed[step].word in _FOR or typed[step].text in (",", "("):
         step += 1
     length = typed.amount(step)
     if length is None or not length.is_single:
@@ -126,7 +133,9 @@ def _timed(typed: Typed, at: int, given: Dose, *, is_joined: bool) -> Found | No
     if amount is None or amount.unit not in ("s", "m") or _is_pause(typed, amount):
         return None
     can_ease = is_joined or given.has_work or given.sets is not None
-    found = _named(typed, amount) or (_easy(typed, amount) if can_ease else None) or _between(typed, amount, given)
+    found = (
+        _named(typed, amount) or (_easy(typed, amount, given) if can_ease else None) or _between(typed, amount, given)
+    )
     return found or (_unnamed(typed, amount, given) if amount.unit == "s" else None)
 
 
@@ -165,6 +174,9 @@ def _rest_behind(typed: Typed, at: int) -> Found | None:
     if amount is None or (typed.is_mark(amount.end, ":") and amount.unit == ""):
         return None  # "1:1" is no clock: a ratio
     if amount.unit == "m":
+        time = typed.amount(amount.end + 1) if typed[amount.end].word in ("in", "en") else None
+        if time and time.unit == "s":
+            return Found(_ended(typed, time.end), {"rest_metres": amount.figures, "rest": time.figures})
         return Found(_ended(typed, amount.end), {"rest_metres": amount.figures})
     is_tiny_clock = amount.is_clock and amount.high < _SHORTEST_REST
     is_unclear = amount.unit == "" and 0 < amount.high <= _LONGEST_BARE  # "rest 2": minutes or seconds?
@@ -232,10 +244,13 @@ def _named(typed: Typed, amount: Amount) -> Found | None:
     return Found(_ended(typed, end), _resting(_kind(amount), amount.figures)) if end else None
 
 
-def _easy(typed: Typed, amount: Amount) -> Found | None:
+def _easy(typed: Typed, amount: Amount, given: Dose) -> Found | None:
     """Read "200 m jog" and "60 s easy" behind work."""
     easy = typed.sees(_rest_word(typed, amount)[0], "easybetween")
-    if easy and (typed.sees(easy, "between") or typed[easy].text in (")", "", ",", ".")):
+    if typed[amount.start - 1].text == "+" and given.sets is None:
+        return None  # "6 km + 1 km jog": more work
+    is_ended = typed[easy].text in (")", "", ",", ".") or typed[easy].word == "after"
+    if easy and (typed.sees(easy, "between") or is_ended):
         return Found(_ended(typed, easy), _resting(_kind(amount), amount.figures))
     return None
 
@@ -257,7 +272,7 @@ def _unnamed(typed: Typed, amount: Amount, given: Dose) -> Found | None:
     """Read a time that nothing names behind a whole dose: "4 x 8 (:90)", "3 x 10, 60 s"."""
     start, end = amount.start, amount.end
     in_brackets = typed.is_mark(start - 1, "(")
-    is_alone = in_brackets and (typed[end].text in (")", "") or (amount.is_clock and typed[start].text == ":"))
+    is_alone = in_brackets and (typed[end].text in (")", "") or (amount.is_clock and typed[start].text.startswith(":")))
     if (given.has_work or given.sets) and is_alone and not given.rest:
         is_inside = bool(given.rest_pause or given.myo or given.complex)
         return Found(end, _resting(_kind(amount, is_inside), amount.figures))

@@ -7,7 +7,8 @@ from repslate.model.notes.dose import LONGEST_HOLD, ONE, Dose, Fields, Figures, 
 from repslate.model.notes.lexicon import listed
 from repslate.model.tokens import Kind
 
-_ROLES = (("topset", "top"), ("backoff", "back-off"), ("warmupset", "warm-up"), ("worksets", "work"))
+_ROLES = (("topset", "top"), ("backoff", "back-off"), ("warmupset", "warm-up"), ("rampset", "ramp"),
+          ("worksets", "work"))  # fmt: skip
 _COUNTS = {"s": 1, "d": 2, "t": 3}  # singles, doubles, triples
 
 
@@ -37,11 +38,22 @@ def _named(typed: Typed, at: int, end: int, role: str, given: Dose) -> Found | N
 
 def _is_role(typed: Typed, at: int, end: int, role: str, given: Dose) -> bool:
     """Tell whether the name of a part is one here: "work" before a colon only, no warm-up behind a bare name."""
-    if role == "warm-up":
-        return not at or given.has_work
+    if role in ("warm-up", "ramp"):
+        return not at or given.has_work or typed[end].text == ":"
     if role == "top":
         return typed[at - 1].word not in ("the", "at", "of")
-    return role != "work" or (at == 0 and typed[end].text == ":")
+    return role != "work" or ((at == 0 or given.has_work) and typed[end].text == ":")
+
+
+def one_set(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "single @ RPE 8" and "double @ 80 kg": one set of one, of two, of three."""
+    end = typed.sees(at, "singles")
+    if not end or typed[end - 1].word.endswith("s") or typed[at - 1].is_number:
+        return None
+    if not typed.is_mark(end, "@") and not typed.sees(end, "rpe"):
+        return None
+    fields: Fields = {"sets": ONE, "reps": (counted(typed[at].word),)}
+    return Found(end, {"part": True, **fields} if given.has_work else fields, may_begin=True)
 
 
 def heavy_singles(typed: Typed, at: int, _given: Dose) -> Found | None:

@@ -42,7 +42,12 @@ def settle(part: Dose, name: str) -> None:
     if part.cluster == (-1,):
         part.cluster = ()
         part.words.append("clusters")
-    if part.rest and part.intra_rest is None and (part.cluster or part.myo) and part.rest.high <= _LONGEST_INSIDE:
+    if (
+        part.rest
+        and part.intra_rest is None
+        and (part.cluster or part.myo or part.mini_sets)
+        and part.rest.high <= _LONGEST_INSIDE
+    ):
         part.intra_rest, part.rest = part.rest, None
 
 

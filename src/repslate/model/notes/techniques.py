@@ -122,7 +122,7 @@ def _drops(typed: Typed, at: int, given: Dose) -> Found | None:
         last = end = behind
     if last:
         fields["drop_last"] = True
-    elif typed.typed(at, end).lower() == "drop" and not given.has_work:
+    elif typed.typed(at, end).lower() in ("drop", "drops") and not (given.has_work or given.sets):
         return None
     step = end + (typed[end].word in ("of", "by", "@"))
     size = typed.amount(step + (typed[step].word in ("about", "approx", "~")))
@@ -134,7 +134,8 @@ def _drops(typed: Typed, at: int, given: Dose) -> Found | None:
 def _named_drops(typed: Typed, at: int) -> tuple[Fields, int]:
     """Read "run the rack", "double drop set", "2 drops", "1 dropset", "drop set x 2"; 0 where none stands there."""
     if end := typed.sees(at, "rack"):
-        return {}, end
+        times = typed.amount(end + 1) if typed[end].is_times else None
+        return ({"sets": times.figures}, times.end) if times and not times.unit else ({}, end)
     for count, meaning in enumerate(("double", "triple"), 2):
         if end := typed.sees(at, meaning):
             return {"drops": count}, end

@@ -26,6 +26,13 @@ _SHORTEST_TALK = 6  # words; with one word of talk only, ten
 _LONGEST_BELOW = 4  # words of a name below a dose
 LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 
+#: "unbroken if you can" behind a dose talks to nobody.
+_ASIDE = re.compile(r"(?i)\b(?:if|when|where|as \w+ as)\s+you\s+(?:can|need|want|must|like)\b")
+
+#: "Sets: 4", "reps: 8-10" and "weight: 24 kg" at the beginning of a line or behind a sign.
+_LABELLED = re.compile(r"(?i)(^\s*|[,;|–—]\s+)(sets|reps):\s*(\d{1,3}(?:\s?[-–]\s?\d{1,3})?)(?=\s*(?:$|[,;|]))")
+_LABELLED_LOAD = re.compile(r"(?i)(^\s*|[,;|–—]\s+)(?:weight|load):\s*(?=\d)")
+
 #: What a line over a day begins with.
 _DAY = re.compile(
     r"(?i)^[\s#*_]*(?:(?:week\s*\d+\s*[,·:–-]?\s*)?day\s*(?:\d{1,2}|[a-f])\b"
@@ -63,12 +70,19 @@ class Line:
 
 def lines_of(text: str) -> Iterator[Line]:
     """Yield the lines of a text without what messengers put in front; of those below the beginning is enough."""
-    lines = [_CHAT.sub("", line) if "[" in line else line for line in text.splitlines()]
+    lines = [_unlabelled(_CHAT.sub("", line) if "[" in line else line) for line in text.splitlines()]
     begun = [line[:DOSE] for line in lines]
     for number, line in enumerate(lines, 1):
         stripped = line.strip()
         is_quoted = stripped.count('"') == 2 and stripped.startswith('"')
         yield Line(number, line, stripped.strip('"') if is_quoted else stripped, begun[number : number + 6])
+
+
+def _unlabelled(line: str) -> str:
+    """Write "Sets: 4, reps: 10" and "Weight: 24 kg", as forms have them, as coaches type them."""
+    if ":" not in line or len(line) > DOSE:
+        return line
+    return _LABELLED_LOAD.sub(r"\1@ ", _LABELLED.sub(r"\1\3 \2", line))
 
 
 def opens(text: str) -> bool:
@@ -107,7 +121,7 @@ def words_of(text: str) -> list[str]:
 
 def talks(text: str) -> bool:
     """Tell whether a line talks to somebody."""
-    words = words_of(text)
+    words = words_of(_ASIDE.sub("", text) if typed_line(text).amount(0) else text)
     said = listed("talk") & set(words)
     return bool(said) and len(words) >= (_SHORTEST_TALK if len(said) > 1 else 10)
 

@@ -10,6 +10,8 @@ from repslate.model.notes.pieces import Piece
 from repslate.model.tokens import Kind
 
 _LONGEST_PHASE = 10  # seconds of a phase in signs
+_LONGEST_UNNAMED = 5  # … where nothing calls it a tempo
+_LONGEST_SHORT = 3  # … where it may be a list of repetitions
 _LONGEST_IN_WORDS = 15  # … in words
 _PLACES = {"down": 0, "bottom": 1, "up": 2, "top": 3}
 _UNSAID = "?"
@@ -27,9 +29,20 @@ def tempo(typed: Typed, at: int, given: Dose) -> Found | None:
     is_sure = bool(named or behind or "X" in phases or len(phases) == 4)
     if not is_sure and not (given.has_work and given.sets is not None):
         return None
+    if not (named or behind) and _is_list(typed, begin, phases, given):
+        return None
     if _is_dose(typed, begin, end, given, is_named=bool(named or behind)):
         return None
     return Found(behind or end, {"tempo": phases})
+
+
+def _is_list(typed: Typed, at: int, phases: tuple[str, ...], given: Dose) -> bool:
+    """Tell whether four figures that nothing calls a tempo are a list: 10-8-6-4, and 5-4-3-2 with nothing before."""
+    if len(phases) != 4 or not typed[at + 1].is_dash or "X" in phases:
+        return False
+    figures = [int(phase) for phase in phases]
+    is_ordered = sorted(set(figures)) in (figures, figures[::-1])
+    return max(figures) > _LONGEST_UNNAMED or (is_ordered and not given.reps and max(figures) > _LONGEST_SHORT)
 
 
 def _is_dose(typed: Typed, begin: int, end: int, given: Dose, *, is_named: bool) -> bool:

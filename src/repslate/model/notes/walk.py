@@ -80,9 +80,11 @@ class Walk:
 
     def _words(self, typed: Typed, start: int, end: int) -> None:
         """Take a run of words that nothing was read from: the first is the name, any other is kept as typed."""
-        while start < end and typed[start].word in (_LOOSE if start else _LEADING):
+        while start < end and typed[start].word in (_LOOSE if start else _LEADING) and not _is_of_name(typed, start):
             start += 1
         while start < end and typed[end - 1].word in _LOOSE and not _closes(typed, start, end):
+            if _is_letter(typed, end - 1):
+                break
             end -= 1
         text = tidy(typed.typed(start, end))
         if not any(map(str.isalnum, text)):
@@ -119,7 +121,7 @@ class Walk:
             self.dose.words.append(text)
             return
         if begins:
-            is_warm_up = self.dose.role == "warm-up" and not self._is_new_line
+            is_warm_up = self.dose.role == "warm-up" and "role" not in new and not self._is_new_line
             self.parts.append(Dose(role="warm-up") if is_warm_up else Dose())
         self._is_new_line = False
         self._put_told(new, is_listed=typed[at - 1].text == ",")
@@ -135,7 +137,8 @@ class Walk:
         if not self.dose.has_work or adds:
             return begins
         again = [key for key in new if key in WORK]
-        if begins or (self._is_new_line and (again or "load" in new or "sets" in new)):
+        is_told = ("load" in new and self.dose.load is not None) or ("sets" in new and self.dose.sets is not None)
+        if begins or (self._is_new_line and (again or is_told)):
             return True
         if not again:
             return False
@@ -158,7 +161,7 @@ class Walk:
 
     def _put(self, key: str, value: object, text: str) -> None:
         old = getattr(self.dose, key)
-        if isinstance(value, TypedLoad) and key == "load" and isinstance(old, TypedLoad) and old.kind == "words":
+        if isinstance(value, TypedLoad) and key == "load" and isinstance(old, TypedLoad) and _is_in_words(old, value):
             self.dose.load = replace(value, words=f"{old.words} {value.words}".strip())
         elif isinstance(value, tuple) and key == "tempo" and old and _agree(old, value):
             self.dose.tempo = tuple(b if a == "?" else a for a, b in zip(old, value, strict=True))
@@ -205,8 +208,28 @@ def _breaks(typed: Typed, at: int) -> bool:
     return piece.text in (".", "…", "!") and (not following.glued or not following.text)
 
 
+def _is_of_name(typed: Typed, at: int) -> bool:
+    """Tell whether a loose word belongs to a name here: "med ball", "A-skips"."""
+    if typed.sees(at, "kept"):
+        return True
+    return typed[at].kind is Kind.WORD and typed[at + 1].is_dash and typed[at + 1].glued and typed[at + 2].glued
+
+
+def _is_letter(typed: Typed, at: int) -> bool:
+    """Tell whether the last word of a name is a capital that numbers it: "Sun salutation A"."""
+    text = typed[at].text
+    return at > 0 and len(text) == 1 and text.isupper() and text != "X" and not typed.text.isupper()
+
+
 def _closes(typed: Typed, start: int, end: int) -> bool:
     return typed.is_mark(end - 1, ")") and any(typed.is_mark(at, "(") for at in range(start, end))
+
+
+def _is_in_words(old: TypedLoad, new: TypedLoad) -> bool:
+    """Tell whether a load said before is in words only, to which a figure may come: "VO2 @ 115 % FTP"."""
+    return old.kind == "words" or (
+        old.kind == "pace" and new.value is not None and not any(map(str.isdigit, old.words[:1]))
+    )
 
 
 def _agree(old: tuple[str, ...], new: tuple[str, ...]) -> bool:

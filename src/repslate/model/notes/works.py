@@ -12,6 +12,7 @@ from repslate.model.tokens import Kind
 
 _LARGEST_EFFORT = 10  # both scales end there
 _SHORTEST_POOL = 200  # m; from there on a multiple of 25 in front of a stroke is a length nobody writes the unit of
+_FEW = 5  # "3x" behind a name may be sets; what is more is repetitions
 _BEFORE_WORK = listed("goes before work") | {"x", "×", "~"}
 _WORKS = frozenset({"s", "m", "cal", "breath", "step", "rep"})
 
@@ -47,7 +48,7 @@ def two_levels(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "24/18 cal", "400/320 m Ski" and "24/18 Ski Calories": two levels of work, of which each picks one."""
     found = typed.figures(at, "/")
     if found and len(found.values) == 2 and found.values[0] > found.values[1] and not given.has_work:
-        if found.unit in ("cal", "m", "s"):
+        if found.unit in ("cal", "m", "s") and not typed[found.end].is_times:
             return Found(found.end, {"two_levels": (found.unit, found.values)})
         if not found.unit and at == 0 and typed[found.end].kind is Kind.WORD and typed.sees(typed.end - 1, "cal"):
             return Found(found.end, {"two_levels": ("cal", found.values)})
@@ -64,7 +65,7 @@ def amounts(typed: Typed, at: int, given: Dose) -> Found | None:
         amount = typed.amount(bound)
         is_time = amount and amount.unit == "s"
         return Found(amount.end, {"seconds": Range(Decimal(0), amount.high)}) if amount and is_time else None
-    if found := _held_for(typed, at):
+    if found := _held_for(typed, at) or _listed(typed, at):
         return found
     amount = typed.amount(at)
     work = work_fields(amount) if amount and amount.unit in _WORKS else None
@@ -76,6 +77,13 @@ def amounts(typed: Typed, at: int, given: Dose) -> Found | None:
         return _more_work(typed, begin, amount, work, given)
     end = amount.end
     return Found(end + (begin == at and typed[end].is_times and typed[end + 1].kind is Kind.WORD), work)
+
+
+def _listed(typed: Typed, at: int) -> Found | None:
+    """Carry "250-500-750 m" whole: lengths or times, one for each set."""
+    some = typed.figures(at, "-/")
+    is_carried = some and len(some.ranges) > 2 and some.unit not in ("", "rep")
+    return Found(some.end, {"words": [typed.typed(at, some.end)]}) if some and is_carried else None
 
 
 def _held_for(typed: Typed, at: int) -> Found | None:
@@ -101,6 +109,9 @@ def _more_work(typed: Typed, begin: int, amount: Amount, work: Fields, given: Do
     is_next = typed[begin - 1].text in (",", ";", "+") or typed[begin - 1].word == "then"
     if is_next and getattr(given, key) not in (None, ()) and given.load:
         return Found(amount.end, work, may_begin=True)
+    is_max_in = given.is_max and (amount.is_clock or typed[begin].word == "in" or typed[begin - 1].word == "in")
+    if key == "seconds" and given.seconds is None and is_max_in:
+        return Found(amount.end, {**work, "adds": True})
     if key == "breaths" and given.breaths is None:
         return Found(amount.end, {**work, "adds": True})
     is_held = not given.reps and given.seconds and given.seconds.high <= LONGEST_HOLD
@@ -116,18 +127,25 @@ def sides(typed: Typed, at: int, given: Dose) -> Found | None:
     if end := typed.sees(at, "eachside"):
         is_sign = len(typed.typed(at, end)) <= 2 and not given.sets  # "/s" and "ea" behind a figure only
         is_read = given.has_work or (end > at + 1 and not is_sign)
-        return Found(end + typed[end].is_times, {"per_side": True}) if is_read else None
+        return Found(_behind_times(typed, end), {"per_side": True}) if is_read else None
     if given.has_work and typed[at].word == "e" and typed[at].glued and typed[at - 1].is_number:
         return Found(at + 1, {"per_side": True})
     if given.has_work and typed[at].word in ("each", "ea") and typed[at + 1].word not in listed("counted by each"):
-        return Found(at + 1 + typed[at + 1].is_times, {"per_side": True})
+        return Found(_behind_times(typed, at + 1), {"per_side": True})
     amount = typed.amount(at)
     end = typed.sees(amount.end, "eachside") if amount and amount.unit in ("", "rep") else 0
+    if amount and not end and not amount.unit and typed[amount.end].word == "each" and typed[amount.end + 1].is_times:
+        end = amount.end + 1  # "10 each x3"
     if amount is None or not end:
         return None
     if len(given.reps) == 1 and given.reps[0].low == 2 * amount.low:
         return Found(end, {"sided_reps": (amount.figures,), "per_side": True})
-    return Found(end + typed[end].is_times, {"reps": (amount.figures,), "per_side": True})
+    return Found(_behind_times(typed, end), {"reps": (amount.figures,), "per_side": True})
+
+
+def _behind_times(typed: Typed, at: int) -> int:
+    """Return the piece behind a times sign that joins a word; one before a figure is left, for it multiplies."""
+    return at + (typed[at].is_times and not typed[at + 1].is_number)
 
 
 def worded(typed: Typed, at: int, given: Dose) -> Found | None:
@@ -152,8 +170,12 @@ def _times_in_words(typed: Typed, at: int, given: Dose) -> Found | None:
     end = typed.sees(at, "once")
     if not end or not given.has_work or given.sets is not None or typed[at].word == "once":
         return None
-    count = {"tw": 2, "th": 3, "3": 3, "fo": 4}[typed[at].word[:2]]
-    return Found(end, {"sets": exactly(count), "adds": True})
+    return Found(end, {"sets": exactly(times_in_words(typed[at].word)), "adds": True})
+
+
+def times_in_words(word: str) -> int:
+    """Return how often "once", "twice", "thrice", "three times" and the like are, told by their first word."""
+    return {"on": 1, "tw": 2, "th": 3, "3": 3, "fo": 4}[word[:2]]
 
 
 def _last_set(typed: Typed, at: int, given: Dose) -> Found | None:
@@ -194,8 +216,14 @@ def unsigned(typed: Typed, at: int, given: Dose) -> Found | None:
         return found
     if given.has_work or amount.is_plural:
         return None
+    if typed[amount.end].word == "plus" and typed.number(amount.end + 1):
+        return Found(amount.end, {"words": [typed.typed(at, amount.end)]})  # "185 plus 1 band": a load
     is_role = bool(given.role) or (given.load is not None and given.load.kind == "words")
-    is_first = at == 0 or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
+    is_first = (
+        at == 0
+        or bool(given.sets and typed.sees(at - 1, "set") == at)
+        or (given.sets is not None and typed[at - 1].text in (",", ":", "-", "–"))
+    )
     if given.sets is not None and not is_first and not is_role:
         return None
     return _counted(typed, amount, is_first=is_first, is_role=is_role)
@@ -214,17 +242,34 @@ def _counted(typed: Typed, amount: Amount, *, is_first: bool, is_role: bool) -> 
     end, following, reps = amount.end, typed[amount.end], Fields(reps=(amount.figures,))
     is_joined = following.kind is Kind.FIGURE and typed[end + 1].is_dash and typed[end + 1].glued
     if is_first and (following.kind is Kind.WORD or is_joined) and not following.glued:
-        is_pool = amount.low >= _SHORTEST_POOL and amount.low % 25 == 0
+        is_pool = amount.low % 25 == 0 and (amount.low >= _SHORTEST_POOL or following.word in listed("strokes"))
         return Found(end, {"words": [typed.typed(amount.start, end)]} if is_pool else reps)
     if is_first and following.is_times and typed[end + 1].kind is Kind.WORD:
         return Found(end + 1, reps)
-    if is_role and (following.text in ("", "@", ",", "(") or following.word == "at"):
+    behind_sets = typed.sees(amount.start - 1, "set") == amount.start and following.text in ("", "@", ",", "(", ";")
+    behind_role = is_role and (following.text in ("", "@", ",", "(") or following.word == "at")
+    if behind_sets or behind_role:
         return Found(end, reps)
     if is_first and following.text == "":
         return None
+    return _sure(typed, amount, reps) or (Found(end, reps) if amount.start and _stands_behind(typed, amount) else None)
+
+
+def _sure(typed: Typed, amount: Amount, reps: Fields) -> Found | None:
+    """Read a figure whose place says that it counts: "1 every 90 s", "32x" at the end."""
+    end = amount.end
     if total := typed.sees(end, "total"):
         return Found(total, reps)
-    return Found(end, reps) if amount.start and _stands_behind(typed, amount) else None
+    if typed.sees(end, "every", "everyminute") and (
+        amount.start == 0 or typed[amount.start - 1].text in (":", ",", "-", "–")
+    ):
+        return Found(end, reps)
+    is_closed = typed[end].is_times and typed[end].glued and typed[end + 1].text in ("", ",", ";", ")")
+    if not is_closed or not amount.start:
+        return None
+    if amount.high > _FEW:
+        return Found(end + 1, reps)
+    return Found(end + 1, {"words": [typed.typed(amount.start, end + 1)]})  # "2x": sets or repetitions?
 
 
 def _stands_behind(typed: Typed, amount: Amount) -> bool:
