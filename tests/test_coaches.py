@@ -11,12 +11,12 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from typed_lines import labelled, verdict
 
 from repslate import api
 from repslate.model.notes.as_data import as_json
 from repslate.model.notes.plan import read_notes
 from repslate.source.finding import Severity
+from typed_lines import labelled, verdict
 
 COACHES = Path(__file__).parent / "cases" / "coaches"
 PLANS = Path(__file__).parent / "cases" / "notes" / "plans"

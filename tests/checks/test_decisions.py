@@ -198,7 +198,7 @@ CASES = [
     ("beginner-hazard", front("beginner", "3 × 3 @ 95 % TM, rest 3 min", "Back squat"), []),  # 85.5 % 1RM
     ("beginner-hazard", front("beginner", "3 × 3 @ 100 % TM, rest 3 min", "Back squat"), ["warning"]),
     ("beginner-hazard", front("beginner", "3 × 3 @ 5RM, rest 3 min", "Back squat"), []),  # 87 % 1RM
-    ("beginner-hazard", front("beginner", "3 × 3 @ 3RM, rest 3 min", "Back squat"), ["warning"]),  # 93 % 1RM
+    ("beginner-hazard", front("beginner", "3 × 3 @ 3RM, rest 3 min", "Back squat"), ["warning", "warning"]),  # 93 % 1RM
     # Far beyond what is filmed: common practice, no source.
     ("figure-absurd", STRAIGHT.format(line="2 × 500 cal, rest 2 min"), []),
     ("figure-absurd", STRAIGHT.format(line="2 × 501 cal, rest 2 min"), ["error"]),

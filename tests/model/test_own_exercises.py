@@ -75,7 +75,8 @@ def test_every_key_of_the_recipe_is_read() -> None:
     """What README in exercises/ says of the shipped files holds here too."""
     recipe = (FOLDER / "exercises" / "README.md").read_text("utf-8")
     rows = re.findall(r"^\| ([a-z, -]+) \|", recipe, re.MULTILINE)
-    assert {key for cells in rows for key in cells.split(", ")} - {"key", "---"} == set(keys(OwnExercise))
+    ours = {"key", "---", "metre-pace"}  # one's own rowing is counted in metres
+    assert {key for cells in rows for key in cells.split(", ")} - ours == set(keys(OwnExercise))
 
 
 # Whose names win.

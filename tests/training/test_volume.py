@@ -142,7 +142,7 @@ def test_what_is_a_set(text: str, sets: str) -> None:
         ("## Straight sets\n### Single-leg stand\n3 × 30 s\n", "mobility, balance or breathing"),
         ("## As many rounds as possible in 12 min\n### Push-up\n10 reps\n", "number of rounds not known"),
         ("## Every minute\n### Push-up\n10 reps\n", "number of sets not written"),
-        ("## Straight sets\n### Push-up\n3 x ten\n", "number of sets not written"),
+        ("## Straight sets\n### Push-up\n3 x many\n", "number of sets not written"),
         ("## Straight sets\n### Push-up\nJust do it.\n", "number of sets not written"),
         ("## Straight sets\n### Zwibbel lift\n3 × 5\n", "muscles not known"),
         ("## Straight sets\n### Zwibbel lift\n3 × 5\n\nMuscles: zwibbel\n", "muscles not known"),

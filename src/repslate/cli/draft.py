@@ -8,12 +8,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from repslate.api import WORKOUT, Drafted
+from repslate.cut.folder import FILMS
 from repslate.source.interrupt import held_back
 from repslate.source.new_file import place_new, room_beside
 from repslate.source.places import is_file, real
 from repslate.source.text import LARGEST, name_as_text
 
 _WRITTEN = (WORKOUT, "chapters.txt")
+_FILMS = frozenset(Path(name).suffix for name in FILMS)
 #: Stands for what is pasted on standard input.
 PASTED = Path("-")
 
@@ -23,6 +25,9 @@ def refusal(files: Sequence[Path], out: Path | None, *, as_json: bool) -> str | 
     missing = next((path for path in files if path != PASTED and not is_file(path)), None)
     if missing:
         return f"there is no file {missing}; give a plan as you noted it, or the subtitles of the finished cut"
+    film = next((path for path in files if path.suffix.lower() in _FILMS), None)
+    if film:
+        return f"{film} is a film; give a plan as you noted it, or the subtitles of the finished cut"
     if as_json:
         return None
     if out is None:

@@ -20,6 +20,8 @@ def begins_part(r: Reader, step: int, *, inside: bool) -> bool:
         return True
     if sees_named(r, step) or (not inside and sees_worded(r, step)):
         return True
+    if following.is_dash and r.ahead(step + 2).is_number:  # "2–3 rounds"
+        following = r.ahead(step + 3)
     if following.word in ("round", "rounds"):
         return token.is_number or token.word in NUMBER_WORDS
     if is_times(r, step):

@@ -9,14 +9,19 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from repslate.model.block_heading import BlockHeading, parse_heading
+from repslate.model.forms import noted
 from repslate.model.prescription import Prescription, parse
 from repslate.model.quantity import NUMBER_WORD
 from repslate.source.bounds import DOSE
 from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
+
+if TYPE_CHECKING:
+    from repslate.model.notes.blocks import TypedBlock
+    from repslate.model.notes.dose import TypedExercise
 
 #: Findings of a line that is understood and cannot be meant.
 WRONG = frozenset({"notation-contradiction", "notation-range"})
@@ -30,6 +35,10 @@ _OF_DOSE = re.compile(
     re.IGNORECASE,
 )
 _FIGURE = re.compile(r"[0-9]+")
+_TIMES_WORDS = re.compile(rf"(?i)\d\s*[x×*]\s*(?!max|amrap|amap|rep|{NUMBER_WORD}|[\d(:½¼¾])\S{{2}}")
+_LEAST_SHARE = (
+    30  # per cent of the one-repetition maximum; less is "10 % off" and the like (common practice, no source)
+)
 _NAME = "Exercise"  # stands for the one whose line is read
 _MANY_SETS = 20  # of one exercise nobody does so many (common practice, no source)
 _LONGEST = 80  # characters of a line that a message quotes
@@ -73,7 +82,8 @@ def habitual_doses(text: str, span: Span) -> tuple[list[Prescription], tuple[Fin
     typed = read_lines([f"{_NAME}:", text])
     doses = [parse(canonical(part), span)[0] for part in typed.parts]
     said = [dose for dose in doses if dose is not None and (dose.work is not None or dose.cluster)]
-    if len(said) < len(doses):
+    is_counted = any(dose.words and dose.sets is None and dose.load is None for dose in said)  # "3 cues"
+    if len(said) < len(doses) or _TIMES_WORDS.search(text) or (is_counted and len(said) == 1):
         return [], ()
     words = ", ".join(one for dose in said for one in dose.words)
     return said, (as_typed(words, span),) if words else ()
@@ -84,16 +94,18 @@ def _habitual(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]
     from repslate.model.notes.canonical import canonical
     from repslate.model.notes.lines import read_lines
 
+    if _TIMES_WORDS.search(text):
+        return None  # of "3 x many" the three may be anything
     typed = read_lines([text])
-    if len(typed.parts) > 1 or (typed.name and typed.parts[0].complex):
-        return None  # "8 back, 8 forward" are ways to go, not movements
+    if len(typed.parts) > 1 or _is_doubtful(typed, text):
+        return None
     (part,) = typed.parts
     if typed.name:
         part.words.insert(0, typed.name)
     if typed.label:
         part.words.insert(0, typed.label)
     said, _ = parse(canonical(part), span)
-    if said is None or not said.has_figures:
+    if said is None or not (said.work or said.sets or said.rest or said.tempo or said.effort):
         return None
     return said, (as_typed(", ".join(said.words), span),) if said.words else ()
 
@@ -108,7 +120,9 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     unread = [found for found in findings if found.severity is Severity.ERROR]
     if (heading and not unread) or contradicted:
         return heading, False, findings
-    if habitual := _habitual_heading(text):
+    is_slip = heading is None and bool(findings)
+    habitual = None if is_slip else _habitual_heading(text)
+    if habitual and (heading is None or habitual.letter == heading.letter):
         return habitual, bool(habitual.title), ()
     if heading is None:
         return None, False, findings
@@ -118,18 +132,38 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     return kept, True, (*notes, as_typed(", ".join(words), first.span, first.message, first.help))
 
 
+def _is_doubtful(typed: TypedExercise, text: str) -> bool:
+    """Tell whether figures were read that may be something else where no name can stand beside them."""
+    (part,) = typed.parts
+    is_counted = bool(part.reps) and part.sets is None and "rep" not in text.casefold()
+    if typed.name and (part.complex or is_counted):
+        return True  # "8 back, 8 forward" are ways to go, "8 down to 1" is a ladder
+    if part.drop_set and len(part.reps) > 1:
+        return True  # "10-10-10 drop set" is one set
+    load = part.load
+    return bool(load and load.kind == "percent_1rm" and load.value and load.value.low < _LEAST_SHARE)
+
+
 def _habitual_heading(text: str) -> BlockHeading | None:
     """Read a heading as coaches type it; None where it names no form, or a figure of it would be lost."""
     from repslate.model.notes.headings import read_heading
     from repslate.model.notes.workout_md import heading as canonical_heading
 
     typed = read_heading(text)
-    if typed is None or typed.inline or typed.form in ("", "straight"):
+    if typed is None or typed.inline or noted(typed.form).in_sets or not _names_form(text, typed):
         return None
     written = canonical_heading(typed)
     heading, _ = parse_heading(written, Span(""))
     lost = set(_FIGURE.findall(text)) - set(_FIGURE.findall(written))
     return None if lost or typed.words else heading
+
+
+def _names_form(text: str, typed: TypedBlock) -> bool:
+    """Tell whether a heading says how its block is done; rounds alone may be of anything under a name of its own."""
+    from repslate.model.notes.amounts import typed_line
+
+    line = typed_line(text)
+    return typed.form != "circuit" or bool(typed.work) or any(line.sees(at, "circuit") for at in range(line.end))
 
 
 def may_be_dose(line: str) -> bool:

@@ -48,7 +48,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         sets = exercise.prescription.sets
         if exercise.parts:
             continue  # its parts are done one after the other, each as often as it says
-        if sets is None or block.rounds is None or sets in (block.rounds, Range(1, 1), turns_of(block)):
+        once = Range(1, 1)  # "once through, 2 × 10": as often within the round
+        if sets is None or block.rounds in (None, once) or sets in (block.rounds, once, turns_of(block)):
             continue
         yield Finding(
             "rounds-differ",

@@ -38,7 +38,7 @@ def canonical(part: Dose) -> str:
 
 def _plain(words: str) -> str:
     """Return words without the quotes that would end them."""
-    return " ".join("".join("'" if sign in '"“”„' else sign for sign in words).split())
+    return " ".join("".join('"' if sign in "“”„" else sign for sign in words).split())
 
 
 def _reads(line: str) -> bool:
@@ -114,6 +114,8 @@ def _work(part: Dose) -> Iterator[tuple[str, str]]:
         yield f"{written}{sided} + {write_range(part.partials)} partials", f"+ {write_range(part.partials)} partials"
     else:
         yield written + sided, ""
+    if part.is_max and part.seconds and part.seconds.low:
+        yield "", f"in {_seconds(part.seconds)}"
     for unit in ("breaths", "steps") if part.reps else ():
         if figures := getattr(part, unit):
             yield "", write_range(figures, unit)
@@ -127,6 +129,8 @@ def _dose(part: Dose) -> str:
         return f"({' + '.join(map(str, part.complex))})"
     if part.myo and (mini := _minis(part)):
         return mini
+    if part.is_max and not part.reps:
+        return "max"
     if part.reps:
         return "/".join(write_range(reps) for reps in part.reps) + ("+" if part.open_last else "")
     measured = (
@@ -135,7 +139,7 @@ def _dose(part: Dose) -> str:
     written = [write_range(figures, unit) for figures, unit in measured if figures]
     if part.seconds and part.seconds.low:
         written.append(_seconds(part.seconds))
-    return written[0] if written else "max" if part.is_max else ""
+    return written[0] if written else ""
 
 
 def _minis(part: Dose) -> str:
