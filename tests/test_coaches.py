@@ -9,6 +9,7 @@ import json
 import re
 from collections import Counter
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -20,6 +21,7 @@ from typed_lines import labelled, verdict
 
 COACHES = Path(__file__).parent / "cases" / "coaches"
 PLANS = Path(__file__).parent / "cases" / "notes" / "plans"
+RIGHT, WRONG, RIGHT_ELSEWHERE = 0.89, 0.035, 0.7
 _LABELLED = re.compile(r"^(?:Cue|Easier|Harder|Caution)[^:]*: (.+)")
 _WORD = re.compile(r"[^\W_]+")
 
@@ -48,14 +50,11 @@ def test_lines_as_coaches_type_them_are_read_or_carried() -> None:
     assert said[False, "right"] / others >= RIGHT_ELSEWHERE
 
 
-RIGHT, WRONG, RIGHT_ELSEWHERE = 0.88, 0.055, 0.6
-
-
 @pytest.mark.parametrize("path", sorted(PLANS.glob("*.txt")), ids=lambda path: path.stem)
 def test_a_whole_plan_keeps_its_exercises(path: Path) -> None:
     """The label names the exercises; how many of them are found is written beside them."""
     label = json.loads(path.with_suffix(".json").read_text("utf-8"))
-    found = as_json(read_notes(path.read_text("utf-8")))
+    found: Any = as_json(read_notes(path.read_text("utf-8")))
     names = [_key(one["name"]) for block in found["blocks"] for one in block["exercises"] if one.get("name")]
     kept = [name for name in label["exercises"] if _key(name) in names]
     assert len(kept) >= label["found"], sorted(set(label["exercises"]) - set(kept))

@@ -24,9 +24,7 @@ LINES = [line for line in (CASES / "lines.txt").read_text("utf-8").splitlines() 
 
 
 READ = [
-    line.split("  →  ")
-    for line in (CASES / "read.txt").read_text("utf-8").splitlines()
-    if not line.startswith("# ")
+    line.split("  →  ") for line in (CASES / "read.txt").read_text("utf-8").splitlines() if not line.startswith("# ")
 ]
 
 
