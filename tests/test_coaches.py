@@ -21,7 +21,7 @@ from typed_lines import labelled, verdict
 
 COACHES = Path(__file__).parent / "cases" / "coaches"
 PLANS = Path(__file__).parent / "cases" / "notes" / "plans"
-RIGHT, WRONG, RIGHT_ELSEWHERE = 0.89, 0.035, 0.7
+RIGHT, WRONG, RIGHT_ELSEWHERE = 0.89, 0.04, 0.7
 _LABELLED = re.compile(r"^(?:Cue|Easier|Harder|Caution)[^:]*: (.+)")
 _WORD = re.compile(r"[^\W_]+")
 

@@ -40,6 +40,7 @@ _LEAST_SHARE = (
     30  # per cent of the one-repetition maximum; less is "10 % off" and the like (common practice, no source)
 )
 _NAME = "Exercise"  # stands for the one whose line is read
+_MOST_LOAD = 1000  # kilograms or pounds; more is a slip
 _MANY_SETS = 20  # of one exercise nobody does so many (common practice, no source)
 _LONGEST = 80  # characters of a line that a message quotes
 _ENOUGH = "write sets, work, load and rest in figures outside the quotes to have them counted"
@@ -71,7 +72,7 @@ def hosted(text: str, span: Span) -> tuple[Prescription, tuple[Finding, ...]]:
 def is_load_first(said: Prescription) -> bool:
     """Tell whether "60 x 8" was read as sixty sets: so many are none, the first figure is a load without its unit."""
     few = said.reps and max(reps.high for reps in said.reps) < _MANY_SETS
-    return bool(said.sets and said.load is None and said.sets.low >= _MANY_SETS and few)
+    return bool(said.sets and said.load is None and _MANY_SETS <= said.sets.low <= _MOST_LOAD and few)
 
 
 def habitual_doses(text: str, span: Span) -> tuple[list[Prescription], tuple[Finding, ...]]:

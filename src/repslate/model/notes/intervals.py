@@ -11,7 +11,6 @@ from repslate.model.tokens import Kind
 
 _BEFORE_REST = frozenset({"/", ",", ":", "+", "-", "–", "|", "×"})
 _BEFORE_COUNT = frozenset({",", "(", "–", "-", "×", "*"})
-_CLOCK = 5  # characters of "40:20"
 _SHORTEST = 10  # seconds of equal work and rest without a unit: "8/8" is of both sides
 
 
@@ -62,10 +61,10 @@ def _counted(typed: Typed, found: WorkAndRest, *, is_bare: bool) -> WorkAndRest 
 
 def clocked(typed: Typed, at: int) -> tuple[Figures, Figures] | None:
     """Read "40:20" as seconds of work and of rest; None where it may be a time."""
-    text = typed[at].text
-    if typed[at].kind is not Kind.CLOCK or len(text) != _CLOCK:
+    first, colon, second = typed[at].text.partition(":")
+    if typed[at].kind is not Kind.CLOCK or not colon or len(first) != 2 or len(second) != 2:
         return None
-    work, rest = int(text[:2]), int(text[3:])
+    work, rest = int(first), int(second)
     if not _SHORTEST <= rest <= work or work % 5 or rest % 5:
         return None
     return exactly(work), exactly(rest)
