@@ -80,11 +80,12 @@ class Dose:
 
 @dataclass(slots=True)
 class TypedExercise:
-    """An exercise as typed: its label and name, "" where none stands there, and its parts in turn."""
+    """An exercise as typed: its label and name, "" where none stands there, its parts in turn, and its lines."""
 
     label: str = ""
     name: str = ""
     parts: list[Dose] = field(default_factory=list)
+    typed: tuple[str, ...] = ()
 
 
 ONE = Range(Decimal(1), Decimal(1))

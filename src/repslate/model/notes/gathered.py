@@ -11,7 +11,7 @@ from repslate.model.notes.lines import is_said, read_lines
 from repslate.model.notes.lists import split_exercises
 from repslate.source.bounds import EXERCISES
 
-_GROUP = re.compile(r"([A-Za-z])\d{1,2}|(\d{1,2})[A-Za-z]")
+_GROUP = re.compile(r"([A-Za-z])\d{0,2}|(\d{1,2})[A-Za-z]")
 _BUY_IN = re.compile(r"(?i)buy[- ]?in")
 _ENDS_IN_BRACKETS = re.compile(r"(.*\S)\s*\(([^()]*)\)\s*")
 _BY_COUNT = {2: "superset", 3: "tri-set"}

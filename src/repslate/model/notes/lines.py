@@ -53,7 +53,7 @@ def read_lines(lines: list[str]) -> TypedExercise:
         walk.next_line()
         walk.read(strip_bullet(line))
     parts = walk.finished()
-    return TypedExercise(label, walk.name, parts)
+    return TypedExercise(label, walk.name, parts, tuple(line.strip() for line in lines))
 
 
 def strip_bullet(text: str) -> str:

@@ -5,6 +5,7 @@ Every line of the notes stands somewhere: read, as words in quotes, or in a rema
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
@@ -58,6 +59,8 @@ def _exercise(exercise: TypedExercise) -> Iterator[str]:
         if line := canonical(part):
             front = {"top": "Top set: ", "back-off": "Back-offs: ", "warm-up": "Warm-up sets: "}.get(part.role, "")
             yield (front if len(exercise.parts) > 1 else "") + line
+    if exercise.typed:
+        yield _remark("; ".join(exercise.typed))
     yield ""
 
 
@@ -71,6 +74,8 @@ def heading(block: TypedBlock) -> str:
         kind += f" {form.joint or 'for'} {_minutes(block.minutes)}"
     elif block.form in ("every-n", "every-minute") and block.rounds:
         kind += f" for {write_range(block.rounds)} rounds"
+    if re.fullmatch("[A-Za-z]", block.label) and _reads(f"{kind} {block.label.upper()}"):
+        kind += f" {block.label.upper()}"
     text = kind
     if _reads(f"{kind}: {_title(block)}") and _title(block):
         text = f"{kind}: {_title(block)}"
