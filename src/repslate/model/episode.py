@@ -18,6 +18,7 @@ from repslate.model.prescription import TRAINING_MAX, Prescription
 from repslate.model.quantity import Range
 from repslate.model.series import Series
 from repslate.source import fields
+from repslate.source.finding import Severity
 from repslate.source.mapping import Item
 from repslate.source.models import Kind, strict, wrong
 from repslate.source.places import leads_out
@@ -241,6 +242,9 @@ def _picture(says: str) -> Kind:
 _STILL = "a still for the page and for link previews, and what it shows"
 _DATES = "dates, `2026-04-14`"
 
+_GOALS = "`strength`, `hypertrophy`, `endurance`, `power`, `conditioning` or `mobility`"
+_LEVELS = "`beginner`, `intermediate` or `advanced`"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrontMatter:
@@ -259,9 +263,9 @@ class FrontMatter:
     published: Annotated[date | None, fields.day(_DATES)] = None
     goal: Annotated[
         Goal | None,
-        fields.choice("`strength`, `hypertrophy`, `endurance`, `power`, `conditioning` or `mobility`", Goal),
+        fields.choice(_GOALS, Goal, severity=Severity.WARNING),
     ] = None
-    level: Annotated[Level | None, fields.choice("`beginner`, `intermediate` or `advanced`", Level)] = None
+    level: Annotated[Level | None, fields.choice(_LEVELS, Level, severity=Severity.WARNING)] = None
     focus: Annotated[tuple[Words, ...], _words("the muscles it is about, `[glutes, hamstrings]`")] = ()
     equipment: Annotated[tuple[Words, ...], _words("what is needed, `[kettlebell, bench]`")] = ()
     video: Annotated[

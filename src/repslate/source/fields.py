@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 from urllib.parse import urlsplit
 
-from repslate.source.finding import Finding
+from repslate.source.finding import Finding, Severity
 from repslate.source.mapping import Item, Mapping, core_value
 from repslate.source.models import Kind, Refused, Schema, is_empty, kind, read_model, wrong
 from repslate.source.near import nearest
@@ -91,8 +91,8 @@ def whole(says: str, lowest: int, highest: int) -> Kind:
     return Kind(says, read, (bounds, {"type": "string", "pattern": "^\\+?[0-9]{1,18}$"}))
 
 
-def choice(says: str, options: Iterable[str]) -> Kind:
-    """Take one of some words, capitals aside; the value is the member of `options`."""
+def choice(says: str, options: Iterable[str], *, severity: Severity = Severity.ERROR) -> Kind:
+    """Take one of some words, capitals aside; the value is the member of `options`. Another word is of a severity."""
     known = {str(option): option for option in options}
 
     def read(item: Item) -> str:
@@ -102,7 +102,8 @@ def choice(says: str, options: Iterable[str]) -> Kind:
         guess = nearest(item.text, known) if item.text else None
         message = f"“{item.key}” is {described(item)}, expected one of: {', '.join(known)}"
         fix = f"did you mean “{item.key}: {guess}”?" if guess else f"type “{item.key}: {next(iter(known))}”"
-        raise wrong(item, message, fix if guess else fix + ", or another of these words")
+        help_ = fix if guess else fix + ", or another of these words"
+        raise Refused([Finding("wrong-value", severity, item.value_span, message, help_)])
 
     values = [core_value(word) for word in known]
     exact: list[object] = [
