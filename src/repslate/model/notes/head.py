@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from decimal import Decimal
 from itertools import chain
@@ -20,17 +21,22 @@ from repslate.model.tokens import Kind
 
 #: The forms by the words that name them, the most telling first.
 FORMS = {
-    "roundsfortime": "rounds-for-time", "fortime": "for-time", "amrapform": "amrap", "giantset": "giant-set",
-    "triset": "tri-set", "superset": "superset", "chipper": "chipper", "complexform": "complex", "ladder": "ladder",
+    "roundsfortime": "rounds-for-time", "chipper": "chipper", "fortime": "for-time", "amrapform": "amrap",
+    "giantset": "giant-set", "triset": "tri-set", "superset": "superset", "complexform": "complex", "ladder": "ladder",
     "partner": "partner", "warmup": "warm-up", "cooldown": "cool-down", "circuit": "circuit", "intervals": "intervals",
     "finisher": "finisher", "flow": "flow", "test": "test", "straight": "straight", "skill": "straight",
     "strength": "straight", "accessories": "straight", "quality": "circuit",
 }  # fmt: skip
 PHASES = frozenset({"warmup", "cooldown"})
 _BEGINS = frozenset({"skill", "strength", "accessories", "test", "finisher"})
+ROLES = PHASES | _BEGINS
 _EACH = frozenset({"complexform", "flow", "circuit", "superset", "triset", "giantset"})
 _EACH_FIELDS = frozenset({"reps", "breaths", "seconds", "per_side", "hold", "times", "adds"})
+#: What stands before the exercise of a minute, of one of two, or before the work and behind it.
+_AT_STATION = re.compile(r"(?i)(?:min(?:ute)?s?\s*\d+|odd|even|station\s*\d+)(?:\s+min\w*)?\s*(?:[:–—)-]|\s(?=\d))")
+_APART = re.compile(r"\s*[,;]\s+|\s*→\s*|\s+[/+&]\s+")
 _LONGEST_TITLE = 3  # pieces before "WU"
+_LONGEST_NAME = 4  # words of an exercise without figures
 _LONGEST_INLINE = 40  # words of exercises on the heading's own line
 _SHORTEST = 10  # seconds of a block
 _LONGEST_TEMPO = 5  # seconds; four figures up to it are a tempo, no scheme
@@ -55,7 +61,7 @@ class Head:
         """Read the whole heading, or up to the exercises on its line."""
         at = 0
         while at < self.typed.end and not self.found.inline:
-            if self._is_phase_with_exercise(at):
+            if self._is_phase_with_exercise(at) or self._begins_list(at):
                 self.found.inline = self.typed.text[self.typed[at].start :].strip()
             elif end := self._read(at):
                 at = end
@@ -75,13 +81,13 @@ class Head:
     def _leave(self, at: int) -> None:
         """Keep a word of the title, or part the words where a sign does."""
         piece = self.typed[at]
-        is_dash = piece.is_dash and not piece.glued
+        is_dash = (piece.is_dash and not piece.glued) or piece.text == "→"
         is_slash = piece.text == "/" and not self.typed[at + 1].glued and bool(self.typed.sees(at - 1, "round"))
         if not is_dash and not is_slash and piece.text not in (":", ",", ";", "·", "|", "(", ")"):
             self.free[-1].append(at)
             return
         rest = self.typed.text[piece.end :].strip() if is_dash or piece.text in (":", "/") else ""
-        is_titled = (piece.text == ":" and any(self.free)) or piece.text == "/"
+        is_titled = ((is_dash or piece.text == ":") and any(self.free)) or piece.text == "/"
         is_titled = is_titled and self.found.rounds is not None
         if rest and (is_titled or self._is_told()) and _is_inline(rest):
             self.found.inline = rest
@@ -95,9 +101,26 @@ class Head:
         """Tell whether behind "WU" or "CD" an exercise begins without a colon: "CD 200 m easy + 4 x 25 m scull"."""
         is_phase = len(self.forms) == 1 and self.forms[0] in (("warmup", 0), ("cooldown", 0)) and not any(self.free)
         amount = self.typed.amount(at) if is_phase and at == self._after_form else None
-        if not amount or amount.unit in ("s", "round", "set"):
+        if not amount or amount.unit in ("s", "round", "set") or rounds(self.typed, at, is_told=False):
             return False
         return bool(name_of(self.typed.text[self.typed[at].start :]))
+
+    def _begins_list(self, at: int) -> bool:
+        """Tell whether the exercises begin here without a sign: "3 rounds 10 squats, 5 push-ups", "EMOM 8 odd: …"."""
+        if not self._is_told() and self.found.rounds is None:
+            return False
+        rest = self.typed.text[self.typed[at].start :]
+        if _AT_STATION.match(rest):
+            return True
+        if at == self._after_form and self.forms[-1][0] == "fortime" and self.found.scheme:
+            names = _APART.split(rest)
+            return len(names) > 1 and not any(map(str.isdigit, rest)) and all(map(_is_short, names))
+        pieces = _APART.split(rest.strip(" ().")) if self.typed[at].is_number else []
+        while len(pieces) > 1 and details(pieces[-1]):
+            pieces.pop()
+        is_clocked = self.found.minutes is not None and self.typed[at - 1].text in (",", ";")
+        is_list = len(pieces) > 1 or (len(pieces) == 1 and is_clocked)
+        return is_list and all(_is_counted_exercise(typed_line(one)) for one in pieces)
 
     # ---- what may stand in a heading: each returns the piece behind it, 0 where it does not stand there
 
@@ -314,6 +337,10 @@ def _minutes(seconds: Figures) -> Figures:
     return Range(seconds.low / Decimal(60), seconds.high / Decimal(60))
 
 
+def _is_short(name: str) -> bool:
+    return 0 < len(name.split()) <= _LONGEST_NAME
+
+
 def _has_rest(typed: Typed) -> bool:
     found = work_and_rest(typed, 0)
     return found is not None and found.rest is not None
@@ -322,7 +349,7 @@ def _has_rest(typed: Typed) -> bool:
 def _is_counted_exercise(typed: Typed) -> bool:
     """Tell whether "50 sprawls for time, cap 6 min" stands there: a number of what no form is called."""
     amount = typed.amount(0)
-    if amount is None or (amount.unit not in ("m", "cal") and (amount.unit or not amount.is_single)):
+    if amount is None or (amount.unit not in ("m", "cal", "s", "rep") and (amount.unit or not amount.is_single)):
         return False
     following = typed[amount.end]
     is_name = following.kind is Kind.WORD and not following.is_times
@@ -332,7 +359,7 @@ def _is_counted_exercise(typed: Typed) -> bool:
 def _is_inline(rest: str) -> bool:
     """Tell whether what stands behind the colon is an exercise, not more of the heading."""
     typed = typed_line(rest.lstrip("("))
-    if typed.sees(0, "cap", *FORMS) or details(rest):
+    if typed.sees(0, "cap", *FORMS) or every(typed, 0, _WORKING) or details(rest):
         return False
     if _is_counted_exercise(typed):
         return len(rest.split()) <= _LONGEST_INLINE

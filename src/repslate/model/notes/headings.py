@@ -8,7 +8,7 @@ from itertools import chain, pairwise
 from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import Figures
-from repslate.model.notes.head import FORMS, IDLE, PHASES, Head
+from repslate.model.notes.head import FORMS, IDLE, PHASES, ROLES, Head
 from repslate.model.notes.lines import name_of, split_label, strip_bullet
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
@@ -17,6 +17,7 @@ _WEAK = frozenset(
     "skill strength accessories test flow quality intervals finisher partner ladder superset".split()
 )  # forms that stand in the names of exercises too
 _STATION = re.compile(r"(?i)(?:buy[- ]?in|cash[- ]?out|partner\s?\w|min\w*\s*\d+|odd.*|even.*|station.*)")
+_BOUGHT = re.compile(r"(?i)(?:buy[- ]?in|cash[- ]?out)")
 _ELLIPSIS = re.compile(r"((?:\d{1,3}\s*[-–/,]\s*){2,})(?:…|\.{2,}|etc\.?)\s*(?:[-–/,]?\s*(\d{1,3}))?")
 _SETS_OF = re.compile(r"(?i)sets of\s*:\s*$")
 _EDGES = " :–—-*."
@@ -29,13 +30,22 @@ _SHORTEST_BLOCK = 3  # minutes; a shorter time of intervals is the work of each
 def read_heading(text: str) -> TypedBlock | None:
     """Read a line as the heading of a block; None where it is none, or an exercise that only names a form."""
     label, text = split_label(strip_bullet(text.lstrip("#").strip().strip("*_")))
-    if _STATION.fullmatch(label):
-        return None
+    is_station = bool(_STATION.fullmatch(label))
     head = Head(text, typed_line(_without_dots(text)))
     head.walk()
     found = _Heading(head).block(label)
+    if is_station:
+        return _bought(found, label)
     if found and found.every and found.title and found.inline and not name_of(found.inline):
         return None  # "Jerk from rack, every 90 s: 1 @ 78 %"
+    return found
+
+
+def _bought(found: TypedBlock | None, label: str) -> TypedBlock | None:
+    """Return the block of "Cash-out: 3 rounds"; None where the label is that of one exercise."""
+    if found is None or found.inline or found.title or not found.rounds or not _BOUGHT.fullmatch(label):
+        return None
+    found.label, found.title = "", label
     return found
 
 
@@ -79,6 +89,7 @@ class _Heading:
         found.form = self._named_form() or self._told_form()
         if not found.form or self._is_exercise():
             return None
+        found.title = " ".join(filter(None, (self._role(), found.title)))
         self._settle()
         return found
 
@@ -97,6 +108,13 @@ class _Heading:
         if meanings[:1] == ["worked"]:
             return "circuit" if "circuit" in meanings else "intervals"
         return next((form for meaning, form in FORMS.items() if meaning in meanings), "")
+
+    def _role(self) -> str:
+        """Return the word in front that says what the block is there for, where another one names its form."""
+        meaning, at = self.head.forms[0] if len(self.head.forms) > 1 else ("", 0)
+        if meaning not in ROLES or FORMS.get(meaning) == self.found.form:
+            return ""
+        return self.typed.typed(at, self.typed.means(at)[meaning]).strip(_EDGES)
 
     def _told_form(self) -> str:
         """Return the form that figures tell without a name: a scheme, a cap, or rounds; "" for none."""

@@ -12,7 +12,7 @@ _AND = re.compile(r"\s+[&+]\s+|\s+and\s+")
 _PLUS = re.compile(r"\s+\+\s+")
 _ARROW = re.compile(r"\s*(?:→|->)\s*")
 _DASH = re.compile(r"\s+[–—-]\s+")
-_COUNTED = re.compile(r"\d+\s?(?:km|m|cal)?\s+\D")
+_COUNTED = re.compile(r"\d+\s?(?:km|m|cal|s|sec|min)?\s+[^\W\d_]")
 _TIMES_TITLE = re.compile(r"(?i)\s*x\s*(\d{1,2})\s*$")
 _FEWEST = 3  # pieces that dashes or arrows make a list of
 _LONGEST_TITLE = 6  # words
@@ -20,6 +20,9 @@ _LONGEST_TITLE = 6  # words
 _JOINED = frozenset(
     "superset tri-set giant-set for-time rounds-for-time amrap circuit complex chipper".split()
 )  # in the names of others "and" belongs to the name
+
+#: Forms in which "+" joins what is counted on both sides; in those by the clock it may stand inside one turn.
+_ROLES = frozenset({"warm-up", "cool-down", "finisher", "straight"})
 
 
 def split_exercises(text: str, form: str) -> list[str]:
@@ -30,6 +33,8 @@ def split_exercises(text: str, form: str) -> list[str]:
     pieces = _pieces(_APART, text)
     if len(pieces) < 2 and form in _JOINED:
         pieces = _pieces(_AND, text)
+    elif len(pieces) < 2 and form in _ROLES and all(map(_COUNTED.match, _PLUS.split(text))):
+        pieces = _PLUS.split(text)
     elif form == "complex":
         pieces = [one for piece in pieces for one in _PLUS.split(piece)]
     named = [bool(name_of(piece)) for piece in pieces]

@@ -52,6 +52,8 @@ _IN_BRACKETS = re.compile(r"[^()]*\((.*)\).*")
 _IN_ROUNDS = frozenset(
     {"intervals", "circuit", "for-time", "rounds-for-time", "amrap", "partner", "chipper", "complex"}
 )
+_ROLES = frozenset({"warm-up", "cool-down", "finisher"})
+_HOW = frozenset({"amrap", "every-minute", "every-n", "for-time", "rounds-for-time", "intervals", "ladder", "chipper"})
 
 
 def read_notes(text: str) -> list[TypedDay]:
@@ -232,6 +234,7 @@ class _Notes(Gathered):
             return False
         is_again, is_detail = self._is_again(heading), self._is_detail(heading)
         self._take_rounds(heading)
+        self._take_role(heading)
         self.close()
         block = self.block
         if block and is_again:
@@ -256,6 +259,18 @@ class _Notes(Gathered):
         self.day.blocks.remove(above)
         self.block = None
 
+    def _take_role(self, heading: TypedBlock) -> None:
+        """Name a heading after the line right above it that only says what the block is there for: "Finisher"."""
+        above = self.block
+        if above is None or above.form not in _ROLES or heading.form not in _HOW or not self.in_paragraph:
+            return
+        if above.exercises or self.rows or above.says_figures or above.words or self._is_detail(heading):
+            return
+        heading.title = " ".join(filter(None, (above.title or above.form.capitalize(), heading.title)))
+        heading.label = heading.label or above.label
+        self.day.blocks.remove(above)
+        self.block = None
+
     def _is_again(self, heading: TypedBlock) -> bool:
         """Tell whether intervals with a rest behind them stand there once more."""
         block = self.block
@@ -272,6 +287,8 @@ class _Notes(Gathered):
             return heading.cap is not None and heading.form == "for-time" and not heading.title
         if heading.inline or heading.form not in ("for-time", "circuit", "rounds-for-time"):
             return False
+        if block.form in _ROLES and heading.form == "circuit" and not heading.title:
+            return True
         return bool(heading.cap) or block.form in ("circuit", "partner", "straight") or not heading.says_figures
 
     def _named_part(self, line: Line) -> bool:

@@ -290,6 +290,8 @@ def _ended(typed: Typed, at: int) -> int:
     end = typed.sees(at, "between") or at
     if typed[at].word in ("after", "before"):
         end = at + 1
+        if len(typed[end].text) == 1 and typed[end + 1].is_number and typed[end + 1].glued:
+            return end + 2  # "after B2": the last of a superset, where its rest stands anyway
     if end > at:
         end += typed[end].word in listed("each of a row")
         end += typed[end].word in listed("each of a row")
