@@ -54,7 +54,7 @@ def workout_md(day: TypedDay, title: str) -> str:
 
 def _exercise(exercise: TypedExercise) -> Iterator[str]:
     name = _plain(exercise.name) or _plain(exercise.label) or "Exercise"
-    yield f"### {name}"
+    yield f"### {name[0].upper()}{name[1:]}"  # a heading; in a message nobody types capitals
     for part in exercise.parts:
         if line := canonical(part):
             front = {"top": "Top set: ", "back-off": "Back-offs: ", "warm-up": "Warm-up sets: "}.get(part.role, "")
