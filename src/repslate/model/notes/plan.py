@@ -11,10 +11,7 @@ from repslate.model.notes.gathered import PLAIN, Gathered, Rows, TypedDay
 from repslate.model.notes.head import details
 from repslate.model.notes.headings import read_heading
 from repslate.model.notes.items import bare_item
-from repslate.model.notes.lines import has_dose, read_lines, split_label, strip_bullet
-from repslate.model.notes.lists import dashed, in_turn, titled
-from repslate.model.notes.tables import Table, is_rule, table_head, table_row
-from repslate.model.notes.telling import (
+from repslate.model.notes.line_kinds import (
     LONGEST_NAME,
     Line,
     begins_dose,
@@ -30,6 +27,9 @@ from repslate.model.notes.telling import (
     says_between_rounds,
     talks,
 )  # fmt: skip
+from repslate.model.notes.lines import has_dose, read_lines, split_label, strip_bullet
+from repslate.model.notes.lists import dashed, in_turn, titled
+from repslate.model.notes.tables import Table, is_rule, table_head, table_row
 from repslate.source.bounds import DOSE, EXERCISES
 
 _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
