@@ -37,7 +37,7 @@ def _by(*begins: str) -> frozenset[str]:
 
 TIMES_SIGNS = _by("by", "x", "х", *TIMES)
 EVERY = Reader(every, _by("number", "e", "everyminute", "everyother", "every", "onclock"))
-REST = Reader(rest, _by("number", "rest", "no", "r", "intra", "upto", "/", "+", "#") | listed("joins a rest"))
+REST = Reader(rest, _by("number", "rest", "no", "zero", "r", "intra", "upto", "/", "+", "#") | listed("joins a rest"))
 READERS = (
     Reader(heavy_singles, _by("number")),
     Reader(bouts, _by("number")),

@@ -140,7 +140,7 @@ def _timed(typed: Typed, at: int, given: Dose, *, is_joined: bool) -> Found | No
 
 
 def _no_rest(typed: Typed, at: int, _given: Dose) -> Found | None:
-    end = typed.sees(at + 1, "rest") if typed[at].word == "no" else 0
+    end = typed.sees(at + 1, "rest") if typed[at].word in ("no", "zero") else 0
     return Found(end, {"rest": exactly(0)}) if end else None
 
 
