@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.measured import LENGTHS_OF, TIMES_OF, End, Measured
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
@@ -80,7 +81,7 @@ class Typed(Measured):
 
     def _amount(self, at: int, first: End) -> Amount:
         end = first.end
-        is_open = self.is_mark(end, "+") and self[end].glued and not self._is_figure(end + 1)
+        is_open = self.is_mark(end, "+") and self[end].glued and not self._adds(end + 1)
         if not is_open and (found := self._range(at, first)):
             return found
         low, unit = _converted(first, first.unit)
@@ -93,8 +94,10 @@ class Typed(Measured):
         end = first.end
         is_dashed = self[end].is_dash and (self[end].glued or not self[end + 1].glued)
         is_dashed = is_dashed or (self[end].is_dash and not first.unit and bool(self.sees(end + 2, *TIMES_OF)))
-        if is_dashed and not self[end].glued and self[at].kind is Kind.WORD and self[end + 1].is_number:
-            return None  # "series of five – 10 reps"
+        if is_dashed and not self[end].glued and self[end + 1].is_number:
+            is_numbering = self[at - 1].word in listed("numbered words") and not self[end + 1].glued
+            if self[at].kind is Kind.WORD or is_numbering:
+                return None  # "series of five – 10 reps", "Warrior 2 - 5 breaths"
         is_slashed = first.is_clock and self.is_mark(end, "/")
         separator = end + 1 if is_dashed else self.sees(end, "to") or (end + 1 if is_slashed else 0)
         second = self.ended(separator) if separator else None
@@ -112,6 +115,12 @@ class Typed(Measured):
         is_counted = self[at - 1].is_times or bool(at > 1 and self.sees(at - 2, "set"))
         is_load = second.unit in ("kg", "lb", "percent") and not first.unit
         return joined[1] > _WIDEST * joined[0] or (is_load and is_counted)
+
+    def _adds(self, at: int) -> bool:
+        """Tell whether behind "+" another figure of the same kind stands: "5+5", but not "5+ 52.5 kg"."""
+        following = self.ended(at) if self._is_figure(at) else None
+        is_load = following and not self[at].glued and following.unit in ("kg", "lb", "percent")
+        return self._is_figure(at) and not is_load
 
     def _is_figure(self, at: int) -> bool:
         return self[at].is_number or (self[at].text == ":" and self[at + 1].kind is Kind.FIGURE)

@@ -42,7 +42,7 @@ def _block(block: TypedBlock) -> dict[str, object]:
             "outer_sets": _pair(block.outer_sets),
             "minutes": _pair(block.minutes),
             "work_s": _pair(block.work),
-            "rest_s": _pair(block.rest),
+            "rest_s": _pair(block.rest or _rest_of_only(block)),
             "rest_between_rounds_s": _pair(block.rest_between_rounds),
             "every_s": None if block.every is None else _plain(block.every),
             "cap_minutes": None if block.cap is None else _plain(block.cap),
@@ -55,11 +55,21 @@ def _block(block: TypedBlock) -> dict[str, object]:
     }  # fmt: skip
 
 
+def _rest_of_only(block: TypedBlock) -> Figures | None:
+    """Return the rest of an exercise that is all of a round, which is that between rounds."""
+    if len(block.exercises) != 1 or not block.rounds or block.rest_between_rounds:
+        return None
+    return block.exercises[0].parts[-1].rest
+
+
 def _exercise(exercise: TypedExercise) -> dict[str, object]:
     parts = [_part(part) for part in exercise.parts]
-    head = {"name": exercise.name, "letter": exercise.label}
+    head: dict[str, object] = {"name": exercise.name, "letter": exercise.label}
     if len(parts) == 1:
         return _present(head | parts[0])
+    shared = exercise.parts[0].load
+    if shared is not None and all(part.load is shared for part in exercise.parts):  # typed once, for all parts
+        head["load"] = next(found for found in [part.pop("load") for part in parts])
     return _present(head | _whole(exercise.parts) | {"parts": parts})
 
 

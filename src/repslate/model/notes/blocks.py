@@ -8,6 +8,8 @@ from decimal import Decimal
 from repslate.model.notes.dose import Dose, Figures, TypedExercise, exactly
 from repslate.model.quantity import Range
 
+#: Forms of a block that nothing says how to do.
+PLAIN = ("", "straight")
 #: Forms whose exercises are done in turn, by letters, so that their number names them.
 TOGETHER = ("superset", "tri-set", "giant-set")
 
@@ -47,7 +49,12 @@ def settle_block(block: TypedBlock) -> None:
     if not any(shared):
         block.words += block.each.words
     _take_minutes(block)
+    _take_load(block)
     _find_scheme(block)
+    if block.form in PLAIN and len(block.exercises) > 1 and all(one.parts[0].breaths for one in block.exercises):
+        block.form = "flow"
+    if block.form == "circuit" and block.work and _lasts_whole_round(block):
+        block.work = None  # "5 x 5 min" above five exercises of a minute: the round, not each of them
     if block.every and block.minutes and block.rounds is None and len(block.exercises) == 1:
         count = block.minutes.low * 60 / block.every
         block.rounds = exactly(count) if count == count.to_integral() else None
@@ -63,8 +70,9 @@ def settle_block(block: TypedBlock) -> None:
 
 def _share(each: Dose, dose: Dose) -> bool:
     """Give an exercise the work that the heading says each has; tell whether it took any."""
-    is_sided = each.per_side and not dose.per_side
+    is_sided = (each.per_side and not dose.per_side) or (each.load is not None and dose.load is None)
     dose.per_side = dose.per_side or each.per_side
+    dose.load = dose.load or each.load
     if each.has_work and not dose.has_work:
         dose.reps, dose.seconds, dose.breaths = each.reps, each.seconds, each.breaths
         return True
@@ -77,6 +85,21 @@ def _take_minutes(block: TypedBlock) -> None:
     seconds = only.parts[0].seconds if only and not only.name else None
     if seconds and block.form in ("warm-up", "cool-down") and block.minutes is None:
         block.minutes = Range(seconds.low / 60, seconds.high / 60)
+
+
+def _take_load(block: TypedBlock) -> None:
+    """Give the load below a complex, which is done without setting it down, to all of it."""
+    first = [one.parts[0] for one in block.exercises]
+    if block.form == "complex" and len(first) > 1 and first[-1].load and not any(dose.load for dose in first[:-1]):
+        for dose in first:
+            dose.load = first[-1].load
+
+
+def _lasts_whole_round(block: TypedBlock) -> bool:
+    times = [one.parts[0].seconds for one in block.exercises]
+    known = [time for time in times if time is not None]
+    whole = block.work.low if block.work else None
+    return len(known) == len(times) and sum(time.low for time in known) == whole
 
 
 def _is_circuit(block: TypedBlock) -> bool:

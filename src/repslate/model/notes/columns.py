@@ -6,7 +6,8 @@ import re
 
 _GAP = re.compile(r"(?<=[^\s,;:–—-])\s{3,}(?=\S)")
 _WEEK = re.compile(r"(?i)^\s*(?:wk|week)\s*\d+\s*:?\s*")
-_SEPARATOR = re.compile(r"\s{3,}|\s*[\t|]\s*")
+_WORDS_APART = re.compile(r"(?<=[^\W\d_])\s{2}(?=[^\W\d_])")
+_SEPARATOR = re.compile(r"\s{3,}|\s*[\t|]\s*|\s*;\s*(?=[^;]*;)|(?<=;)\s*")
 _DOSE = re.compile(r"\d+\s*[x×]\s*\d")
 _ENDS_IN_DOSE = re.compile(r"\d+\s*[x×]\s*\d+\S*\s*$")
 _DOSES = re.compile(r"\d\s*[x×]\s*\d+\S*(?:\s+(?:s|sec|min|m))?(?=\s+\d+\s*[x×]|\s*$)")
@@ -37,8 +38,8 @@ def _before_doses(text: str) -> str:
 
 
 def _one_line(text: str, columns: list[str]) -> str:
-    if not re.search(r"[\t|]", text):
-        return _GAP.sub(", ", text)
+    if not re.search(r"[\t|]|;.*;", text):
+        return _WORDS_APART.sub(", ", _GAP.sub(", ", text))
     return _row(columns) if len(columns) > 2 else text
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from repslate.model.notes.blocks import TOGETHER, TypedBlock, settle_block
+from repslate.model.notes.blocks import PLAIN, TOGETHER, TypedBlock, settle_block
 from repslate.model.notes.head import details
 from repslate.model.notes.lines import is_said, read_lines
 from repslate.model.notes.lists import split_exercises
@@ -15,7 +15,6 @@ _GROUP = re.compile(r"([A-Za-z])\d{0,2}|(\d{1,2})[A-Za-z]")
 _BUY_IN = re.compile(r"(?i)buy[- ]?in")
 _ENDS_IN_BRACKETS = re.compile(r"(.*\S)\s*\(([^()]*)\)\s*")
 _BY_COUNT = {2: "superset", 3: "tri-set"}
-PLAIN = ("", "straight")
 
 
 @dataclass(slots=True)
@@ -97,6 +96,9 @@ class Gathered:
                 block.words.append(one)
             else:
                 self.take(number, one)
+        if block.form == "complex" and "+" in text and block.exercises[-1:] and block.exercises[-1].parts[0].per_side:
+            for exercise in block.exercises:  # 5 swings + 5 cleans + 5 presses /side
+                exercise.parts[0].per_side = True
 
     def take(self, number: int, text: str) -> None:
         """Take a line that is one exercise for itself."""
@@ -115,7 +117,7 @@ class Gathered:
         if block is None or _is_of_another(block, letter):
             block = TypedBlock(form="straight", label=letter)
             self.begin(block)
-        elif letter and not block.exercises and not block.label:
+        elif letter and not block.exercises and not block.label and not _is_numbering(block, exercise.label):
             block.label = letter
         if self.pending_superset:
             block.form, self.pending_superset = "superset", False
@@ -137,11 +139,19 @@ def _is_bought_in(block: TypedBlock) -> bool:
 
 def _is_of_another(block: TypedBlock, letter: str) -> bool:
     """Tell whether the letter of an exercise is not that of the block's others."""
-    if not letter or not block.exercises:
+    if not letter or not block.exercises or _is_numbering(block, letter):
         return False
     is_lettered = block.form == "straight" or block.form in TOGETHER
     is_next = is_lettered and letter_of(block.exercises[-1].label) != letter
     return is_next or (bool(block.label) and block.label != letter)
+
+
+def _is_numbering(block: TypedBlock, label: str) -> bool:
+    """Tell whether a), b), c) number the exercises below a heading that says how they are done."""
+    if len(label) != 1 or block.label or block.form in PLAIN:
+        return False
+    last = block.exercises[-1].label if block.exercises else chr(ord("a" if label.islower() else "A") - 1)
+    return len(last) == 1 and ord(label) == ord(last) + 1
 
 
 def _count_letters(block: TypedBlock) -> None:

@@ -14,6 +14,7 @@ from repslate.model.notes.intervals import clocked, work_and_rest
 from repslate.model.notes.items import EVERY, REST, TIMES_SIGNS, bare_item, item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of
+from repslate.model.notes.loads import load
 from repslate.model.notes.rests import every, rest
 from repslate.model.notes.rounds import rounds
 from repslate.model.quantity import Range
@@ -33,8 +34,12 @@ ROLES = PHASES | _BEGINS
 _EACH = frozenset({"complexform", "flow", "circuit", "superset", "triset", "giantset"})
 _EACH_FIELDS = frozenset({"reps", "breaths", "seconds", "per_side", "hold", "times", "adds"})
 #: What stands before the exercise of a minute, of one of two, or before the work and behind it.
-_AT_STATION = re.compile(r"(?i)(?:min(?:ute)?s?\s*\d+|odd|even|station\s*\d+)(?:\s+min\w*)?\s*(?:[:–—)-]|\s(?=\d))")
+_AT_STATION = re.compile(
+    r"(?i)(?:min(?:ute)?s?\s*\d+|\d(?:st|nd|rd|th)\s+min(?:ute)?|odd|even|station\s*\d+)(?:\s+min\w*)?"
+    r"\s*(?:[:–—)-]|\s(?=\d))"
+)
 _APART = re.compile(r"\s*[,;]\s+|\s*→\s*|\s+[/+&]\s+")
+_SHARED_LOADS = frozenset({"kg", "lb", "mass", "percent_1rm", "percent_tm", "fraction_bodyweight"})
 _LONGEST_TITLE = 3  # pieces before "WU"
 _LONGEST_NAME = 4  # words of an exercise without figures
 _LONGEST_INLINE = 40  # words of exercises on the heading's own line
@@ -55,7 +60,7 @@ class Head:
         self.found = TypedBlock()
         self.forms: list[tuple[str, int]] = []
         self.free: list[list[int]] = [[]]
-        self._after_form = 0
+        self._after_form = self._after_scheme = 0
 
     def walk(self) -> None:
         """Read the whole heading, or up to the exercises on its line."""
@@ -112,9 +117,12 @@ class Head:
         rest = self.typed.text[self.typed[at].start :]
         if _AT_STATION.match(rest):
             return True
-        if at == self._after_form and self.forms[-1][0] == "fortime" and self.found.scheme:
+        is_for_time = bool(self.forms) and self.forms[-1][0] == "fortime" and bool(self.found.scheme)
+        if is_for_time and at in (self._after_form, self._after_scheme):
             names = _APART.split(rest)
-            return len(names) > 1 and not any(map(str.isdigit, rest)) and all(map(_is_short, names))
+            return len(names) > 1 and all(map(_is_short, names)) and not typed_line(names[0]).amount(0)
+        if (scheme := self.typed.figures(at, "-")) and len(scheme.values) > 2 and not scheme.unit:
+            return False
         pieces = _APART.split(rest.strip(" ().")) if self.typed[at].is_number else []
         while len(pieces) > 1 and details(pieces[-1]):
             pieces.pop()
@@ -157,7 +165,8 @@ class Head:
     def _work_and_rest(self, at: int) -> int:
         """Take "40 s on / 20 s off" and how many times of it."""
         found = None if self.found.work else work_and_rest(self.typed, at)
-        if found is None or (any(self.free) and not self.forms and not found.is_named):
+        is_last = found and found.times and (found.end == self.typed.end or self.typed[found.end].text == ":")
+        if found is None or (any(self.free) and not self.forms and not found.is_named and not is_last):
             return 0
         self.found.work = found.work
         if found.rest is None:
@@ -169,7 +178,9 @@ class Head:
         self.forms.append(("worked", at))
         between = self.typed.sees(found.end, "between")
         behind = (self.typed.sees(between, "round", "set") or between) if between else 0
-        if behind:
+        if behind and self.typed.sees(between, "round"):
+            self.found.rest, self.found.rest_between_rounds = None, found.rest
+        elif behind:
             self.found.words.append(self.typed.typed(found.end, behind))
         return behind or found.end
 
@@ -221,6 +232,7 @@ class Head:
         end = self.typed.sees(found.end, "rep") or found.end
         while self.typed[end].text in ("…", "-", "/", ".", ","):
             end += 1
+        self._after_scheme = end
         return end
 
     def _people(self, at: int) -> int:
@@ -275,6 +287,8 @@ class Head:
             return False
         if not any(self.free) and not self.forms:
             return True
+        if meaning in ("finisher", "test") and self.typed[end].text == ":":
+            return True  # "Leg finisher: …"
         is_shouted = self.typed[at].text.isupper() and self.typed[end].text in (",", ":", "")
         if meaning in PHASES and is_shouted and len(list(chain(*self.free))) <= _LONGEST_TITLE:
             return True  # "Pre-lift WU, 2 rounds"
@@ -291,6 +305,9 @@ class Head:
         if amount.unit == "s":
             if amount.low < _SHORTEST:
                 return 0  # "(2s)" is of pairs
+            if self._is_of_each_turn(amount.end):
+                self.found.work = amount.figures
+                return amount.end + 1
             self.found.minutes = _minutes(amount.figures)
             return amount.end
         is_told = bool(self.forms) and self.forms[-1][0] in ("amrapform", "everyn")
@@ -298,6 +315,31 @@ class Head:
             return 0
         self.found.minutes = amount.figures
         return amount.end
+
+    def _load(self, at: int) -> int:
+        """Take a load that the whole block has: "AMRAP 10 min, 24 kg"; an effort stays words of the heading."""
+        found = load(self.typed, at, _IDLING) if self._is_told() or self.found.rounds else None
+        told = found.fields.get("load") if found else None
+        if not found or not told or self.found.each.load:
+            return 0
+        words = self.typed.typed(at, found.end)
+        if told.kind in _SHARED_LOADS:
+            self.found.each.load = told
+            self.found.each.words.append(words)
+        else:
+            self.found.words.append(words)
+        return found.end
+
+    def _mass(self, at: int) -> int:
+        """Take "24 kg" as the load of the block."""
+        amount = self.typed.amount(at)
+        return self._load(at) if amount and amount.unit in ("kg", "lb") else 0
+
+    def _is_of_each_turn(self, at: int) -> bool:
+        """Tell whether a time is of each of several people: "in pairs, 2 min each then swap"."""
+        is_shared = self.typed[at].word == "each" and self.typed[at + 1].text in ("", ",", ":", ")", "then")
+        is_in_turn = any(meaning in ("partner", "circuit", "intervals", "flow") for meaning, _ in self.forms)
+        return is_shared and self.found.work is None and is_in_turn
 
     def _each(self, at: int) -> int:
         """Take what every exercise of the block is done for: "5 each", "1 breath per pose"."""
@@ -327,8 +369,10 @@ _READERS: tuple[tuple[Callable[[Head, int], int], frozenset[str]], ...] = (
     (Head._scheme, _NUMBER),
     (Head._people, frozenset({"partner"})),
     (Head._rest, REST.begins),
-    (Head._rounds, _NUMBER | TIMES_SIGNS | {"once", "round"}),
+    (Head._rounds, _NUMBER | TIMES_SIGNS | {"once", "round"} | listed("again")),
     (Head._form, frozenset(FORMS)),
+    (Head._load, frozenset({"@"}) | listed("a pair of bells")),
+    (Head._mass, _NUMBER),
     (Head._minutes, _NUMBER | _BEFORE_MINUTES),
 )
 
@@ -356,10 +400,18 @@ def _is_counted_exercise(typed: Typed) -> bool:
     return is_name and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
 
 
+def _goes_on(typed: Typed) -> bool:
+    """Tell whether a scheme or a number of rounds stands at the beginning, which belongs to the heading."""
+    scheme = typed.figures(0, "-")
+    times = rounds(typed, 0, is_told=False)
+    is_scheme = scheme and len(scheme.values) > 2 and not scheme.unit
+    return bool(is_scheme or (times and typed[times.end].text in (",", "", "(", ";")))
+
+
 def _is_inline(rest: str) -> bool:
     """Tell whether what stands behind the colon is an exercise, not more of the heading."""
     typed = typed_line(rest.lstrip("("))
-    if typed.sees(0, "cap", *FORMS) or every(typed, 0, _WORKING) or details(rest):
+    if typed.sees(0, "cap", *FORMS) or every(typed, 0, _WORKING) or details(rest) or _goes_on(typed):
         return False
     if _is_counted_exercise(typed):
         return len(rest.split()) <= _LONGEST_INLINE

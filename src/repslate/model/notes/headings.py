@@ -9,6 +9,7 @@ from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.dose import Figures
 from repslate.model.notes.head import FORMS, IDLE, PHASES, ROLES, Head
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.lines import name_of, split_label, strip_bullet
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
@@ -16,11 +17,14 @@ from repslate.model.tokens import Kind
 _WEAK = frozenset(
     "skill strength accessories test flow quality intervals finisher partner ladder superset".split()
 )  # forms that stand in the names of exercises too
-_STATION = re.compile(r"(?i)(?:buy[- ]?in|cash[- ]?out|partner\s?\w|min\w*\s*\d+|odd.*|even.*|station.*)")
+_STATION = re.compile(
+    r"(?i)(?:buy[- ]?in|cash[- ]?out|partner\s?\w|min\w*\s*\d+|\d\w\w\s+min\w*|odd.*|even.*|station.*)"
+)
 _BOUGHT = re.compile(r"(?i)(?:buy[- ]?in|cash[- ]?out)")
 _ELLIPSIS = re.compile(r"((?:\d{1,3}\s*[-–/,]\s*){2,})(?:…|\.{2,}|etc\.?)\s*(?:[-–/,]?\s*(\d{1,3}))?")
+_UP_AND_DOWN = re.compile(r"(?<!\d)(\d{1,2})\s*(?:→|->)\s*(\d{1,2})\s*(?:→|->)\s*(\d{1,2})(?!\d)")
 _SETS_OF = re.compile(r"(?i)sets of\s*:\s*$")
-_EDGES = " :–—-*."
+_EDGES = ' :–—-*."“”„'
 _LONGEST = 12  # words of a heading
 _LONGEST_BEFORE = 3  # words before the form that a heading names
 _LONGEST_STEP = 60  # from the last figure before "…" to the one behind it
@@ -31,6 +35,8 @@ def read_heading(text: str) -> TypedBlock | None:
     """Read a line as the heading of a block; None where it is none, or an exercise that only names a form."""
     label, text = split_label(strip_bullet(text.lstrip("#").strip().strip("*_")))
     is_station = bool(_STATION.fullmatch(label))
+    if not label and (flow := _timed_flow(text)):
+        return flow
     head = Head(text, typed_line(_without_dots(text)))
     head.walk()
     found = _Heading(head).block(label)
@@ -39,6 +45,19 @@ def read_heading(text: str) -> TypedBlock | None:
     if found and found.every and found.title and found.inline and not name_of(found.inline):
         return None  # "Jerk from rack, every 90 s: 1 @ 78 %"
     return found
+
+
+def _timed_flow(text: str) -> TypedBlock | None:
+    """Read "8 mins: Moon salutations": a part of a class with its length in front."""
+    typed = typed_line(text)
+    amount = typed.amount(0)
+    if not amount or amount.unit != "s" or typed[amount.end].text != ":":
+        return None
+    rest = range(amount.end + 1, typed.end)
+    if any(typed[at].is_number for at in rest) or not any(typed[at].word in listed("of a flow") for at in rest):
+        return None
+    title = typed.typed(amount.end + 1, typed.end)
+    return TypedBlock("flow", title=title, minutes=_minutes(amount.figures), inline=title)
 
 
 def _bought(found: TypedBlock | None, label: str) -> TypedBlock | None:
@@ -51,6 +70,7 @@ def _bought(found: TypedBlock | None, label: str) -> TypedBlock | None:
 
 def _without_dots(text: str) -> str:
     """Write "10-9-8-…-1" out, so that it is a list like any other."""
+    text = _UP_AND_DOWN.sub(_written_out, text)
     found = _ELLIPSIS.search(text)
     if not found:
         return text
@@ -63,6 +83,16 @@ def _without_dots(text: str) -> str:
         return text
     listed = [*given, *range(given[-1] + step, last + (1 if step > 0 else -1), step)]
     return f"{text[: found.start()]}{'-'.join(map(str, listed))}{text[found.end() :]}"
+
+
+def _written_out(found: re.Match[str]) -> str:
+    """Write "1→10→1" as every count on the way up and down."""
+    first, top, last = (int(one) for one in found.groups())
+    if max(abs(top - first), abs(top - last)) > _LONGEST_STEP or top in (first, last):
+        return found[0]
+    up = range(first, top, 1 if top > first else -1)
+    down = range(top, last, 1 if last > top else -1)
+    return "-".join(map(str, [*up, *down, last]))
 
 
 class _Heading:
@@ -137,9 +167,10 @@ class _Heading:
         """Tell whether a title stands before the rounds: "Shoulder prep, 2 rounds: …"."""
         steps = range(self.typed.end)
         at = next((at for at in steps if self.typed.sees(at, "round", "through")), 0)
-        if not at or not self.loose or self.loose[0] >= at or self.found.minutes:
-            return False
         text = self.typed.text.lower()
+        is_timed = bool(self.found.minutes) and "repeat" not in text
+        if not at or not self.loose or self.loose[0] >= at or is_timed:
+            return False
         is_named = any(word in text for word in ("round", "rds", "through", "thru"))
         return is_named and not any(self.typed.sees(step, "eachside", "breath") for step in steps)
 
@@ -205,6 +236,10 @@ class _Heading:
         if last[0] > max(at for meaning, at in self.head.forms if meaning == "worked"):
             name = self.typed.typed(last[0], last[-1] + 1).strip(_EDGES)
             self.found.inline, self.found.title = name, self.found.title.removesuffix(name).strip(" :–—-")
+
+
+def _minutes(seconds: Figures) -> Figures:
+    return Range(seconds.low / 60, seconds.high / 60)
 
 
 def _seconds(minutes: Figures) -> Figures:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from repslate.model.notes.pieces import Piece, pieces
 
-LANGUAGES = ("en", "de", "fr", "es", "it", "pt", "sv")
+LANGUAGES = ("en", "de", "fr", "es", "it", "pt", "sv", "nl")
 #: One sign for each that keyboards and telephones make of it; as long as the text, so that places stay.
 _SIGNS = str.maketrans(
     dict.fromkeys("’ʼ‘′ʹ´`", "'") | dict.fromkeys("“”″„»«", '"') | dict.fromkeys("\t\u00a0\u202f", " ")

@@ -50,6 +50,17 @@ _ROUNDS_OF = re.compile(r"(?i)^\W*\d{1,2}\s+(?:rounds|rds)(?:\s+of)?\s*:?\s*$")
 _BETWEEN_ROUNDS = re.compile(
     r"(?i)\b(?:between|after|btw)\s+(?:each\s+|every\s+)?(?:rounds?|rds?|circuits?|supersets?)\b"
 )
+_EACH = re.compile(r"(?i)\b(?:each|of each|per (?:exercise|movement|pose))\s*(?:[,:;.)–—-]|$)")
+_COOL_DOWN = re.compile(r"(?i)\W*(?:cd|c/d|wd|cool[- ]?down|warm[- ]?down)\b\W*\w")
+_IN_BRACKETS = re.compile(r"\([^()]*\)")
+_FIRST_LABEL = re.compile(r"\s*A([.)])\s")
+_BUY_IN = re.compile(r"(?i)\W*buy[- ]?in\b.{0,60}[,;]\s")
+_BOUGHT = re.compile(r"(?i)[,;]\s+(?=cash[- ]?out\b|(?:\d+\s+(?:rounds?|rds)|amrap|emom)\b)")
+_GREETING = re.compile(r"(?i)^(?:hi|hiya|hello|hey|dear|morning|good morning|evening)\b[^\d:]{0,40}[,!]\W*$")
+_SIGN_OFF = re.compile(
+    r"(?i)^(?:all the best|best(?: wishes| regards)?|(?:kind|warm)(?:est)? (?:regards|wishes)|regards|cheers|thanks"
+    r"|yours|love|see you(?: soon)?)\s*[,!.]?$"
+)
 _CAP = re.compile(r"(?i)\bcap\b|\btc\b")
 
 
@@ -70,12 +81,16 @@ class Line:
 
 def lines_of(text: str) -> Iterator[Line]:
     """Yield the lines of a text without what messengers put in front; of those below the beginning is enough."""
-    lines = [_unlabelled(_CHAT.sub("", line) if "[" in line else line) for line in text.splitlines()]
-    begun = [line[:DOSE] for line in lines]
-    for number, line in enumerate(lines, 1):
+    lines = [
+        (number, one)
+        for number, line in enumerate(text.splitlines(), 1)
+        for one in _apart(_unlabelled(_CHAT.sub("", line) if "[" in line else line))
+    ]
+    begun = [line[:DOSE] for _, line in lines]
+    for at, (number, line) in enumerate(lines, 1):
         stripped = line.strip()
         is_quoted = stripped.count('"') == 2 and stripped.startswith('"')
-        yield Line(number, line, stripped.strip('"') if is_quoted else stripped, begun[number : number + 6])
+        yield Line(number, line, stripped.strip('"') if is_quoted else stripped, begun[at : at + 6])
 
 
 def _unlabelled(line: str) -> str:
@@ -83,6 +98,34 @@ def _unlabelled(line: str) -> str:
     if ":" not in line or len(line) > DOSE:
         return line
     return _LABELLED_LOAD.sub(r"\1@ ", _LABELLED.sub(r"\1\3 \2", line))
+
+
+def ends_in_cool_down(below: list[str]) -> bool:
+    """Tell whether the paragraph ends in a cool-down of one line: "CD 2 km jog"."""
+    for line in below:
+        if not line.strip():
+            return False
+        if _COOL_DOWN.match(line):
+            return True
+    return False
+
+
+def _apart(line: str) -> list[str]:
+    """Cut a line that holds several exercises by their labels: "A. Squat 3x5  B. RDL 3x8", "…, cash-out: 1 km row"."""
+    if len(line) > DOSE:
+        return [line]
+    if _BUY_IN.match(line):
+        return [piece.strip() for piece in _BOUGHT.split(line)]
+    first = _FIRST_LABEL.match(line)
+    if not first:
+        return [line]
+    found = [line]
+    for letter in "BCDEFGH":
+        before, sign, behind = found[-1].partition(f" {letter}{first[1]} ")
+        if not sign or not before.strip() or not behind.strip():
+            break
+        found[-1:] = [before.strip(), f"{letter}{first[1]} {behind.strip()}"]
+    return found
 
 
 def opens(text: str) -> bool:
@@ -119,8 +162,16 @@ def words_of(text: str) -> list[str]:
     return _WORD.findall(text.casefold().replace("’", "'"))
 
 
+def ends_letter(text: str) -> bool:
+    """Tell whether a line is what a letter ends with, behind which only names stand: "All the best,"."""
+    return bool(_SIGN_OFF.match(text))
+
+
 def talks(text: str) -> bool:
     """Tell whether a line talks to somebody."""
+    if _GREETING.match(text):
+        return True
+    text = _IN_BRACKETS.sub("", text)
     words = words_of(_ASIDE.sub("", text) if typed_line(text).amount(0) else text)
     said = listed("talk") & set(words)
     return bool(said) and len(words) >= (_SHORTEST_TALK if len(said) > 1 else 10)
@@ -131,6 +182,11 @@ def has_chain(text: str) -> bool:
     return bool(_CHAIN.search(text) or split_label(strip_bullet(text))[0])
 
 
+def says_each(text: str) -> bool:
+    """Tell whether a line says that its figures are of each exercise: "10 reps each"."""
+    return bool(_EACH.search(text))
+
+
 def names_file(text: str) -> bool:
     """Tell whether a first line is the title of the whole sheet: "Week 3 programme"."""
     return not listed("title of a sheet").isdisjoint(words_of(text))
@@ -138,14 +194,14 @@ def names_file(text: str) -> bool:
 
 def heads_names(text: str, below: list[str]) -> bool:
     """Tell whether a line with figures stands over indented names without any: "drills x2, 20 m"."""
-    if text.startswith(("-", "*", "•")) or split_label(text)[0] or len(below) < 2:
+    if text.startswith(("-", "*", "•")) or split_label(text)[0] or len(below) < 2 or not has_dose(text):
         return False
-    return all(map(_is_indented_name, below[:2])) and has_dose(text)
+    is_shared = bool(_EACH.search(text)) and all(map(_is_bare_name, below[:2]))
+    return is_shared or all(line.startswith((" ", "\t")) and _is_bare_name(line) for line in below[:2])
 
 
-def _is_indented_name(line: str) -> bool:
-    is_short = 0 < len(line.split()) <= _LONGEST_BELOW
-    return line.startswith((" ", "\t")) and is_short and not has_dose(strip_bullet(line))
+def _is_bare_name(line: str) -> bool:
+    return 0 < len(line.split()) <= _LONGEST_BELOW and not has_dose(strip_bullet(line))
 
 
 @lru_cache(maxsize=256)
@@ -153,9 +209,7 @@ def begins_dose(text: str) -> bool:
     """Tell whether a line begins with a figure or the name of a part, so that it may go on with the exercise above."""
     typed = typed_line(text)
     at = 0
-    while typed[at].word in listed("begins a dose"):
-        at += 1
-    while typed[at].text in _SIGNS or typed[at].is_times:
+    while typed[at].word in listed("begins a dose") or typed[at].text in _SIGNS or typed[at].is_times:
         at += 1
     if typed.sees(at, *_BEGIN) or _SET.match(text) or typed.amount(at):
         return True

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from repslate.model.notes.amounts import typed_line
 from repslate.model.notes.columns import first_column
-from repslate.model.notes.dose import TypedExercise
+from repslate.model.notes.dose import Dose, TypedExercise
 from repslate.model.notes.items import bare_item
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.settled import tidy
@@ -19,6 +19,7 @@ from repslate.model.notes.walk import WORK, Walk
 
 _BULLET = re.compile(r"^[\s>]*(?:(?:[-*•+▪●◦○·‣✓✔☑☐✅→–—,]|\[[ xX]?\])\s*(?=\S))*(?<![-–—*])|^\s*[-–—*•+]+\s+")
 _THEN = re.compile(r"(?i)^(?:then|and then|now|next)[,:]?\s+(?=\d|\w+\s+\w)")
+_STAY = re.compile(r"(?i)^(?:rest|relax|stay)\s+in\s+(?!between\b|the\b|an?\b|\d)")  # "Rest in child's pose (2 min)"
 _LEADER = re.compile(r"\s*(?:\.{3,}|(?:\. ){3,}|_{3,})\s*(?=\S)")
 _LABEL = re.compile(
     r"""\s*(?:
@@ -26,11 +27,14 @@ _LABEL = re.compile(
         \s?(?:\.(?!\d)|\)|:(?!\d)|\s?[-–—](?=\s))+\s*(?=[^\s\d]|\d)
     | \((?P<round>[A-Z]?\d{0,2}[a-z]?)\)\s+
     | (?P<bare>[A-H]\d{1,2}|\d{1,2}[A-F])\s+(?=[^\W\d])
-    | (?P<named>(?:min(?:ute)?\s*\d{1,2}(?:-\d{1,2}|\s*[,&/]\s*\d{1,2})*|(?:odd|even)(?:\s+min(?:ute)?s?)?
+    | (?P<named>(?:\d(?:st|nd|rd|th)\s+min(?:ute)?|min(?:ute)?\s*\d{1,2}(?:-\d{1,2}|\s*[,&/]\s*\d{1,2})*
+        |(?:odd|even)(?:\s+min(?:ute)?s?)?
         |partner\s?(?:\d|[ab]\b)|buy[-\s]?in|cash[-\s]?out|station\s?\d{1,2}|p\d)(?!\w))\s*[:.)–—-]*\s*
     )""",
     re.VERBOSE | re.IGNORECASE,
 )
+_FEWEST_WEEKS = 3
+_MOST_SETS = 14  # of one exercise in one day (common practice, no source)
 #: What makes a line a dose, if only one of these is read from it.
 _FIGURED = WORK | frozenset(
     "sets times parts rest intra_rest rest_metres every clock hold tempo drops mini_sets cluster effort sided_reps"
@@ -41,6 +45,7 @@ _FIGURED = WORK | frozenset(
 def read_lines(lines: list[str]) -> TypedExercise:
     """Read an exercise from the lines that belong to it, the first of which holds its name or a part."""
     label, text = split_label(strip_bullet(lines[0]))
+    text = _STAY.sub("", text)
     walk = Walk()
     is_name_alone = len(lines) > 1 and text.rstrip().endswith(":")
     if is_name_alone or (len(lines) > 1 and not has_figures(text)):
@@ -53,7 +58,17 @@ def read_lines(lines: list[str]) -> TypedExercise:
         walk.next_line()
         walk.read(strip_bullet(line))
     parts = walk.finished()
+    if _may_be_weeks(parts):
+        parts = [Dose(words=[line.strip() for line in (lines[1:] if walk.is_named else lines)])]
     return TypedExercise(label, walk.name, parts, tuple(line.strip() for line in lines))
+
+
+def _may_be_weeks(parts: list[Dose]) -> bool:
+    """Tell whether lines of sets may be of one week after the other, since nobody does all of them in one day."""
+    if len(parts) < _FEWEST_WEEKS or any(part.role or part.sets is None for part in parts):
+        return False
+    sets = [part.sets.low for part in parts if part.sets]
+    return min(sets) > 1 and sum(sets) > _MOST_SETS
 
 
 def strip_bullet(text: str) -> str:

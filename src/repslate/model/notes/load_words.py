@@ -10,6 +10,7 @@ from repslate.model.tokens import Kind
 Loaded = tuple[TypedLoad, int]
 _STOPS = frozenset(",;()·|")
 _HARDEST_ZONE = 7
+_SLOWEST_RATE = 16  # strokes a minute (common practice, no source)
 _MINUTE = 60  # seconds
 _IN = frozenset({"in", "at", "en", "em", "på", "a", "à"})  # in front of the time that a length is covered in
 
@@ -34,7 +35,7 @@ def _is_break(typed: Typed, at: int) -> bool:
 
 def load_words(typed: Typed, at: int, given: Dose) -> Loaded | None:
     """Read a load in words, in view of what is said before: "easy" behind work is a load, elsewhere part of a name."""
-    for reader in (_springs, _zone, _told_pace, _threshold, _word, _build_to, _heavy, _effort, _pace, _plates):
+    for reader in (_springs, _rate, _zone, _told_pace, _threshold, _build_to, _word, _heavy, _effort, _pace, _plates):
         if found := reader(typed, at, given):
             return found
     return None
@@ -49,7 +50,20 @@ def _springs(typed: Typed, at: int, given: Dose) -> Loaded | None:
     return (TypedLoad("words", words=typed.typed(at, end)), end) if end else None
 
 
-def _zone(typed: Typed, at: int, _given: Dose) -> Loaded | None:
+def _rate(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read "rate 28+", "rating 20" and "@ r18-20" behind work as a stroke rate."""
+    is_short = typed[at].word == "r" and typed[at - 1].text == "@" and typed[at + 1].glued
+    if not given.has_work or not (is_short or typed[at].word in ("rate", "rating")):
+        return None
+    rate = typed.amount(at + 1)
+    if rate is None or rate.unit not in ("", "spm") or not rate.low >= _SLOWEST_RATE:
+        return None
+    return TypedLoad("rate_spm", rate.figures, words=typed.typed(at, rate.end)), rate.end
+
+
+def _zone(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    if typed[at].word == "ut" and typed[at + 1].glued and typed[at + 1].text in ("1", "2") and given.has_work:
+        return TypedLoad("zone", words=typed.typed(at, at + 2)), at + 2  # utilisation, as rowers call it
     end = typed.sees(at + (typed[at].word in ("in", "at")), "zone")
     zone = typed.amount(end) if end else None
     return (
@@ -92,7 +106,10 @@ def _word(typed: Typed, at: int, given: Dose) -> Loaded | None:
     end = typed.sees(at, "emptybar")
     is_alone = end > at + 1 and typed[at - 1].text == "," and typed[end].text in (",", "")
     is_bar = (
-        is_alone or typed[end].is_times or typed[at - 1].text == "@" or (given.has_work and typed[at].word != "bar")
+        is_alone
+        or typed[end].is_times
+        or typed[at - 1].text == "@"
+        or (given.has_work and typed[at].word != "bar" and not _is_joined(typed, at - 1))
     )
     if end and is_bar and not (typed[at].word == "bar" and given.has_work):
         return TypedLoad("words", words="empty bar"), end
@@ -102,8 +119,15 @@ def _word(typed: Typed, at: int, given: Dose) -> Loaded | None:
         typed[at - 1].text in ("/", ".") and typed[at - 2].word == "w"
     )
     is_closed = typed[end].text in (",", "", ";") or typed[end].is_number
-    is_load = end and (given.has_work or given.sets or is_apart or (is_with and is_closed))
+    is_of_name = typed[at - 1].is_number and typed[end].kind is Kind.WORD  # "10 band pull aparts"
+    is_load = end and not is_of_name and (given.has_work or given.sets or is_apart or (is_with and is_closed))
     return (TypedLoad("band", words=typed.typed(at, end)), end) if is_load else None
+
+
+def _is_joined(typed: Typed, at: int) -> bool:
+    """Tell whether a word stands there that joins what follows to a name: "burpees over the bar"."""
+    is_unit = bool(typed.unit(at)[0]) or bool(typed.sees(at, "rep", "set", "eachside"))
+    return typed[at].kind is Kind.WORD and typed[at].word not in listed("goes before a load") and not is_unit
 
 
 def _build_to(typed: Typed, at: int, _given: Dose) -> Loaded | None:

@@ -6,6 +6,7 @@ from repslate.model.notes.amounts import Amount, Figures, Typed
 from repslate.model.notes.dose import Dose, Fields, Found, TypedLoad, exactly
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.load_words import behind_pace, in_words, load_words
+from repslate.model.notes.rests import BELLS
 from repslate.model.notes.shares import of_the_body, percent_of
 from repslate.model.tokens import DASHES, Kind
 
@@ -20,7 +21,8 @@ _LARGEST_EFFORT = 10  # of both scales; of a bare figure behind "@" up to it, lo
 LOADED = (
     frozenset("at upto bodyweight zone ahap adding emptybar band buildto heavy effortwords pace / + (".split())
     | frozenset(DASHES)
-    | frozenset({"in", "at", "en", "em", "på"})
+    | frozenset({"in", "at", "en", "em", "på", "half", "quarter", "rate", "rating", "r", "ut"})
+    | listed("a pair of bells")
     | _WITH.union(*_PEOPLE)
 )
 
@@ -31,6 +33,8 @@ def load(typed: Typed, at: int, given: Dose) -> Found | None:
     if found is None or (found[0].kind == "percent_1rm" and _is_slope(typed, at, found[1])):
         return None
     fields: Fields = {"load": found[0]}
+    if given.load and given.has_work and typed[at - 1].word == "then" and typed[found[1] + 1].is_times:
+        fields["part"] = True  # "…, then 140 kg 2x1"
     if found[0].by_set and given.sets is None:
         fields |= {"sets": exactly(len(found[0].by_set)), "adds": True}
     return Found(found[1], fields)
@@ -83,7 +87,7 @@ def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:
     if found is None:
         return None
     load, end = found
-    if load.kind == "mass":
+    if load.kind == "mass" and load.words != "each hand":
         is_two = load.two_levels and (given.has_work or at > 0) and load.two_levels[0] > load.two_levels[1]
         if not is_two or typed.unit(end)[0] in ("cal", "m", "km", "s"):
             return None
@@ -145,6 +149,8 @@ def _measured(typed: Typed, amount: Amount, given: Dose, *, words: str, is_sure:
         return _mass(typed, amount, words)
     if amount.unit == "percent":
         return percent_of(typed, end, TypedLoad("percent_1rm", amount.figures, words=words))
+    if _is_bell(typed, amount, given):
+        return TypedLoad("mass", amount.figures, words="each hand"), end
     if amount.unit in ("spm", "rpm"):
         return TypedLoad(f"rate_{amount.unit}", amount.figures), end
     rate = typed.sees(end, "rpm", "spm") if amount.unit == "" and amount.is_open else 0
@@ -152,6 +158,14 @@ def _measured(typed: Typed, amount: Amount, given: Dose, *, words: str, is_sure:
         kind = "rate_rpm" if typed.sees(end, "rpm") else "rate_spm"
         return TypedLoad(kind, amount.figures, words="or more"), rate
     return _bare_load(typed, amount, given, words) if is_sure else None
+
+
+def _is_bell(typed: Typed, amount: Amount, given: Dose) -> bool:
+    """Tell whether "24s" behind a comma is a pair of bells: no rest has a figure like that."""
+    is_plural = amount.unit == "s" and typed[amount.start + 1].word == "s" and typed[amount.start + 1].glued
+    is_apart = typed[amount.start - 1].text in (",", ";", "–", "-") and typed[amount.end].text in ("", ",", ";")
+    is_counted = bool(given.reps or given.steps or given.metres)
+    return is_plural and is_apart and is_counted and not given.load and amount.low in BELLS and bool(amount.low % 5)
 
 
 def _mass(typed: Typed, amount: Amount, words: str) -> Loaded:
@@ -174,11 +188,18 @@ def _bare_load(typed: Typed, amount: Amount, given: Dose, words: str) -> Loaded 
         return TypedLoad("mass", amount.figures, words="each hand"), end
     if amount.unit or not amount.is_single or given.seconds or given.metres:
         return None
+    return _bare_mass(typed, amount, words)
+
+
+def _bare_mass(typed: Typed, amount: Amount, words: str) -> Loaded | None:
+    end = amount.end
     if amount.is_plural or (typed[end].word == "s" and typed[end].glued):
         return TypedLoad("mass", amount.figures, words="each hand"), end + (not amount.is_plural)
     goes_on = typed[end].kind is Kind.WORD or typed[end].is_times or typed[end].text == ":"
-    if amount.low <= _LARGEST_EFFORT or goes_on:
+    if goes_on:
         return None
+    if amount.low <= _LARGEST_EFFORT:  # an effort or a mass, as the exercise tells
+        return (TypedLoad("rpe_or_mass", amount.figures), end) if typed[amount.start - 1].text == "@" else None
     return TypedLoad("mass", amount.figures, words=words), end
 
 
@@ -192,7 +213,9 @@ def _off_top(typed: Typed, at: int, *, is_sure: bool) -> Loaded | None:
 
 
 def _in_each_hand(typed: Typed, at: int) -> Loaded | None:
-    """Read "2 x 24 kg" and "16 + 16 kg": one in each hand."""
+    """Read "2 x 24 kg", "16 + 16 kg", "double 24s" and "pair of 16 kg": one in each hand."""
+    if typed[at].word in listed("a pair of bells"):
+        return _pair_of(typed, at + 1 + (typed[at + 1].word == "of"))
     count = typed.number(at)
     if count is None or count[2]:
         return None
@@ -202,6 +225,15 @@ def _in_each_hand(typed: Typed, at: int) -> Loaded | None:
     if not amount or amount.unit not in _MASS or not is_pair:
         return None
     return TypedLoad(amount.unit, amount.figures, words="each hand"), amount.end
+
+
+def _pair_of(typed: Typed, at: int) -> Loaded | None:
+    amount = typed.amount(at)
+    if amount is None or not amount.is_single:
+        return None
+    is_plural = amount.is_plural or (amount.unit == "s" and typed[at + 1].word == "s" and typed[at + 1].glued)
+    unit = amount.unit if amount.unit in _MASS else "mass" if is_plural else ""
+    return (TypedLoad(unit, amount.figures, words="each hand"), amount.end) if unit else None
 
 
 def _by_set(typed: Typed, at: int, *, is_sure: bool) -> Loaded | None:

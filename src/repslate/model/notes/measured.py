@@ -208,6 +208,8 @@ class Measured:
         if piece.kind is not Kind.FIGURE or len(piece.text) != 2 or not piece.text.isdecimal() or piece.text > "59":
             return None
         seconds = self.sees(at + 1, "s")
+        if seconds and self.sees(seconds, "off", "rest") and self[at - 3].is_times:
+            return None  # "3x2min 30s off": a rest of its own
         if not seconds and not (
             self[at + 1].text in ("", ",", ";", ")") or self.sees(at + 1, "between", "easybetween", "rest")
         ):

@@ -18,6 +18,7 @@ from repslate.model.tokens import Kind
 _MOST_SETS = 12  # more than that behind a pair is no number of sets
 _MOST_BOUTS = 40
 _LONGEST_BOUT = 4  # words of its name
+_FEWEST_LOADS = 59  # figures all above it that slashes join are loads or shares, no repetitions
 _MOST_OF_A_SIDE = 30  # "5/5" is of both sides; of more than that, nobody knows
 
 
@@ -113,11 +114,15 @@ def _reps_at(typed: Typed, at: int) -> tuple[Dose, int] | None:
 def listed_sets(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "12/10/8 reps", "5/5/5+", "12, 10, 8 reps", "1+1+1" where no "×" joins them."""
     found = typed.figures(at, "/") or _comma_list(typed, at, given)
+    if found and found.unit == "" and min(found.values) > _FEWEST_LOADS:
+        return None  # "80/85/90, 82/87/92 %"
     if found and found.unit in ("", "rep") and len(found.ranges) >= 3:
         end = typed.sees(found.end, "rep") or found.end
         return None if given.reps else Found(end, {**each_of(found), "adds": True})
-    if given.reps:
-        return None
+    return None if given.reps else _complex_or_sides(typed, at)
+
+
+def _complex_or_sides(typed: Typed, at: int) -> Found | None:
     found = typed.figures(at, "+") or dotted(typed, at)
     if found and found.unit == "":
         return Found(typed.sees(found.end, "rep") or found.end, {"complex": whole(found), "adds": True})
@@ -135,7 +140,18 @@ def _comma_list(typed: Typed, at: int, given: Dose) -> Figures | None:
     if found is None:
         return None
     is_named = found.unit == "rep" or typed.sees(found.end, "rep")
-    return found if is_named or (given.sets and given.sets.low == len(found.ranges)) else None
+    is_counted = given.sets and given.sets.low == len(found.ranges)
+    return found if is_named or is_counted or _is_set_by_set(typed, at, found) else None
+
+
+def _is_set_by_set(typed: Typed, at: int, found: Figures) -> bool:
+    """Tell whether bare figures with commas behind a name are of set after set: "Hack squat 12, 10, 8"."""
+    values = found.values
+    is_numbering = values == tuple(range(1, len(values) + 1))
+    is_whole = all(value == int(value) for value in values) and max(values) <= _MOST_OF_A_SIDE
+    is_behind = at > 0 and (typed[at - 1].kind is Kind.WORD or typed[at - 1].text in (":", "-", "–", "—"))
+    is_closed = typed[found.end].kind is not Kind.WORD and typed[found.end].text not in ("/", "%", "×", "*")
+    return len(values) > 2 and is_whole and is_behind and is_closed and not is_numbering and not found.unit
 
 
 def dotted(typed: Typed, at: int) -> Figures | None:

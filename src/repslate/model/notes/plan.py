@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 from repslate.model.notes.amounts import typed_line
-from repslate.model.notes.blocks import TypedBlock
+from repslate.model.notes.blocks import PLAIN, TypedBlock
 from repslate.model.notes.dose import exactly
-from repslate.model.notes.gathered import PLAIN, Gathered, Rows, TypedDay
+from repslate.model.notes.gathered import Gathered, Rows, TypedDay
 from repslate.model.notes.head import details
 from repslate.model.notes.headings import read_heading
 from repslate.model.notes.items import bare_item
@@ -16,6 +16,8 @@ from repslate.model.notes.line_kinds import (
     Line,
     begins_dose,
     begins_part,
+    ends_in_cool_down,
+    ends_letter,
     has_chain,
     heads_names,
     is_title,
@@ -25,10 +27,11 @@ from repslate.model.notes.line_kinds import (
     names_file,
     opens,
     says_between_rounds,
+    says_each,
     talks,
 )  # fmt: skip
 from repslate.model.notes.lines import has_dose, read_lines, split_label, strip_bullet
-from repslate.model.notes.lists import dashed, in_turn, titled
+from repslate.model.notes.lists import dashed, grouped, in_turn, paired, titled
 from repslate.model.notes.tables import Table, is_rule, table_head, table_row
 from repslate.source.bounds import DOSE, EXERCISES
 
@@ -70,10 +73,12 @@ class _Notes(Gathered):
     def __init__(self) -> None:
         super().__init__()
         self.table: Table | None = None
+        self.is_signed = False
         self._handlers = (
             self._too_long, self._phase_row, self._in_table, self._blank, self._marked, self._new_day, self._with,
-            self._rest_in_rounds, self._again, self._continued, self._headed, self._rest_line, self._named_part,
-            self._prose, self._in_turn, self._names_below, self._titled, self._dashed, self._exercise,
+            self._grouped, self._rest_in_rounds, self._again, self._continued, self._headed, self._rest_line,
+            self._named_part, self._prose, self._in_turn, self._names_below, self._titled, self._dashed, self._paired,
+            self._exercise,
         )  # fmt: skip
 
     def line(self, line: Line) -> None:
@@ -113,6 +118,10 @@ class _Notes(Gathered):
             self.close()
             return False
         row = table_row(line.raw, self.table)
+        if row and not row[0] and not has_dose(row[1]) and (read_heading(row[1]) or row[1].isupper()):
+            self.close()  # a row with nothing but the name of a block
+            self.begin(read_heading(row[1]) or TypedBlock("straight", title=row[1]))
+            return True
         if row is None and not is_rule(line.raw):
             self.table = None
             self.close()
@@ -170,6 +179,26 @@ class _Notes(Gathered):
         self.pending_superset = True
         if self.block:
             self.block.form = "superset"
+        return True
+
+    def _grouped(self, line: Line) -> bool:
+        """Take "5 x (2 min jog / 2 min walk)" as a block of its own."""
+        group = grouped(line.text)
+        if group is None:
+            return False
+        self.close()
+        form = "intervals" if group.is_timed else "circuit"
+        block = TypedBlock(form, title=group.title, rounds=exactly(group.rounds))
+        typed = typed_line(group.behind)
+        found = bare_item(typed, 0, True) if group.behind else None
+        if found and "rest" in found.fields and found.end == typed.end:
+            block.rest_between_rounds = found.fields["rest"]
+        elif group.behind:
+            block.words.append(group.behind)
+        self.begin(block)
+        for piece in group.pieces:
+            self.take(line.number, piece)
+        self.block = None
         return True
 
     # ---- lines that go on
@@ -245,6 +274,8 @@ class _Notes(Gathered):
         else:
             self.begin(heading)
             self.inline(heading, line.number, heading.inline)
+            if heading.form == "warm-up" and heading.inline and ends_in_cool_down(line.below):
+                self.block = None  # "WU 2 km jog", the work, "CD 2 km jog": each of its own line
         return True
 
     def _take_rounds(self, heading: TypedBlock) -> None:
@@ -307,6 +338,11 @@ class _Notes(Gathered):
         """Carry a line that talks to somebody, or names the file, and has no dose as exercises have."""
         if has_chain(line.text):
             return False
+        self.is_signed = (self.is_signed and not has_dose(line.text)) or ends_letter(line.text)
+        if self.is_signed:
+            self.close()
+            self.day.unread.append((line.number, line.text))
+            return True
         is_title = line.number == 1 and names_file(line.text)
         if not is_title and not talks(line.text):
             return False
@@ -331,8 +367,11 @@ class _Notes(Gathered):
         self.close()
         times = _TIMES_IN.search(line.text)
         head = read_lines([_TIMES_IN.sub("", line.text)])
-        rounds = exactly(int(times[1])) if times else head.parts[0].sets
-        self.begin(TypedBlock(form="straight", title=head.name, rounds=rounds, each=head.parts[0]))
+        each = head.parts[0]
+        each.per_side = each.per_side and not says_each(line.text)
+        rounds = exactly(int(times[1])) if times else each.sets
+        is_in_turn = each.sets is None and says_each(line.text)
+        self.begin(TypedBlock("circuit" if is_in_turn else "straight", title=head.name, rounds=rounds, each=each))
         return True
 
     def _titled(self, line: Line) -> bool:
@@ -347,6 +386,10 @@ class _Notes(Gathered):
     def _dashed(self, line: Line) -> bool:
         pieces = dashed(line.text)
         return bool(pieces) and self._listed(line, TypedBlock("chipper"), pieces)
+
+    def _paired(self, line: Line) -> bool:
+        pieces = paired(line.text)
+        return bool(pieces) and self._listed(line, TypedBlock("superset"), pieces)
 
     def _listed(self, line: Line, block: TypedBlock, pieces: list[str]) -> bool:
         """Begin a block with the exercises of one line."""

@@ -13,6 +13,7 @@ from repslate.model.notes.dose import (
     Fields,
     Found,
     TypedLoad,
+    exactly,
     work_fields,
 )
 from repslate.model.notes.factors import Factor, factor
@@ -153,8 +154,10 @@ def _single(typed: Typed, one: Factor, given: Dose) -> Found | None:
 
 def _counted(typed: Typed, one: Factor, amount: Amount, given: Dose) -> Found | None:
     if one.rep_max:
-        is_load = not given.load and given.has_work
-        return Found(one.end, {"load": TypedLoad("rep_max", amount.figures)}) if is_load else None
+        load: Fields = {"load": TypedLoad("rep_max", amount.figures)}
+        if not given.has_work and not given.load and amount.start and typed[one.end].text == "":
+            return Found(one.end, {**load, "reps": (amount.figures,)})  # "Snatch – 1RM"
+        return Found(one.end, load) if not given.load and given.has_work else None
     if amount.unit != "rep":
         return None
     sets = typed.sees(one.end, "in")
@@ -186,12 +189,22 @@ def _two(first: Factor, second: Factor) -> Fields | None:
         return _loaded(first, second)
     if second.load or (second.amount and massive(second.amount)):
         return _loaded(second, first)
+    if first.listed and second.amount and (fields := _by_set(first.listed, second.amount)):
+        return fields
     for read in (_of_one_set, _of_work):
         is_read, fields = read(first, second)
         if is_read:
             return fields
     sets = first.amount
     return _sets_of(first, sets, second) if sets else None
+
+
+def _by_set(found: Figures, reps: Amount) -> Fields | None:
+    """Read "65/70/75 % × 3": a load for each set, and the repetitions of all of them."""
+    load = levels(found) if found.unit and found.sign == "/" else None
+    if load is None or not load.by_set or reps.unit not in ("", "rep"):
+        return None
+    return {"load": load, "sets": exactly(len(load.by_set)), "reps": (reps.figures,)}
 
 
 def _of_one_set(first: Factor, second: Factor) -> tuple[bool, Fields | None]:
@@ -204,6 +217,8 @@ def _of_one_set(first: Factor, second: Factor) -> tuple[bool, Fields | None]:
             return True, {"complex": whole(first.listed), "sets": amount.figures}
         if first.per_side and first.amount:
             return True, {**(work_fields(first.amount) or {}), "sets": amount.figures}
+        if first.is_max and amount.high <= _MOST_SETS:
+            return True, {"is_max": True, "sets": amount.figures}
     return first.amount is None or first.per_side or first.is_max, None
 
 
@@ -272,9 +287,13 @@ def _work_of(one: Factor, sets: Amount) -> Fields | None:
 
 
 def _listed_work(found: Figures, sets: Amount) -> Fields | None:
-    """Decide what "3 × 12/10/8", "3 × 8/10", "3 × 5/5" and "4 × 2+2+2" say."""
-    if found.unit not in ("", "rep"):
-        return None
+    """Decide what "3 × 12/10/8", "3 × 8/10", "3 × 5/5", "4 × 2+2+2" and "4 × 750 m/250 m" say."""
+    if found.unit == "m" and found.sign == "/" and len(found.ranges) == 2:
+        return {"metres": found.ranges[0], "rest_metres": found.ranges[1]}
+    return _counted_list(found, sets) if found.unit in ("", "rep") else None
+
+
+def _counted_list(found: Figures, sets: Amount) -> Fields | None:
     if found.sign == "+":
         return {"complex": whole(found)}
     count, values, is_same = len(found.ranges), found.values, len(set(found.values)) == 1

@@ -5,17 +5,19 @@ from __future__ import annotations
 from decimal import Decimal
 
 from repslate.model.notes.amounts import Amount, Typed
-from repslate.model.notes.dose import Dose, Fields, Figures, Found, exactly
+from repslate.model.notes.dose import Dose, Fields, Figures, Found, TypedLoad, exactly
 from repslate.model.notes.lexicon import listed
 from repslate.model.quantity import Range
 from repslate.model.tokens import Kind
 
 _SECONDS = {"mom": 60, "m": 60, "s": 1, "min": 60}  # of "E2MOM", "E90s"
 _STROKE_RATES = range(16, 41)  # a minute, of rowing (common practice, no source)
+_SHORTEST_PACED = 120  # seconds of work
+_SHORTEST_WAY = 500  # metres
 _SHORTEST_REST = 10  # seconds of a rest that nothing names
 _LONGEST_BARE = 5  # "rest 2" may be of minutes; from six on it is of seconds
 #: What a pair of bells weighs; "20s" behind a dose may be one (common practice, no source).
-_BELLS = frozenset(map(Decimal, (8, 12, 14, 16, 18, 20, 22, 24, 26, 28, 32, 36, 40, 44, 48)))
+BELLS = frozenset(map(Decimal, (8, 12, 14, 16, 18, 20, 22, 24, 26, 28, 32, 36, 40, 44, 48)))
 _FOR = frozenset({"for", "x", "×", "of", "i", "durante", "pendant", "per", "por", "während"})
 _SHORT = frozenset({"p", "v", "r", "int"})  # too short to be a rest without a time
 
@@ -145,12 +147,21 @@ def _no_rest(typed: Typed, at: int, _given: Dose) -> Found | None:
 
 
 def _rate_or_rest(typed: Typed, at: int, given: Dose) -> Found | None:
-    """Carry "r24" behind a time or a length as words: a stroke rate or a rest."""
+    """Read "r24" behind a long time or length as a stroke rate; behind a short one it may be a rest."""
     is_short = typed[at].word == "r" and (given.seconds or given.metres) and typed[at + 1].glued
     rate = typed.amount(at + 1) if is_short else None
-    if rate and not rate.unit and _STROKE_RATES[0] - 1 < rate.low < _STROKE_RATES[-1] + 1:
-        return Found(rate.end, {"words": [typed.typed(at, rate.end)]})
-    return None
+    if not rate or rate.unit or not _STROKE_RATES[0] <= rate.low <= rate.high <= _STROKE_RATES[-1]:
+        return None
+    words = typed.typed(at, rate.end)
+    if is_paced(given):
+        return Found(rate.end, {"load": TypedLoad("rate_spm", rate.figures, words=words)})
+    return Found(rate.end, {"words": [words]})
+
+
+def is_paced(given: Dose) -> bool:
+    """Tell whether the work is long enough that people pace it."""
+    is_long = given.seconds is not None and given.seconds.low >= _SHORTEST_PACED
+    return is_long or (given.metres is not None and given.metres.low >= _SHORTEST_WAY)
 
 
 def _intra(typed: Typed, at: int, _given: Dose) -> Found | None:
@@ -278,7 +289,7 @@ def _unnamed(typed: Typed, amount: Amount, given: Dose) -> Found | None:
         return Found(end, _resting(_kind(amount, is_inside), amount.figures))
     is_whole = bool(given.sets and (given.reps or given.metres or given.calories or given.is_max or given.steps))
     is_apart = typed[start - 1].text in (",", ";", "|", "·", "–", "-")
-    is_bell = typed[start + 1].word == "s" and typed[start + 1].glued and amount.low in _BELLS and not given.load
+    is_bell = typed[start + 1].word == "s" and typed[start + 1].glued and amount.low in BELLS and not given.load
     is_last = typed[end].text in ("", ",")
     if is_whole and is_apart and is_last and not is_bell and amount.low >= _SHORTEST_REST:
         return Found(end, {"rest": amount.figures})

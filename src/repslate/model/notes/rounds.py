@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from repslate.model.notes.amounts import Amount, Typed
 from repslate.model.notes.dose import Figures, exactly
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.works import times_in_words
 from repslate.model.tokens import Kind
 
@@ -28,7 +29,7 @@ def rounds(typed: Typed, at: int, *, is_told: bool) -> Rounds | None:
     step = at + typed[at].is_times
     amount = typed.amount(step)
     if not amount:
-        return _named(typed, at) or _in_words(typed, at)
+        return _named(typed, at) or _in_words(typed, at) or _repeated(typed, at)
     found = _through(typed, amount) or _timed(typed, amount) or _for_time(typed, amount) or _called(typed, amount)
     return found or (_multiplied(typed, amount, is_joined=step > at) if is_told else None)
 
@@ -46,6 +47,20 @@ def _in_words(typed: Typed, at: int) -> Rounds | None:
     word = typed.sees(at, "once")
     end = typed.sees(word, "through") if word else 0
     return Rounds(exactly(times_in_words(typed[at].word)), end) if end else None
+
+
+def _repeated(typed: Typed, at: int) -> Rounds | None:
+    """Read "repeat each round three times" and "repeat x 4"."""
+    if typed[at].word not in listed("again"):
+        return None
+    end = at + 1
+    while typed[end].word in listed("what is repeated"):
+        end += 1
+    if word := typed.sees(end, "once"):
+        return Rounds(exactly(times_in_words(typed[end].word)), word)
+    amount = typed.amount(end + typed[end].is_times)
+    is_count = amount and (amount.unit == "rep" or (typed[end].is_times and not amount.unit))
+    return Rounds(amount.figures, amount.end) if amount and is_count else None
 
 
 def _through(typed: Typed, amount: Amount) -> Rounds | None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from repslate.model.notes.amounts import Typed
 from repslate.model.notes.dose import TypedLoad, exactly
 from repslate.model.quantity import Range
 
 _LARGEST_SHARE = 5  # times the body
+_SHARES = {"half": Decimal("0.5"), "quarter": Decimal("0.25"), "third": Decimal(1) / 3}
 _LONGEST_LIFT = 3  # words in the name of a lift
 _OF = (
     ("onerm", "percent_1rm"), ("tm", "percent_tm"), ("hrmax", "percent_hrmax"), ("ftp", "percent_ftp"),
@@ -64,6 +67,10 @@ def of_the_body(typed: Typed, at: int) -> tuple[TypedLoad, int] | None:
     """Read "bodyweight", "3/4 BW", "0.85 x bodyweight", "1.5xBW"."""
     if end := typed.sees(at, "bodyweight"):
         return TypedLoad("bodyweight"), end
+    if (share := _SHARES.get(typed[at].word)) and (
+        end := typed.sees(at + 1 + (typed[at + 1].word == "of"), "bodyweight")
+    ):
+        return TypedLoad("fraction_bodyweight", exactly(share)), end
     number = typed.number(at)
     if number is None or number[2]:
         return None

@@ -12,7 +12,7 @@ TWENTY_ONE: Fields = {"reps": (exactly(21),), "cluster": (7, 7, 7), "partials": 
 
 def technique(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read any way of doing a set."""
-    for reader in (twentyone, _myo, _rest_pause, _drops, _cluster, _partials, _ladder):
+    for reader in (twentyone, _thirds, _myo, _rest_pause, _drops, _cluster, _partials, _ladder):
         if found := reader(typed, at, given):
             return found
     return None
@@ -30,13 +30,57 @@ def twentyone(typed: Typed, at: int, _given: Dose) -> Found | None:
     return Found(end, TWENTY_ONE)
 
 
+def _thirds(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "7 bottom half, 7 top half, 7 full": repetitions of one part of the range after the other, one set."""
+    counts: list[int] = []
+    step = end = at
+    while (amount := typed.amount(step)) and amount.unit in ("", "rep") and amount.is_single:
+        behind = _part_of_range(typed, amount.end)
+        if not behind:
+            break
+        counts.append(int(amount.low))
+        step = end = behind
+        while typed[step].text in (",", "+", "/", ";") or typed[step].word in ("then", "and"):
+            step += 1
+    if len(counts) < 2 or given.reps:
+        return None
+    sets: Fields = {} if given.sets else {"sets": ONE}
+    return Found(end, {"cluster": tuple(counts), "reps": (exactly(sum(counts)),), "partials": True, **sets})
+
+
+def _part_of_range(typed: Typed, at: int) -> int:
+    """Return the piece behind "in the bottom half of the range" or "full reps"; 0 where none stands there."""
+    step = at
+    while typed[step].word in ("in", "the", "at", "from"):
+        step += 1
+    if typed[step].word == "full":
+        end = typed.sees(step + 1, "rep") or step + 1
+        return end + (typed[end].word in ("range", "rom"))
+    if typed[step].word not in listed("ends of the range") or typed[step + 1].word not in ("half", "third", "part"):
+        return 0
+    end = step + 2
+    return end + 3 if typed[end].word == "of" and typed[end + 2].word in ("range", "movement", "rep") else end
+
+
 def _mini_sets(typed: Typed, at: int) -> tuple[Fields, int]:
     """Read "4 x 4": so many short sets of so many; nothing and `at` where it does not stand there."""
     first = typed.amount(at)
-    second = typed.amount(first.end + 1) if first and not first.unit and typed[first.end].is_times else None
+    joint = _mini_joint(typed, first.end) if first and first.unit in ("", "set") else 0
+    second = typed.amount(joint) if joint else None
     if first and second and second.unit in ("", "rep"):
         return {"mini_sets": first.figures, "mini_reps": second.figures}, second.end
     return {}, at
+
+
+def _mini_joint(typed: Typed, at: int) -> int:
+    """Return the piece behind "×" or "mini sets of"; 0 where neither stands there."""
+    if typed[at].is_times:
+        return at + 1
+    if typed[at].word not in ("mini", "minis"):
+        return 0
+    end = at + 1 + typed[at + 1].is_dash
+    end = typed.sees(end, "set") or end
+    return end + 1 if typed[end].word == "of" else 0
 
 
 def _and_mini_sets(typed: Typed, at: int) -> tuple[Fields, int]:
@@ -59,6 +103,10 @@ def whole(found: Figures) -> tuple[int, ...]:
 
 
 def _myo(typed: Typed, at: int, given: Dose) -> Found | None:
+    count = typed.amount(at)
+    if count and not count.unit and count.is_single and not given.has_work and typed.sees(count.end, "myo"):
+        counted = _myo(typed, count.end, given)  # "1 myo-rep set: 15 then 4 mini sets of 4"
+        return counted and Found(counted.end, {**counted.fields, "sets": count.figures})
     end = typed.sees(at + typed.is_mark(at, "+"), "myo")
     if not end:
         return None
@@ -191,6 +239,8 @@ def _partials(typed: Typed, at: int, _given: Dose) -> Found | None:
 
 def _ladder(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read figures joined by dashes or behind "ladder" or "wave" as the repetitions of set after set."""
+    if waves := _waves(typed, at, given):
+        return waves
     end = typed.sees(at, "ladder", "wave")
     begin = (end + (typed[end].text in (":", "("))) if end else at
     found = typed.figures(begin, "-/," if end else "-")
@@ -201,6 +251,26 @@ def _ladder(typed: Typed, at: int, given: Dose) -> Found | None:
     if is_tempo or is_product:
         return None
     return Found(found.end + (typed.is_mark(found.end, ")") and begin > end), each_of(found))
+
+
+def _waves(typed: Typed, at: int, given: Dose) -> Found | None:
+    """Read "waves 3/2/1 x 2: 80/85/90, 82/87/92 %": the same repetitions again, with a load for each set."""
+    end = typed.sees(at, "wave")
+    reps = typed.figures(end + (typed[end].text == ":"), "/-") if end else None
+    times = typed.amount(reps.end + 1) if reps and typed[reps.end].is_times else None
+    if not reps or not times or times.unit or not times.is_single or given.has_work:
+        return None
+    loads: list[Figures] = []
+    step = times.end + (typed[times.end].text in (":", "@", ","))
+    while (found := typed.figures(step, "/")) and len(found.values) == len(reps.values):
+        loads.append(found)
+        step = found.end + (typed[found.end].text in (",", ";"))
+    unit = {"percent": "percent_1rm", "kg": "kg", "lb": "lb"}.get(loads[-1].unit) if loads else None
+    if len(loads) != times.low or unit is None:
+        return None
+    by_set = tuple(value for one in loads for value in one.values)
+    ranges = reps.ranges * len(loads)
+    return Found(loads[-1].end, {"reps": ranges, "sets": exactly(len(ranges)), "load": TypedLoad(unit, by_set=by_set)})
 
 
 def each_of(found: Figures) -> Fields:

@@ -31,6 +31,7 @@ class Walk:
         self.parts: list[Dose] = [Dose()]
         self.later: list[str] = []
         self._is_new_line = False
+        self._text = ""
 
     @property
     def dose(self) -> Dose:
@@ -43,6 +44,7 @@ class Walk:
 
     def read(self, text: str) -> None:
         """Read one line from left to right."""
+        self._text += f"{text}\n"
         typed = typed_line(text)
         at, run = 0, 0
         while at < typed.end:
@@ -122,6 +124,7 @@ class Walk:
             return
         if begins:
             is_warm_up = self.dose.role == "warm-up" and "role" not in new and not self._is_new_line
+            is_warm_up = is_warm_up and typed[at - 1].word not in ("then", "into")
             self.parts.append(Dose(role="warm-up") if is_warm_up else Dose())
         self._is_new_line = False
         self._put_told(new, is_listed=typed[at - 1].text == ",")
@@ -194,7 +197,7 @@ class Walk:
         self.dose.words += self.later
         whole_name, self.name = settle_all(self.name, self.parts)
         for part in self.parts:
-            settle(part, whole_name)
+            settle(part, whole_name, self._text)
         return [part for part in self.parts if part != Dose()] or [Dose()]
 
 

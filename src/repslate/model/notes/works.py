@@ -191,8 +191,9 @@ def _last_set(typed: Typed, at: int, given: Dose) -> Found | None:
 
 def _max_sets(typed: Typed, at: int, given: Dose) -> Found | None:
     """Read "max" behind sets, and "3 max sets"."""
-    if (end := typed.sees(at, "max")) and given.sets and not given.has_work:
-        return Found(end, {"is_max": True})
+    is_apart = given.seconds and typed[at - 1].text in ("-", "–", "—", ",", ":")  # "in 60 s – max"
+    if (end := typed.sees(at, "max")) and ((given.sets and not given.has_work) or (is_apart and end == typed.end)):
+        return Found(end, {"is_max": True, "adds": True})
     number = typed.number(at)
     end = typed.sees(number[1], "max") if number and not number[2] else 0
     behind = typed.sees(end, "set") if end else 0
@@ -264,6 +265,8 @@ def _sure(typed: Typed, amount: Amount, reps: Fields) -> Found | None:
         amount.start == 0 or typed[amount.start - 1].text in (":", ",", "-", "–")
     ):
         return Found(end, reps)
+    if typed[amount.start - 1].word == "accumulate" and typed[end].kind is not Kind.FIGURE:
+        return Found(end, reps)
     is_closed = typed[end].is_times and typed[end].glued and typed[end + 1].text in ("", ",", ";", ")")
     if not is_closed or not amount.start:
         return None
@@ -278,4 +281,6 @@ def _stands_behind(typed: Typed, amount: Amount) -> bool:
     if typed.is_mark(amount.start - 1, "(") and typed.is_mark(amount.end, ")"):
         return True
     is_apart = before.kind is Kind.WORD or before.text in (":", ",", "-", "–", "—")
-    return is_apart and following.text in ("", ",", "@", ".") and amount.high <= 100
+    is_in_words = typed[amount.start].kind is Kind.WORD and before.kind is Kind.WORD  # "Warrior two"
+    is_closed = following.text in ("", ",", "@", ".") or following.word in listed("directions")
+    return is_apart and is_closed and amount.high <= 100 and not is_in_words
