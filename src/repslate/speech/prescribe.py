@@ -43,6 +43,7 @@ _MANY_ROUNDS = 5  # more likely repetitions where nothing else is said to do
 _LONG_AFTER = 80  # words behind the work, where "two rounds" is of something else
 _SHORT_HOLD = 10  # seconds; of an exercise that is counted, less is a pause within a repetition (our choice)
 # Common practice, no source: how a rest from one exercise to the next is told from one after the round.
+_LONGEST_REST = 1200  # seconds; nobody rests longer, so that it was said of something else
 _LONG_REST = 60  # seconds, from which "off" is after the round
 _BETWEEN_EXERCISES = frozenset("off exercises exercise moves stations station change changeover swap".split())
 _AFTER_ROUND = frozenset("round rounds circuit circuits lap laps end through loop pair both trip trips".split())
@@ -212,9 +213,9 @@ class _Part:
 
     def _rests(self, chosen: list[HeardFigure]) -> tuple[Range[Fraction] | None, Range[Fraction] | None]:
         """Return the rest between exercises and that after the round, where they are said of the whole block."""
-        rests = with_field(self.own, "rest_s")
+        rests = _rests_of(self.own)
         if not rests and self.form.in_rounds:
-            rests = in_order(one for figures in self.each.values() for one in with_field(figures, "rest_s"))
+            rests = in_order(one for figures in self.each.values() for one in _rests_of(figures))
         if not rests or self.form.on_the_clock:
             return None, None
         between = [figure for figure in rests if self._is_between(figure, len(rests) > 1)]
@@ -276,7 +277,7 @@ class _Part:
             one.per_side and is_same_dose(one, chosen) for one in [*every, *chosen]
         )
         said = replace(said, per_side=per_side, tempo=self._tempo(subject, chosen))
-        rest = settled(with_field(figures, "rest_s"), self.heard)
+        rest = settled(_rests_of(figures), self.heard)
         if rest and not self.form.in_rounds and after is None:
             said = replace(said, rest=seconds_of(rest))
             chosen.append(rest)
@@ -379,6 +380,11 @@ class _Part:
                 yield "how many sets"
             if said.rest is None and after is None and (said.sets is None or said.sets.high > 1):
                 yield "the rest between sets"
+
+
+def _rests_of(figures: Iterable[HeardFigure]) -> list[HeardFigure]:
+    """Return the rests among figures that somebody may rest for."""
+    return [figure for figure in with_field(figures, "rest_s") if figure.high <= _LONGEST_REST]
 
 
 def _said(exercises: Iterable[DraftedExercise]) -> list[HeardFigure]:

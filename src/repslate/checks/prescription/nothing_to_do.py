@@ -20,6 +20,7 @@ from collections.abc import Iterator
 
 from repslate.checks.shared import called, place, prescribed
 from repslate.facts import Facts
+from repslate.model.prescription import WordedLoad
 from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
 
@@ -31,7 +32,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield exercises without sets and without work."""
     for block, exercise in prescribed(facts):
         said = done(block, exercise)
-        if said.sets is not None or said.work is not None or said.cluster or said.words:
+        is_in_words = bool(said.words) or isinstance(said.load, WordedLoad)  # "build to a heavy single"
+        if said.sets is not None or said.work is not None or said.cluster or is_in_words:
             continue
         if block.in_words and any(letter.isdigit() for letter in block.name):
             continue  # its heading may say it for all, as intervals do

@@ -1,6 +1,7 @@
 """Every working exercise says how often: sets of its own, or the rounds of its block.
 
-Why: without it the volume is unknown, to the reader and to every figure that is worked out from it.
+Why: without it the volume is unknown, to the reader and to every figure that is worked out from it. A list of what is
+    done once, as on a mat, needs none, and is published as it stands: what says no sets counts as one.
 Wrong:
     ## Straight sets
     ### Goblet squat
@@ -24,7 +25,7 @@ from repslate.model.episode import Block
 from repslate.model.sets import done, sets_of, turns_of
 from repslate.source.finding import Finding, Severity
 
-SEVERITY = Severity.ERROR
+SEVERITY = Severity.WARNING
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -46,7 +47,7 @@ def _in_block(block: Block) -> Iterator[Finding]:
             "sets-missing",
             SEVERITY,
             block.span,
-            f"{called(block)} does not say how many rounds, expected a number of rounds",
+            f"{called(block)} does not say how many rounds and counts as one, expected a number of rounds",
             f"write it into the heading: ## {block.name} · 3 rounds",
         )
         return
@@ -55,6 +56,6 @@ def _in_block(block: Block) -> Iterator[Finding]:
             "sets-missing",
             SEVERITY,
             place(exercise),
-            f"{called(exercise)} does not say how many sets, expected a number of sets",
+            f"{called(exercise)} does not say how many sets and counts as one, expected a number of sets",
             "put the sets before the reps, such as: 3 × 10–12",
         )

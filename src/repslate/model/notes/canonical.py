@@ -6,10 +6,11 @@ What is written is held against the strict reader piece by piece, so that it rea
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from repslate.model.notes.dose import Dose, TypedLoad
+from repslate.model.notes.dose import ONE, Dose, Figures, TypedLoad
 from repslate.model.prescription import parse
 from repslate.model.quantity import Range, write_number, write_range, write_seconds
 from repslate.source.finding import Severity
@@ -94,6 +95,9 @@ def _in_words(part: Dose) -> Iterator[tuple[str, str]]:
 
 
 def _work(part: Dose) -> Iterator[tuple[str, str]]:
+    if part.metres and len(part.reps) == 1:  # "2 x 8 x 30 m": sixteen times thirty metres
+        yield from _times_each(part, part.reps[0])
+        return
     sets = write_range(part.sets) if part.sets else ""
     dose = _dose(part)
     if not dose and part.two_levels:
@@ -119,6 +123,13 @@ def _work(part: Dose) -> Iterator[tuple[str, str]]:
     for unit in ("breaths", "steps") if part.reps else ():
         if figures := getattr(part, unit):
             yield "", write_range(figures, unit)
+
+
+def _times_each(part: Dose, reps: Figures) -> Iterator[tuple[str, str]]:
+    sets = part.sets or ONE
+    yield from _work(replace(part, reps=(), sets=Range(sets.low * reps.low, sets.high * reps.high)))
+    if part.sets:
+        yield "", f"{write_range(part.sets)} times {write_range(reps)}"
 
 
 def _dose(part: Dose) -> str:
@@ -181,6 +192,8 @@ def _mass(load: TypedLoad, figures: str) -> str:
 
 def _load_words(load: TypedLoad) -> str:
     """Return a load in words, for where the notation has none for it."""
+    if load.kind == "words":
+        return load.words
     unit = {"kg": " kg", "lb": " lb", "mass": "", "rate_spm": " strokes a minute", "rate_rpm": " rpm"}.get(load.kind)
     figures = _load_figures(load)
     if unit is None:

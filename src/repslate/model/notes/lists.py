@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from repslate.model.notes.amounts import typed_line
+from repslate.model.notes.dose import Figures
 from repslate.model.notes.head import details
+from repslate.model.notes.items import bare_item
 from repslate.model.notes.lines import has_dose, name_of, read_lines, strip_bullet
 
 _APART = re.compile(r"\s*[,;]\s+|\s*→\s*|\s+//?\s+")
@@ -104,6 +107,14 @@ def _is_work(piece: str) -> bool:
     dose = exercise.parts[0]
     has_unit = bool(dose.seconds or dose.metres or dose.calories)
     return len(exercise.parts) == 1 and not dose.sets and (has_unit or (bool(dose.reps) and bool(exercise.name)))
+
+
+def rest_of_all(text: str) -> Figures | None:
+    """Return the rest that ends a list, in seconds: "60 s rest all"; None for anything else."""
+    typed = typed_line(text)
+    found = bare_item(typed, 0, True)
+    is_whole = found and (found.end == typed.end or typed[found.end].word in ("all", "each", "throughout"))
+    return found.fields.get("rest") if found and is_whole else None
 
 
 def paired(text: str) -> list[str]:

@@ -45,16 +45,20 @@ def workout_md(day: TypedDay, title: str) -> str:
         lines += ["", f"## {heading(block)}", ""]
         lines += [_remark(words) for words in block.words]
         for exercise in block.exercises:
-            lines += _exercise(exercise)
+            lines += _exercise(exercise, block.work if block.rest is None and block.form != "intervals" else None)
     rest = [text for number, text in day.unread if number]
     if rest:
         lines += ["", "<!-- Not read as part of the plan:", *map(_safe, rest), "-->"]
     return "\n".join(lines).rstrip("\n") + "\n"
 
 
-def _exercise(exercise: TypedExercise) -> Iterator[str]:
+def _exercise(exercise: TypedExercise, work: Range[Decimal] | None) -> Iterator[str]:
+    """Write an exercise; `work` is the time in seconds that the heading gives to each."""
     name = _plain(exercise.name) or _plain(exercise.label) or "Exercise"
     yield f"### {name[0].upper()}{name[1:]}"  # a heading; in a message nobody types capitals
+    first = exercise.parts[0]
+    if work and not first.has_work and not first.sets:
+        yield _seconds(work)
     for part in exercise.parts:
         if line := canonical(part):
             front = {"top": "Top set: ", "back-off": "Back-offs: ", "warm-up": "Warm-up sets: "}.get(part.role, "")
