@@ -233,6 +233,10 @@ def show(
         Path | None,
         typer.Option(metavar="FILE", help="Write the editor's page there, whatever errors there are.", dir_okay=False),
     ] = None,
+    plan: Annotated[
+        bool,
+        typer.Option("--plan", help="Print the whole workout.md in the canonical notation, as it would be read again."),
+    ] = False,
     format_: As = None,
 ) -> None:
     """Show the workout as repslate understands it. What is wrong with it goes to standard error.
@@ -262,7 +266,11 @@ def show(
 
         typer.echo(to_json(seen_from_here(checked, episode), week=week))
         raise typer.Exit(failed)
-    for line in shown.listing(checked.value, week) if checked.value else ():
+    if plan and checked.value:
+        from repslate.model.written_plan import write_plan
+
+        typer.echo(write_plan(checked.value.episode), nl=False)
+    for line in shown.listing(checked.value, week) if checked.value and not plan else ():
         typer.echo(report.visible(line))
     for finding in checked.findings if failed else ():
         typer.echo(report.line(finding, episode), err=True)

@@ -124,7 +124,7 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     is_slip = heading is None and bool(findings)
     habitual = None if is_slip else _habitual_heading(text)
     if habitual and (heading is None or habitual.letter == heading.letter):
-        return habitual, bool(habitual.title), ()
+        return habitual, any(map(str.isdigit, habitual.title)), ()
     if heading is None:
         return None, False, findings
     kept, words = _with_words(heading, text)

@@ -232,8 +232,8 @@ class _Heading:
 
     def _take_name(self) -> None:
         """Take the words behind work and rest as the exercise they are of: "10 x 30 s / 30 s bike"."""
-        last = [run for run in self.head.free if run][-1]
-        if last[0] > max(at for meaning, at in self.head.forms if meaning == "worked"):
+        last = next((run for run in reversed(self.head.free) if run), None)
+        if last and last[0] > max(at for meaning, at in self.head.forms if meaning == "worked"):
             name = self.typed.typed(last[0], last[-1] + 1).strip(_EDGES)
             self.found.inline, self.found.title = name, self.found.title.removesuffix(name).strip(" :–—-")
 

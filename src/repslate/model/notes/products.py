@@ -174,11 +174,19 @@ def _product(typed: Typed, factors: list[Factor], given: Dose) -> Found | None:
     if any(one.per_side for one in factors):
         fields["per_side"] = True
     load = fields.get("load")
-    if load and load.kind.startswith("percent"):
+    if load and load.kind == "percent_1rm" and _is_off(typed, factors[0]):
+        fields["load"] = replace(load, kind="percent_off_top")
+    elif load and load.kind.startswith("percent"):
         fields["load"], end = percent_of(typed, end, load)
     elif load and (behind := typed.sees(end, "eachhand")):
         fields["load"], end = replace(load, words=typed.typed(end, behind)), behind
     return Found(end, {"part": bool(given.load and load), **fields}, may_begin=True)
+
+
+def _is_off(typed: Typed, first: Factor) -> bool:
+    """Tell whether "-20 % x 8" stands there: so much less than the sets before."""
+    at = first.amount.start if first.amount else 0
+    return at > 0 and typed[at - 1].is_dash and typed[at].glued and not typed[at - 1].glued
 
 
 # ---- two figures
