@@ -33,7 +33,6 @@ from repslate.model.notes.line_kinds import (
 from repslate.model.notes.lines import has_dose, read_lines, split_label, strip_bullet
 from repslate.model.notes.lists import dashed, grouped, in_turn, paired, rest_of_all, titled
 from repslate.model.notes.tables import Table, is_rule, table_head, table_row
-from repslate.model.quantity import Range, write_number, write_range
 from repslate.source.bounds import DOSE, EXERCISES
 
 _MARKED_HEAD = re.compile(r"^(?:(#{1,6})\s+(.+?)\s*#*|(?:\*\*|__)([^*_]+)(?:\*\*|__)\s*:?)$")
@@ -199,8 +198,8 @@ class _Notes(Gathered):
         self.begin(block)
         for piece in group.pieces:
             self.take(line.number, piece)
-        if len(group.pieces) == 1:
-            _repeat_sets(block, group.behind)
+        if len(group.pieces) == 1:  # "2 sets of (4 x 200 m, 200 m jog)"
+            block.outer_sets, block.rounds = block.rounds, None
         self.block = None
         return True
 
@@ -438,18 +437,6 @@ class _Notes(Gathered):
         if not self.in_paragraph and block.form in PLAIN:
             return False
         return block.each.has_work or not any(one.parts[0].has_work for one in block.exercises[:EXERCISES])
-
-
-def _repeat_sets(block: TypedBlock, behind: str) -> None:
-    """Count "2 x (4 x 200 m, 60 s rest), 3 min between sets" as eight sets; how they are grouped stays in words."""
-    dose, times = block.exercises[-1].parts[0], block.rounds
-    if dose.sets is None or times is None:
-        return
-    dose.words.append(f"{write_number(times.low)} times {write_range(dose.sets)}")
-    if block.rest_between_rounds:
-        dose.words.append(behind)
-    dose.sets = Range(dose.sets.low * times.low, dose.sets.high * times.low)
-    block.form, block.rounds, block.rest_between_rounds = "straight", None, None
 
 
 def _add_detail(block: TypedBlock, heading: TypedBlock) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -44,12 +45,24 @@ def workout_md(day: TypedDay, title: str) -> str:
     for block in day.blocks:
         lines += ["", f"## {heading(block)}", ""]
         lines += [_remark(words) for words in block.words]
-        for exercise in block.exercises:
+        for exercise in _times_outer(block):
             lines += _exercise(exercise, block.work if block.rest is None and block.form != "intervals" else None)
     rest = [text for number, text in day.unread if number]
     if rest:
         lines += ["", "<!-- Not read as part of the plan:", *map(_safe, rest), "-->"]
     return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _times_outer(block: TypedBlock) -> Iterator[TypedExercise]:
+    """Yield the exercises; of "2 sets of (4 x 200 m)" all eight, with how they are grouped in words."""
+    outer = None if block.work else block.outer_sets
+    for exercise in block.exercises:
+        first, *others = exercise.parts
+        if outer and first.sets:
+            sets = Range(outer.low * first.sets.low, outer.high * first.sets.high)
+            words = [*first.words, f"{write_range(outer)} times {write_range(first.sets)}"]
+            exercise = replace(exercise, parts=[replace(first, sets=sets, words=words), *others])  # noqa: PLW2901
+        yield exercise
 
 
 def _exercise(exercise: TypedExercise, work: Range[Decimal] | None) -> Iterator[str]:
