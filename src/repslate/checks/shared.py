@@ -3,17 +3,56 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
 from repslate.cut.wording import exact_clock
 from repslate.facts import Facts
-from repslate.model.episode import Block, Exercise
+from repslate.model.episode import Block, Episode, Exercise, Prose, Words
 from repslate.model.prescription import Prescription
 from repslate.model.quantity import Range, write_seconds
 from repslate.model.series import TextProfile
 from repslate.model.sets import ONCE, done, sets_of
 from repslate.model.text_length import count
 from repslate.source.span import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A run of text that is published, with its place and the exercise under which it stands, None elsewhere."""
+
+    words: str
+    span: Span
+    exercise: Exercise | None = None
+
+    def at(self, first: int, last: int) -> Span:
+        """Return the place of the characters `first` to `last`."""
+        line = self.words.count("\n", 0, first)
+        column = first - self.words.rfind("\n", 0, first) - 1
+        length = max(1, len(self.words[first:last].split("\n")[0]))
+        return Span(self.span.file, self.span.line + line, column + (self.span.column if line == 0 else 1), length)
+
+
+def texts(episode: Episode) -> Iterator[Text]:
+    """Yield every run of text that is published but for titles, hashtags and cautions."""
+    pieces: list[tuple[Prose | Words, Exercise | None]] = [(one, None) for one in (*episode.lead, *episode.safety)]
+    for block in episode.blocks:
+        pieces += [(one, None) for one in block.prose]
+        for one in block.exercises:
+            said: tuple[Prose | Words, ...] = (*one.prose, *one.cues, *one.easier, *one.harder)
+            pieces += [(text, one) for text in said]
+    for title, prose in episode.notes:
+        pieces += [(title, None), *((text, None) for text in prose)]
+    for piece, under in pieces:
+        yield Text(piece.markdown if isinstance(piece, Prose) else piece.text, piece.span, under)
+
+
+def introduction(episode: Episode) -> Iterator[Text]:
+    """Yield what tells viewers beforehand what they get: the title, the summary and the lead."""
+    yield Text(episode.title, episode.places.get("title", episode.span))
+    if episode.summary:
+        yield Text(episode.summary, episode.places.get("summary", episode.span))
+    yield from (Text(one.markdown, one.span) for one in episode.lead)
 
 
 def unread(exercise: Exercise) -> bool:

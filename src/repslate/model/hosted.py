@@ -121,6 +121,8 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     unread = [found for found in findings if found.severity is Severity.ERROR]
     if (heading and not unread) or contradicted:
         return heading, False, findings
+    if heading is None and (turned := _behind_title(text)):
+        return turned, False, ()
     is_slip = heading is None and bool(findings)
     habitual = None if is_slip else _habitual_heading(text)
     if habitual and (heading is None or habitual.letter == heading.letter):
@@ -131,6 +133,18 @@ def hosted_heading(text: str, span: Span) -> tuple[BlockHeading | None, bool, tu
     first = unread[0]
     notes = [found for found in findings if found.severity is not Severity.ERROR]
     return kept, True, (*notes, as_typed(", ".join(words), first.span, first.message, first.help))
+
+
+def _behind_title(text: str) -> BlockHeading | None:
+    """Read "Swings · every minute for 10 min": a title, and behind it all that a heading says; None for any other."""
+    title, *parts = (part.strip() for part in text.split("·"))
+    if not title or not parts or any(map(str.isdigit, title)):
+        return None
+    kind, findings = parse_heading(parts[0], Span(""))
+    if kind is None or findings or kind.title or kind.letter:
+        return None
+    heading, findings = parse_heading(" · ".join((f"{parts[0]}: {title}", *parts[1:])), Span(""))
+    return heading if heading and not findings and heading.title == title else None
 
 
 def _is_doubtful(typed: TypedExercise, text: str) -> bool:

@@ -24,6 +24,11 @@ _TIME = (
     rf"(?:{_RANGE}\s*(?P<unit>seconds?|secs?|s|minutes?|mins?|min)\b|(?P<minute>half\s+a|an?)\s+minute\b)"
     r"(?P<half>\s+and\s+a\s+half)?"
 )
+_ALL_TOLD = r"(?:in\s+all|in\s+total|altogether)\b"
+_WORD = r"[a-z][a-z'’-]+"
+_SECONDS = (
+    rf"(?<![\d.,/×:$€£-])\b(?P<low>{_NUMBER})(?:\s*(?:-|–|\bto\b|\bor\b)\s*(?P<high>{_NUMBER}))?\s*(?:-\s*)?seconds?"
+)
 _SIDE = r"(?:per|each|on\s+each|for\s+each|a)\s+(?:side|leg|arm|hand|foot)\b|each\b"
 _WEIGHT = (
     r"(?P<low>\d{1,3}(?:[.,]\d{1,2})?)(?:\s*(?:-|–|\bto\b|\bor\b)\s*(?P<high>\d{1,3}(?:[.,]\d{1,2})?))?"
@@ -55,6 +60,15 @@ _FORMS = (
         r"\bhold(?:ing)?\s+(?:(?:it|this|that|here|there|still|on|(?:the|each|every|this)\s+"
         rf"(?:position|side|plank|stretch|hold|pose))\s+)?(?:for\s+)?{_TIME}",
     ),
+    ("reps", ("side", "leg", "arm"), rf"{_RANGE}\s+(?:on|to|for|with)\s+(?:one|each)\s+(?:side|leg|arm|hand|foot)\b"),
+    ("times", ("times",), rf"{_RANGE}\s+times\b(?!\s+(?:through|round|around|over|a|per|as|more|your|the)\b)"),
+    ("counted", (), rf"{_RANGE}\s+(?P<noun>{_WORD}(?:\s+(?!in\b){_WORD}){{0,2}})(?P<total>\s+{_ALL_TOLD})?"),
+    ("time", ("second", "minute", "sec", "min"), rf"(?:\b(?:for|until)\s+(?:the\s+)?|(?:^|(?<=[.!?]\s))){_TIME}"),
+    ("clock", ("clock", "timer"), rf"\b(?:set\s+(?:the|a|your)\s+)?(?:clock|timer)\s+(?:for|to|at)\s+{_TIME}"),
+    ("down", ("second",), rf"{_SECONDS}\s+(?:down\b|(?:to\s+)?lower|on\s+the\s+way\s+down|to\s+(?:sit|sink)\b)"),
+    ("down", ("second",), rf"\blower(?:ing)?\s+(?:\w+\s+){{0,2}}(?:for|over|in)\s+{_SECONDS}"),
+    ("up", ("second",), rf"{_SECONDS}\s+(?:up\b|on\s+the\s+way\s+up|to\s+(?:stand|press|rise|lift|push|come)\b)"),
+    ("drop", ("drop",), rf"\bdrop(?:s|ping)?\s+(?:down\s+)?to\s+(?P<each>2\s*[×x]\s*)?{_WEIGHT}"),
     (
         "load",
         ("kg", "kilo", "lb", "pound"),
@@ -63,6 +77,8 @@ _FORMS = (
 )
 _FIGURE = re.compile(rf"{_NUMBER}|minute", re.IGNORECASE)
 
+_OF_ONE_MOVEMENT = frozenset({"down", "up"})  # "three seconds down, until you touch the seat"
+_COUNTS = frozenset({"reps", "sets", "rounds", "times", "counted"})
 _NEAR = 40  # characters before a figure that are looked at
 # A figure after one of these counts something else: "the last two reps", "leave 2 reps", "more than 8 reps".
 _BEFORE = re.compile(
@@ -95,7 +111,9 @@ _SENTENCE = re.compile(r"(?:[^.!?\n]|[.!?](?=\S)|\n(?!\s*(?:\n|[-*]\s)))+[.!?]?"
 class Said:
     """A figure in running text: `what` it counts, its ends and words.
 
-    `what` is reps, sets or rounds; rest or hold, in seconds; load, in kilograms.
+    `what` is reps, sets or rounds; "times", of reps or sets; "counted" or "total", of what `noun` says, in a set or in
+    all; rest, hold, "time" of any of them, clock, and tempo "down" or "up", in seconds; load, "drop" or
+    "drop each", of one of two, in kilograms.
     """
 
     what: str
@@ -103,6 +121,7 @@ class Said:
     high: Fraction
     words: str
     span: Span
+    noun: str = ""
 
 
 def said_in(text: str, span: Span) -> Iterator[Said]:
@@ -110,11 +129,11 @@ def said_in(text: str, span: Span) -> Iterator[Said]:
     seen: set[tuple[int, str]] = set()
     lines = [0, *(end.end() for end in re.finditer("\n", text))]
     for sentence in _SENTENCE.finditer(text):
-        if not _FIGURE.search(sentence[0]) or _ELSEWHERE.search(sentence[0]):
+        if not _FIGURE.search(sentence[0]):
             continue
         small = sentence[0].casefold()
         for what, stems, form in _FORMS:
-            if not any(stem in small for stem in stems) or (what == "load" and _OTHER_LOAD.search(sentence[0])):
+            if (stems and not any(stem in small for stem in stems)) or _is_of_another(what, small):
                 continue
             for match in _pattern(form).finditer(text, sentence.start(), sentence.end()):
                 figure = max(match.start(), match.start("low")), what  # two forms may name one figure
@@ -125,6 +144,15 @@ def said_in(text: str, span: Span) -> Iterator[Said]:
                 yield from _read(what, match, span, lines)
 
 
+def _is_of_another(what: str, sentence: str) -> bool:
+    """Tell whether a sentence speaks of another case, so that its figures need not be those of the plan."""
+    if what == "drop":
+        return False
+    if what in _OF_ONE_MOVEMENT:
+        sentence = sentence.replace("until", "")
+    return bool(_ELSEWHERE.search(sentence)) or (what == "load" and bool(_OTHER_LOAD.search(sentence)))
+
+
 @cache
 def _pattern(form: str) -> re.Pattern[str]:
     """Return the compiled form; all of them take longer to compile than a whole workout takes to check."""
@@ -133,11 +161,13 @@ def _pattern(form: str) -> re.Pattern[str]:
 
 def _read(what: str, match: re.Match[str], span: Span, lines: list[int]) -> Iterator[Said]:
     """Yield the figure of one match; a single one ("one set", "do one") is left alone, it seldom is a prescription."""
-    low, high = _weights(match) if what == "load" else _ends(match)
-    if what in ("reps", "sets", "rounds") and high <= 1:
+    low, high = _weights(match) if what in ("load", "drop") else _ends(match)
+    if what in _COUNTS and high <= 1:
         return
-    words = match[0].strip()
-    yield Said(what, low, high, " ".join(words.split()), _place(match.start(), words, span, lines))
+    words, groups = match[0].strip(), match.groupdict()
+    what = "total" if groups.get("total") else "drop each" if groups.get("each") else what
+    place = _place(match.start(), words, span, lines)
+    yield Said(what, low, high, " ".join(words.split()), place, groups.get("noun") or "")
 
 
 def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:

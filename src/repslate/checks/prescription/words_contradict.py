@@ -23,9 +23,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from repslate.checks.shared import called, unread
+from repslate.checks.shared import called, repetitions, unread
 from repslate.facts import Facts
 from repslate.model.episode import Block, Exercise, Prose, Words
+from repslate.model.names import KIT
 from repslate.model.prescription import Bodyweight, Complex, MyoReps, Prescription, Timed, TwentyOnes, Weight, write
 from repslate.model.prose_figures import Said, said_in
 from repslate.model.quantity import Range, write_range, write_seconds
@@ -36,6 +37,14 @@ SEVERITY = Severity.ERROR
 MILDER = (Severity.WARNING,)
 
 Ranges = list[Range[Fraction]]
+_LESS = Fraction(19, 20)  # of the load, before and after what is said of it is taken roughly
+_LOADS = frozenset({"load", "drop", "drop each"})
+#: What may as well be said of something else; a warning.
+_MILDLY = frozenset({"load", "drop", "drop each", "time", "times", "counted", "total", "down", "up", "clock"})
+_FEWEST = 3  # of a noun; "two rows" may be of anything
+_SHORTEST = 10  # seconds; a shorter time in the text of a hold is one within it
+_SHORTEST_NOUN = 2  # letters; shorter words of a name name nothing
+_INTERVALS = frozenset({"sprint", "interval", "bout", "effort"})
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -49,6 +58,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         }
         written["rounds"] = written["sets"]
         written["load"] = [r for line in exercise.lines for r in _loads(line.prescription)]
+        written |= _more(block, exercise, written)
         shown = (Words(picture.description, picture.span) for picture in exercise.pictures)
         texts: list[Prose | Words] = [*exercise.prose, *exercise.cues, *shown]
         for text in texts:
@@ -62,6 +72,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         }
         together["rounds"] = together["sets"]
         together["load"] = []  # a block's text may speak of any of its exercises
+        together["clock"] = _clock(block)
         for prose in block.prose:
             yield from _compare(prose, together, called(block))
 
@@ -69,17 +80,60 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _compare(text: Prose | Words, written: dict[str, Ranges], name: str, load: str = "") -> Iterator[Finding]:
     source = text.markdown if isinstance(text, Prose) else text.text
     for said in said_in(source, text.span):
-        allowed = written[said.what]
+        if said.noun and not _names(said.noun, name):
+            continue
+        allowed = written.get(said.what, [])
         if not allowed or any(r.low <= said.low and said.high <= r.high for r in allowed):
             continue
         yield Finding(
             "words-contradict",
-            Severity.WARNING if said.what == "load" else SEVERITY,
+            Severity.WARNING if said.what in _MILDLY else SEVERITY,
             said.span,
-            f"the text says “{said.words}” where {name} has {load if said.what == 'load' else _worded(said, allowed)}, "
+            f"the text says “{said.words}” where {name} has {load if said.what in _LOADS else _worded(said, allowed)}, "
             "expected the same figure",
             "correct the text, or leave the figure out of it: the prescription says it already",
         )
+
+
+def _more(block: Block, exercise: Exercise, written: dict[str, Ranges]) -> dict[str, Ranges]:
+    """Return what the text may say in other words: a count of what the exercise is called, a time, a tempo, a drop."""
+    said = done(block, exercise)
+    counts = written["reps"]
+    if block.interval and block.interval.times is not None:
+        counts = [Range(Fraction(block.interval.times), Fraction(block.interval.times))]
+    times = said.work.seconds if isinstance(said.work, Timed) else None
+    all_reps = repetitions(block, exercise)
+    found: dict[str, Ranges] = {
+        "counted": counts,
+        "times": [*written["reps"], *written["sets"]] if written["reps"] else [],
+        "total": [all_reps] if all_reps.high and not block.is_open else [],
+        "time": [times, *written["rest"], *written["hold"], *_clock(block)] if times and _is_long(times) else [],
+        "clock": _clock(block),
+    }
+    if loads := written["load"]:
+        found["drop"] = [Range(Fraction(0), max(r.high for r in loads) * _LESS)]
+        found["drop each"] = [Range(Fraction(0), min(r.high for r in loads) * _LESS)]
+    if said.tempo is not None:
+        for way, phase in (("down", said.tempo.phases[0]), ("up", said.tempo.phases[2])):
+            found[way] = [Range(Fraction(phase), Fraction(phase))] if isinstance(phase, int) else []
+    return found
+
+
+def _is_long(times: Range[Fraction] | None) -> bool:
+    return times is not None and times.high >= _SHORTEST
+
+
+def _clock(block: Block) -> Ranges:
+    """Return the time of the clock, and that of a round."""
+    on = block.interval.on if block.interval else None
+    times = [one for one in (block.clock, block.turn_length, on) if one is not None]
+    return [Range(one, one) for one in times]
+
+
+def _names(noun: str, name: str) -> bool:
+    """Tell whether words that are counted are what an exercise is called, or its intervals."""
+    called_so = {word.rstrip("s") for word in name.casefold().split() if len(word) > _SHORTEST_NOUN and word not in KIT}
+    return any(word.rstrip("s") in called_so | _INTERVALS for word in noun.casefold().split())
 
 
 def _written(what: str, block: Block, exercise: Exercise) -> Ranges:
@@ -129,4 +183,7 @@ def _worded(said: Said, allowed: Ranges) -> str:
     first = allowed[0]
     if said.what in ("rest", "hold"):
         return f"{said.what} {write_seconds(first)}"
-    return f"{write_range(first)} {said.what}"
+    if said.what in ("time", "clock", "down", "up"):
+        return f"{write_seconds(first)}{f' {said.what}' if said.what in ('down', 'up') else ''}"
+    counted = {"counted": "reps", "times": "reps", "total": "reps in all"}
+    return f"{write_range(first)} {counted.get(said.what, said.what)}"

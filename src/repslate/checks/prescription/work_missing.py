@@ -22,6 +22,7 @@ from repslate.model.sets import done
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.ERROR
+MILDER = (Severity.WARNING,)
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -31,7 +32,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         if said.sets is not None and said.work is None and not said.cluster:
             yield Finding(
                 "work-missing",
-                SEVERITY,
+                Severity.WARNING if said.tempo or said.hold else SEVERITY,  # "6 rounds of 4-4-4-4" is of breaths
                 place(exercise),
                 f"{called(exercise)} says how many sets but not of what, expected reps, a time, a distance or max",
                 "write the work after the ×, such as: 3 × 10–12",

@@ -1,0 +1,100 @@
+"""Kit that the text asks for stands in the list of equipment, and a cue speaks of no other exercise's kit.
+
+Why: whoever packed by the list stands there without it; and a cue about the bench under a standing lift was pasted
+    from another exercise.
+Source: common practice, no source.
+Wrong:
+    ---
+    format: 1
+    title: On the mat
+    equipment: [mat]
+    ---
+    ## Straight sets
+    ### Reverse lunge
+    3 × 10 per side, rest 90 s
+
+    Hold a dumbbell in each hand and step back.
+Right:
+    ---
+    format: 1
+    title: On the mat
+    equipment: [mat, two dumbbells]
+    ---
+    ## Straight sets
+    ### Reverse lunge
+    3 × 10 per side, rest 90 s
+
+    Hold a dumbbell in each hand and step back.
+Fix: put it on the list, or take it out of the text; a cue of another exercise belongs there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import chain
+
+from repslate.checks.shared import Text, called
+from repslate.facts import Facts
+from repslate.model.episode import Episode, Exercise
+from repslate.source.finding import Finding, Severity
+
+SEVERITY = Severity.WARNING
+
+_KIT = (
+    r"dumbbell|kettlebell|barbell|bench|resistance\s+band|mini\s?band|box|cable|medicine\s+ball|sandbag|sled"
+    r"|foam\s+roller"
+)
+_ASKED = re.compile(
+    rf"(?i)\b(?:hold(?:ing)?|with|us(?:e|ing)|grab|pick\s+up|take|on|onto|across)\s+"
+    rf"(?:(?:your|the|a|an|both|two|one|each|light|heavy|flat)\s+){{1,3}}(?P<kit>{_KIT})(?:e?s)?\b"
+)
+_ELSEWHERE = re.compile(r"(?i)\b(?:if|or|instead|without|no|not|never|could|can|later|next)\b")
+_SENTENCE = re.compile(r"[^.!?\n]+")
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Yield kit that neither the list nor the exercise knows, and cues about what only another exercise needs."""
+    episode = facts.episode
+    listed = " ".join(word.text.casefold() for word in episode.equipment)
+    for _, exercise in episode.exercises():
+        own = _own(exercise)
+        for text, is_cue in _texts(exercise):
+            for found in _asked(text):
+                kit = " ".join(found["kit"].casefold().split())
+                other = _other(episode, exercise, kit) if is_cue and exercise.match and kit not in own else ""
+                if not other and (not listed or kit in listed):
+                    continue
+                yield Finding(
+                    "kit-unlisted",
+                    SEVERITY,
+                    text.at(found.start(), found.end()),
+                    f"the text of {called(exercise)} says “{' '.join(found[0].split())}”, "
+                    + (f"which is what {other} needs" if other else "which the list of equipment does not name")
+                    + ", expected kit of this exercise that stands on the list",
+                    f"put “{kit}” on the list of equipment, or take it out of the text",
+                )
+
+
+def _texts(exercise: Exercise) -> Iterator[tuple[Text, bool]]:
+    """Yield the texts of an exercise; True for a cue."""
+    yield from ((Text(one.markdown, one.span), False) for one in exercise.prose)
+    yield from ((Text(one.text, one.span), True) for one in exercise.cues)
+
+
+def _asked(text: Text) -> Iterator[re.Match[str]]:
+    for sentence in _SENTENCE.finditer(text.words):
+        if not _ELSEWHERE.search(sentence[0]):
+            yield from _ASKED.finditer(text.words, sentence.start(), sentence.end())
+
+
+def _own(exercise: Exercise) -> str:
+    """Return in words all that an exercise may be done with."""
+    needed = exercise.match.entry.equipment if exercise.match else ()
+    said = (one.text for one in exercise.equipment)
+    return " ".join(chain((exercise.name,), needed, said)).casefold()
+
+
+def _other(episode: Episode, exercise: Exercise, kit: str) -> str:
+    """Return the exercise that needs a piece of kit where this one does not; "" for none."""
+    return next((called(one) for _, one in episode.exercises() if one is not exercise and kit in _own(one)), "")
