@@ -18,6 +18,7 @@ from repslate.source.finding import Finding, Severity
 from repslate.source.span import Span
 
 MOST = 24  # parts of one exercise; more are no plan
+_LONGEST_NAME = 5  # words
 _NAMED = re.compile(r"(?P<name>[^\W\d_][^:“”\"]{0,39}?)\s*:\s+(?P<said>\S.*)")
 # Done before the work with less than its load; their sets are none of the work's (common practice, no source).
 _BEFORE_WORK = re.compile(r"(?i)\b(?:ramp\w*|(?:warm|build|work)[ -]?up\w*|feelers?|primers?)\b")
@@ -73,8 +74,9 @@ def _of_line(text: str, place: Span, *, is_first: bool) -> tuple[list[Part], tup
     if not named or named["name"].casefold() in _FIGURES:
         doses, notes = _doses(text, place)
         return [Part("", dose, place) for dose in doses], notes
-    if named["name"].split()[0].casefold() in _BEGINS:
-        return [], ()
+    words = named["name"].split()
+    if words[0].casefold() in _BEGINS or len(words) > _LONGEST_NAME or text.endswith(","):
+        return [], ()  # "Ramp up before you count anything: five with the empty bar, …" is a sentence
     said, at = named["said"], place.part(named.start("said"), len(named["said"]))
     doses, notes = _doses(said, at)
     if not doses and (looks_like(said) or (may_be_dose(said) and not is_first)):

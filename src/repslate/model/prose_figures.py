@@ -32,7 +32,7 @@ _SECONDS = (
 _SIDE = r"(?:per|each|on\s+each|for\s+each|a)\s+(?:side|leg|arm|hand|foot)\b|each\b"
 _WEIGHT = (
     r"(?P<low>\d{1,3}(?:[.,]\d{1,2})?)(?:\s*(?:-|–|\bto\b|\bor\b)\s*(?P<high>\d{1,3}(?:[.,]\d{1,2})?))?"
-    r"(?:\s*|-)(?P<unit>kg|kilos?|kilograms?|lbs?|pounds?)\b"
+    r"(?:\s*|-)(?P<unit>kg|kilos?|kilograms?|lbs?|pounds?)\b(?!\s+(?:off|less|more|lighter|heavier|from)\b)"
 )
 _KIND = r"(?:(?:good|clean|slow|strict|hard|working|straight|full)\s+)?"
 
@@ -61,6 +61,7 @@ _FORMS = (
         rf"(?:position|side|plank|stretch|hold|pose))\s+)?(?:for\s+)?{_TIME}",
     ),
     ("reps", ("side", "leg", "arm"), rf"{_RANGE}\s+(?:on|to|for|with)\s+(?:one|each)\s+(?:side|leg|arm|hand|foot)\b"),
+    ("sided", ("each", "per"), rf"{_RANGE}\s+(?:{_WORD}\s+){{1,2}}?(?:each|per)\s+(?:way|side|leg|arm|direction)\b"),
     ("times", ("times",), rf"{_RANGE}\s+times\b(?!\s+(?:through|round|around|over|a|per|as|more|your|the)\b)"),
     ("counted", (), rf"{_RANGE}\s+(?P<noun>{_WORD}(?:\s+(?!in\b){_WORD}){{0,2}})(?P<total>\s+{_ALL_TOLD})?"),
     ("time", ("second", "minute", "sec", "min"), rf"(?:\b(?:for|until)\s+(?:the\s+)?|(?:^|(?<=[.!?]\s))){_TIME}"),
@@ -78,7 +79,7 @@ _FORMS = (
 _FIGURE = re.compile(rf"{_NUMBER}|minute", re.IGNORECASE)
 
 _OF_ONE_MOVEMENT = frozenset({"down", "up"})  # "three seconds down, until you touch the seat"
-_COUNTS = frozenset({"reps", "sets", "rounds", "times", "counted"})
+_COUNTS = frozenset({"reps", "sets", "rounds", "times", "counted", "sided"})
 _NEAR = 40  # characters before a figure that are looked at
 # A figure after one of these counts something else: "the last two reps", "leave 2 reps", "more than 8 reps".
 _BEFORE = re.compile(
@@ -111,9 +112,9 @@ _SENTENCE = re.compile(r"(?:[^.!?\n]|[.!?](?=\S)|\n(?!\s*(?:\n|[-*]\s)))+[.!?]?"
 class Said:
     """A figure in running text: `what` it counts, its ends and words.
 
-    `what` is reps, sets or rounds; "times", of reps or sets; "counted" or "total", of what `noun` says, in a set or in
-    all; rest, hold, "time" of any of them, clock, and tempo "down" or "up", in seconds; load, "drop" or
-    "drop each", of one of two, in kilograms.
+    `what` is reps, sets or rounds; "times", of reps or sets; "sided", each way; "counted" or "total", of what `noun`
+    says, in a set or in all; rest, hold, "time" of any of them, clock, and tempo "down" or "up", in seconds; load,
+    "drop" or "drop each", of one of two, in kilograms.
     """
 
     what: str

@@ -40,31 +40,41 @@ from fractions import Fraction
 from repslate.checks.shared import called
 from repslate.cut.chapters import Chapter
 from repslate.facts import Facts
+from repslate.model.episode import Episode
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield the first chapter of an exercise that comes after one of a later exercise."""
-    exercises = {exercise.id: (at, exercise) for at, (_, exercise) in enumerate(facts.episode.exercises())}
-    seen: set[str] = set()
+    """Yield the chapter of an exercise or block that comes after one of a later part of the plan."""
+    exercises = list(facts.episode.exercises())
+    places = {exercise.id: at for at, (_, exercise) in enumerate(exercises)}
+    seen: set[int] = set()
     latest, before = -1, ""
     for chapter in sorted(facts.chapters, key=_start):
-        if chapter.exercise is None or chapter.exercise not in exercises or chapter.exercise in seen:
+        at = places.get(chapter.exercise or "", _first_of(facts.episode, chapter.block))
+        if at is None or at in seen:
             continue
-        seen.add(chapter.exercise)
-        at, exercise = exercises[chapter.exercise]
+        seen.add(at)
+        name = called(exercises[at][1])
         if at < latest:
             yield Finding(
                 "chapters-swapped",
                 SEVERITY,
                 chapter.span,
-                f"the chapter of {called(exercise)} starts after that of {before}, expected the order of the plan",
+                f"the chapter of {name} starts after that of {before}, expected the order of the plan",
                 "change the two chapters, or the order of the exercises in the plan",
             )
         else:
-            latest, before = at, called(exercise)
+            latest, before = at, name
+
+
+def _first_of(episode: Episode, block: int | None) -> int | None:
+    """Return the number of the first exercise of a block; None for no block, or one without exercises."""
+    if block is None or not episode.blocks[block].exercises:
+        return None
+    return sum(len(one.exercises) for one in episode.blocks[:block])
 
 
 def _start(chapter: Chapter) -> Fraction:

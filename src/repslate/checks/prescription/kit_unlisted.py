@@ -45,9 +45,10 @@ _KIT = (
     r"dumbbell|kettlebell|barbell|bench|resistance\s+band|mini\s?band|box|cable|medicine\s+ball|sandbag|sled"
     r"|foam\s+roller"
 )
+_BAR = re.compile(r"(?i)\b(?:to|over|under|off|above|onto)\s+the\s+(?P<kit>bar)\b")
 _ASKED = re.compile(
     rf"(?i)\b(?:hold(?:ing)?|with|us(?:e|ing)|grab|pick\s+up|take|on|onto|across)\s+"
-    rf"(?:(?:your|the|a|an|both|two|one|each|light|heavy|flat)\s+){{1,3}}(?P<kit>{_KIT})(?:e?s)?\b"
+    rf"(?:(?:your|the|a|an|both|two|one|each|light|heavy|flat|weight|low|high)\s+){{1,3}}(?P<kit>{_KIT})(?:e?s)?\b"
 )
 _ELSEWHERE = re.compile(r"(?i)\b(?:if|or|instead|without|no|not|never|could|can|later|next)\b")
 _SENTENCE = re.compile(r"[^.!?\n]+")
@@ -63,7 +64,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             for found in _asked(text):
                 kit = " ".join(found["kit"].casefold().split())
                 other = _other(episode, exercise, kit) if is_cue and exercise.match and kit not in own else ""
-                if not other and (not listed or kit in listed):
+                if not other and (not listed or kit in listed or kit == "bar"):
                     continue
                 yield Finding(
                     "kit-unlisted",
@@ -85,7 +86,8 @@ def _texts(exercise: Exercise) -> Iterator[tuple[Text, bool]]:
 def _asked(text: Text) -> Iterator[re.Match[str]]:
     for sentence in _SENTENCE.finditer(text.words):
         if not _ELSEWHERE.search(sentence[0]):
-            yield from _ASKED.finditer(text.words, sentence.start(), sentence.end())
+            for pattern in (_ASKED, _BAR):
+                yield from pattern.finditer(text.words, sentence.start(), sentence.end())
 
 
 def _own(exercise: Exercise) -> str:
@@ -97,4 +99,12 @@ def _own(exercise: Exercise) -> str:
 
 def _other(episode: Episode, exercise: Exercise, kit: str) -> str:
     """Return the exercise that needs a piece of kit where this one does not; "" for none."""
-    return next((called(one) for _, one in episode.exercises() if one is not exercise and kit in _own(one)), "")
+    others = (one for _, one in episode.exercises() if one is not exercise)
+    return next((called(one) for one in others if kit in _needed(one)), "")
+
+
+def _needed(exercise: Exercise) -> str:
+    """Return in words what an exercise cannot be done without."""
+    needed = exercise.match.equipment if exercise.match else ()
+    said = (one.text for one in exercise.equipment)
+    return " ".join(one for one in chain(needed, said) if " or " not in one).casefold()

@@ -54,8 +54,8 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "pair-not-opposing",
                 SEVERITY,
                 second.span,
-                f"{called(first)} and {called(second)} are both for {min(shared)}, expected opposed muscles as the text "
-                "says of the pair",
+                f"{called(first)} and {called(second)} are both for {min(shared)}, expected opposed muscles as "
+                "the text says of the pair",
                 "change one of the two exercises, or what the text says of them",
             )
 

@@ -27,7 +27,7 @@ from decimal import Decimal
 
 from repslate.checks.shared import Text, called, introduction
 from repslate.facts import Facts
-from repslate.model.episode import Block, Episode, Exercise
+from repslate.model.episode import Block, Episode, Exercise, Level
 from repslate.model.prescription import Exertion, Reserve
 from repslate.model.quantity import NUMBER_WORD, number_in_words, write_range
 from repslate.source.finding import Finding, Severity
@@ -40,12 +40,18 @@ _KIT = r"(?P<kit>bench|dumbbells?|barbells?|kettlebells?|weights?|bands?|chair|b
 _JUMPS = frozenset({"plyo-landing", "plyo-depth"})
 _STANDS = re.compile(r"(?i)\b(?:stand\w*|step\w*|walk\w*|squats?|lunges?|heel raises?|calf raises?|march on)\b")
 _PARTNER = re.compile(r"(?i)\b(?:your partner|partner's|each other|both of you|between you)\b")
+_HOPS = re.compile(r"(?:^|[.!?:]\s+|\n)(?:Hop|Jump|Leap)\b")  # told to, at the beginning of a sentence
+_FEWEST = 2  # exercises; "two moves" may be any of them
 _FAR = 2  # of ten, of an effort
+_TALKING = 7  # RPE, from which on nobody talks in sentences (the talk test; common practice, no source)
 
 
 def _jumps(_block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
     entry = exercise.match.entry if exercise.match else None
-    return "is a jump" if entry and (entry.pattern == "jump" or not _JUMPS.isdisjoint(entry.traits)) else ""
+    if entry and (entry.pattern == "jump" or not _JUMPS.isdisjoint(entry.traits)):
+        return "is a jump"
+    words = [one.markdown for one in exercise.prose] + [one.text for one in exercise.cues]
+    return "asks for a hop" if any(map(_HOPS.search, words)) else ""
 
 
 def _stands(_block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
@@ -82,6 +88,12 @@ def _other_effort(_block: Block, exercise: Exercise, said: re.Match[str]) -> str
     return f"has RPE {write_range(effort.rating)}" if isinstance(effort, Exertion) and is_far else ""
 
 
+def _breathless(_block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
+    effort = exercise.prescription.effort
+    is_hard = isinstance(effort, Exertion) and effort.rating.low >= _TALKING
+    return f"has RPE {write_range(effort.rating)}" if isinstance(effort, Exertion) and is_hard else ""
+
+
 def _value(word: str) -> int:
     return number_in_words(word) or (int(word) if word.isdigit() else 0)
 
@@ -99,6 +111,10 @@ _PROMISES: tuple[tuple[re.Pattern[str], Callable[[Block, Exercise, re.Match[str]
     (re.compile(rf"(?i)\bno {_KIT}(?:\s+(?:is|are))?\s+(?:needed|required|necessary)\b"), _needs),
     (re.compile(r"(?i)\bno partner\b|\b(?:on your own|alone|by yourself)\b(?=[^.]*\b(?:exactly|everything|all of it)\b)"
                 r"|\b(?:exactly|everything|all of it)\b[^.]*\b(?:on your own|alone|by yourself)\b"), _with_partner),
+    (
+        re.compile(r"(?i)\b(?:chat|talk)(?:ting|ing)?\b[^.]{0,30}\b(?:all the (?:way|time)|throughout|the whole)\b"),
+        _breathless,
+    ),
     (re.compile(r"(?i)\b(?:every|each|all)\s+(?:\w+\s+){0,2}sets?\b[^.,;]{0,24}\bto failure\b"), _short_of_failure),
     (
         re.compile(
@@ -108,6 +124,17 @@ _PROMISES: tuple[tuple[re.Pattern[str], Callable[[Block, Exercise, re.Match[str]
         _other_effort,
     ),
 )  # fmt: skip
+_TALK = re.compile(
+    r"(?i)\b(?:chat|talk)(?:ting|ing)?\b[^.]{0,30}\b(?:sentences?|all the way|all the time|throughout)\b"
+)
+_OF_MANY = re.compile(
+    rf"(?i)\b(?P<figure>\d{{1,2}}|{NUMBER_WORD})\s+(?:\w+\s+)?(?:exercises|moves|movements|stations|drills|stretches)\b"
+)
+_FIRST = re.compile(r"(?i)(?P<name>[^.,;:!?]{3,40}?)\s+(?:come|comes|go|goes)\s+first\b")
+_NEW = re.compile(
+    r"(?i)\b(?:never (?:followed|done|tried|trained|lifted)|(?:absolute|complete|for) beginners?|brand new to"
+    r"|first steps)\b"
+)
 _WORK_AND_REST = re.compile(
     rf"(?i)\b{_NUMBER}(?:\s+seconds?|\s*s)?\s+(?:of\s+)?(?:work|on)\b[^.\d]{{0,12}}?\b{_OTHER}(?:\s+seconds?|\s*s)?\s+"
     r"(?:of\s+)?(?:rest|off)\b"
@@ -132,6 +159,13 @@ def find(facts: Facts) -> Iterator[Finding]:
                 if (first := next(broken, None)) is not None:
                     yield _finding(text, said, first)
         yield from _figures(facts.episode, text)
+        yield from _plan(facts.episode, text)
+    for block, exercise in facts.episode.exercises():
+        for prose in exercise.prose:
+            text = Text(prose.markdown, prose.span, exercise)
+            for said in _TALK.finditer(prose.markdown):
+                if why := _breathless(block, exercise, said):
+                    yield _finding(text, said, f"{called(exercise)} {why}")
 
 
 def _figures(episode: Episode, text: Text) -> Iterator[Finding]:
@@ -147,6 +181,33 @@ def _figures(episode: Episode, text: Text) -> Iterator[Finding]:
         for block in blocks[: _value(first) if first else None]:
             if block.rounds and not block.rounds.low <= _value(said["figure"]) <= block.rounds.high:
                 yield _finding(text, said, f"“{block.name}” has {write_range(block.rounds)} rounds")
+
+
+def _plan(episode: Episode, text: Text) -> Iterator[Finding]:
+    """Yield what is said of how many exercises there are, of which comes first, and of whom it is for."""
+    blocks = [block for block in episode.blocks if block.exercises]
+    work = [block for block in blocks if not block.form.stands]
+    counts = {len(block.exercises) for block in blocks}
+    for some in (blocks, work):
+        names = {exercise.movement for block in some for exercise in block.exercises}
+        counts |= {sum(len(block.exercises) for block in some), len(names), len(some)}
+    for said in _OF_MANY.finditer(text.words):
+        figure = _value(said["figure"])
+        if figure > _FEWEST and figure not in counts | {one * len(work) for one in counts}:
+            yield _finding(text, said, f"the plan has {max(counts)} in all and never {figure} together")
+    first = work[0].exercises[0] if work else None
+    for said in _FIRST.finditer(text.words):
+        named = next((one for block in work for one in block.exercises if _is_named(one, said["name"])), None)
+        if first and named and named is not first and named not in work[0].exercises:
+            yield _finding(text, said, f"{called(first)} does")
+    if episode.level is Level.ADVANCED:
+        for said in _NEW.finditer(text.words):
+            yield _finding(text, said, "the level is advanced")
+
+
+def _is_named(exercise: Exercise, words: str) -> bool:
+    last = exercise.name.casefold().split()[-1].rstrip("s")
+    return any(word.rstrip("s") == last for word in words.casefold().split())
 
 
 def _finding(text: Text, said: re.Match[str], why: str) -> Finding:

@@ -22,6 +22,7 @@ from repslate.checks.shared import asked, called, place
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
 from repslate.source.finding import Finding, Severity
+from repslate.source.span import Span
 
 SEVERITY = Severity.WARNING
 
@@ -32,8 +33,16 @@ _ALTERNATES = re.compile(
 )
 
 
+_ONE_ONLY = re.compile(
+    r"(?i)\bonly (?:the |your )?(?:left|right) (?:side|arm|leg|hand)\b"
+    r"|\bno need to (?:bother|do|work|train) (?:the |your )?(?:left|right|other)\b"
+)
+_SIDE = re.compile(r"(?i)\b(left|right) (?:side|arm|leg|hand)\b")
+
+
 def find(facts: Facts) -> Iterator[Finding]:
-    """Yield one-sided exercises with a figure that is not said to be per side."""
+    """Yield one-sided exercises with a figure that is not said to be per side, and those of one side alone."""
+    yield from _one_side_told(facts)
     for _, exercise in asked(facts):
         said = exercise.prescription
         one_sided = exercise.match is not None and exercise.match.entry.one_sided
@@ -45,6 +54,31 @@ def find(facts: Facts) -> Iterator[Finding]:
                 f'{called(exercise)} is done one side at a time but the figure does not say so, expected "per side"',
                 "add it after the figure, such as: 3 × 10 per side; or say in the text that sides alternate",
             )
+
+
+def _one_side_told(facts: Facts) -> Iterator[Finding]:
+    """Yield exercises for both sides of which the text leaves one out, and doses of one side alone."""
+    for _, exercise in facts.episode.exercises():
+        said = exercise.prescription
+        pieces = [(one.markdown, one.span) for one in exercise.prose] + [(one.text, one.span) for one in exercise.cues]
+        for words, span in pieces if said.per_side else ():
+            found = _ONE_ONLY.search(words)
+            if found:
+                yield _half(exercise, " ".join(found[0].split()), span)
+        for words in said.words:
+            sides = {found.casefold() for found in _SIDE.findall(words)}
+            if len(sides) == 1:
+                yield _half(exercise, words, place(exercise))
+
+
+def _half(exercise: Exercise, words: str, span: Span) -> Finding:
+    return Finding(
+        "side-missing",
+        SEVERITY,
+        span,
+        f"{called(exercise)} says “{words}”, expected both sides",
+        "say what the other side does, or write “per side” behind the figure",
+    )
 
 
 def _alternates(exercise: Exercise) -> bool:

@@ -34,10 +34,10 @@ SEVERITY = Severity.WARNING
 
 _HARDER = re.compile(
     r"(?i)\b(?:paus\w+|add(?:ing|ed)?\b|heavier|slower|jump\w*|hop\w*|(?:one|single)[- ](?:leg|arm)|deficit|longer"
-    r"|explosive\w*|weighted|more\s+(?:weight|load|reps)|feet\s+(?:up|raised|on))"
+    r"|deeper|further|(?:front|back)\s+foot\s+(?:on|up|raised)|explosive\w*|weighted|more\s+(?:weight|load|reps)|feet\s+(?:up|raised|on))"
 )
 _EASIER = re.compile(
-    r"(?i)\b(?:without\s+(?:the\s+|a\s+|any\s+)?(?:weights?|dumbbells?|kettlebells?|bells?|load|bar)|no\s+(?:weight|load)"
+    r"(?i)\b(?:without\s+(?:the\s+|a\s+|any\s+)?(?:weights?|dumbbells?|kettlebells?|bells?|load|bar)|no\s+(?:weights?|load|dumbbells?|kettlebells?|bar)"
     r"|lighter|hands?\s+on\b|hold(?:ing)?\s+on|support\w*|half(?:way)?\b|partial|smaller|shorter|fewer|less|knees\s+down"
     r"|on\s+(?:your|the)\s+knees|to\s+a\s+(?:box|chair|bench))"
 )

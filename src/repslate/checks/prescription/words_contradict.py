@@ -82,7 +82,8 @@ def _compare(text: Prose | Words, written: dict[str, Ranges], name: str, load: s
     for said in said_in(source, text.span):
         if said.noun and not _names(said.noun, name):
             continue
-        allowed = written.get(said.what, [])
+        is_bout = any(word.rstrip("s") in _INTERVALS for word in said.noun.casefold().split())
+        allowed = written.get("intervals" if is_bout else said.what, [])
         if not allowed or any(r.low <= said.low and said.high <= r.high for r in allowed):
             continue
         yield Finding(
@@ -98,14 +99,15 @@ def _compare(text: Prose | Words, written: dict[str, Ranges], name: str, load: s
 def _more(block: Block, exercise: Exercise, written: dict[str, Ranges]) -> dict[str, Ranges]:
     """Return what the text may say in other words: a count of what the exercise is called, a time, a tempo, a drop."""
     said = done(block, exercise)
-    counts = written["reps"]
-    if block.interval and block.interval.times is not None:
-        counts = [Range(Fraction(block.interval.times), Fraction(block.interval.times))]
+    often = block.interval.times if block.interval else None
+    intervals = [Range(Fraction(often), Fraction(often))] if often is not None else []
     times = said.work.seconds if isinstance(said.work, Timed) else None
     all_reps = repetitions(block, exercise)
     found: dict[str, Ranges] = {
-        "counted": counts,
+        "counted": [] if block.interval else written["reps"],
+        "intervals": intervals,
         "times": [*written["reps"], *written["sets"]] if written["reps"] else [],
+        "sided": [*written["reps"], Range(all_reps.low / 2, all_reps.high / 2)] if written["reps"] else [],
         "total": [all_reps] if all_reps.high and not block.is_open else [],
         "time": [times, *written["rest"], *written["hold"], *_clock(block)] if times and _is_long(times) else [],
         "clock": _clock(block),
@@ -185,5 +187,5 @@ def _worded(said: Said, allowed: Ranges) -> str:
         return f"{said.what} {write_seconds(first)}"
     if said.what in ("time", "clock", "down", "up"):
         return f"{write_seconds(first)}{f' {said.what}' if said.what in ('down', 'up') else ''}"
-    counted = {"counted": "reps", "times": "reps", "total": "reps in all"}
+    counted = {"counted": "reps", "times": "reps", "sided": "reps", "total": "reps in all"}
     return f"{write_range(first)} {counted.get(said.what, said.what)}"

@@ -37,7 +37,7 @@ from repslate.source.finding import Finding, Severity
 SEVERITY = Severity.WARNING
 
 _MINUTES = re.compile(
-    rf"(?i)(?<![\d–-])\b(\d{{1,3}}|{NUMBER_WORD}(?:-{NUMBER_WORD})?)(?:\s+|-)(?:minutes?|mins?)\b"
+    rf"(?i)(?<![\d–-])\b(\d{{1,3}}|{NUMBER_WORD}(?:-{NUMBER_WORD})?)(?:\s+|-)(?:[A-Za-z]+\s+)?(?:minutes?|mins?)\b"
     r"(?!\s+(?:of\s+)?(?:rest|work|between|break|pause|each|per|a\s+side|into|easy|warm))"
 )
 _OF_ALL = re.compile(

@@ -14,6 +14,7 @@ from repslate.source.bounds import EXERCISES
 _GROUP = re.compile(r"([A-Za-z])\d{0,2}|(\d{1,2})[A-Za-z]")
 _BUY_IN = re.compile(r"(?i)buy[- ]?in")
 _ENDS_IN_BRACKETS = re.compile(r"(.*\S)\s*\(([^()]*)\)\s*")
+_UNITS_ALONE = frozenset({"s", "sec", "secs", "seconds", "min", "mins", "minutes"})  # "30on/15off (sec)"
 _BY_COUNT = {2: "superset", 3: "tri-set"}
 
 
@@ -92,6 +93,8 @@ class Gathered:
             block.cap = more.cap if block.cap is None else block.cap
             block.minutes = block.minutes or more.minutes
         for one in pieces:
+            if one.strip(" ().").casefold() in _UNITS_ALONE:
+                continue
             if is_said(one):
                 block.words.append(one)
             else:

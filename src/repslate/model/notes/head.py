@@ -307,7 +307,7 @@ class Head:
                 return 0  # "(2s)" is of pairs
             if self._is_of_each_turn(amount.end):
                 self.found.work = amount.figures
-                return amount.end + 1
+                return self.typed.sees(amount.end + 1, "station") or amount.end + 1
             self.found.minutes = _minutes(amount.figures)
             return amount.end
         is_told = bool(self.forms) and self.forms[-1][0] in ("amrapform", "everyn")
@@ -337,7 +337,9 @@ class Head:
 
     def _is_of_each_turn(self, at: int) -> bool:
         """Tell whether a time is of each of several people: "in pairs, 2 min each then swap"."""
-        is_shared = self.typed[at].word == "each" and self.typed[at + 1].text in ("", ",", ":", ")", "then")
+        behind = self.typed.sees(at + 1, "station") if self.typed[at].word in ("per", "each", "a") else 0
+        is_each = self.typed[at].word == "each" and self.typed[at + 1].text in ("", ",", ":", ")", "then")
+        is_shared = is_each or behind > 0
         is_in_turn = any(meaning in ("partner", "circuit", "intervals", "flow") for meaning, _ in self.forms)
         return is_shared and self.found.work is None and is_in_turn
 
@@ -395,6 +397,8 @@ def _is_counted_exercise(typed: Typed) -> bool:
     amount = typed.amount(0)
     if amount is None or (amount.unit not in ("m", "cal", "s", "rep") and (amount.unit or not amount.is_single)):
         return False
+    if typed[0].word == "one":
+        return False  # "one works, one rests"
     following = typed[amount.end]
     is_name = following.kind is Kind.WORD and not following.is_times
     return is_name and not typed.sees(amount.end, *FORMS, "cap", "on", "off")
@@ -404,6 +408,14 @@ def _goes_on(typed: Typed) -> bool:
     """Tell whether a scheme or a number of rounds stands at the beginning, which belongs to the heading."""
     scheme = typed.figures(0, "-")
     times = rounds(typed, 0, is_told=False)
+    first = typed.amount(0)
+    if (
+        first
+        and first.unit == "s"
+        and typed[first.end].word in ("per", "each", "a")
+        and typed.sees(first.end + 1, "station")
+    ):
+        return True
     is_scheme = scheme and len(scheme.values) > 2 and not scheme.unit
     return bool(is_scheme or (times and typed[times.end].text in (",", "", "(", ";")))
 
@@ -415,6 +427,8 @@ def _is_inline(rest: str) -> bool:
         return False
     if _is_counted_exercise(typed):
         return len(rest.split()) <= _LONGEST_INLINE
+    if typed[0].word in listed("how partners share"):
+        return False
     if any(typed.sees(at, "amrapform", "roundsfortime", "fortime") for at in range(typed.end)):
         return False
     amount = typed.amount(0)

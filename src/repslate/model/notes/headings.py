@@ -20,6 +20,7 @@ _WEAK = frozenset(
 _STATION = re.compile(
     r"(?i)(?:buy[- ]?in|cash[- ]?out|partner\s?\w|min\w*\s*\d+|\d\w\w\s+min\w*|odd.*|even.*|station.*)"
 )
+_PARTED = re.compile(r"(?i)\S\s*[-–—:,]?\s*\b(?:warm-?up|w/?u)\b.*\bwork(?:ing)?(?: sets?)?\s*:")
 _BOUGHT = re.compile(r"(?i)(?:buy[- ]?in|cash[- ]?out)")
 _ELLIPSIS = re.compile(r"((?:\d{1,3}\s*[-–/,]\s*){2,})(?:…|\.{2,}|etc\.?)\s*(?:[-–/,]?\s*(\d{1,3}))?")
 _UP_AND_DOWN = re.compile(r"(?<!\d)(\d{1,2})\s*(?:→|->)\s*(\d{1,2})\s*(?:→|->)\s*(\d{1,2})(?!\d)")
@@ -31,15 +32,20 @@ _LONGEST_STEP = 60  # from the last figure before "…" to the one behind it
 _SHORTEST_BLOCK = 3  # minutes; a shorter time of intervals is the work of each
 
 
-def read_heading(text: str) -> TypedBlock | None:
-    """Read a line as the heading of a block; None where it is none, or an exercise that only names a form."""
+def read_heading(text: str, *, leads: bool = False) -> TypedBlock | None:
+    """Read a line as the heading of a block; None where it is none, or an exercise that only names a form.
+
+    `leads` tells that names without a count stand below, so that a ladder is of those.
+    """
     label, text = split_label(strip_bullet(text.lstrip("#").strip().strip("*_")))
     is_station = bool(_STATION.fullmatch(label))
     if not label and (flow := _timed_flow(text)):
         return flow
     head = Head(text, typed_line(_without_dots(text)))
     head.walk()
-    found = _Heading(head).block(label)
+    if _PARTED.search(text):
+        return None  # "Squat – warm-up: 1x5 @ 60% / work: 4x2": parts of one exercise
+    found = _Heading(head, leads=leads).block(label)
     if is_station:
         return _bought(found, label)
     if found and found.every and found.title and found.inline and not name_of(found.inline):
@@ -98,8 +104,8 @@ def _written_out(found: re.Match[str]) -> str:
 class _Heading:
     """What a heading comes to, when all of it is walked over."""
 
-    def __init__(self, head: Head) -> None:
-        self.head = head
+    def __init__(self, head: Head, *, leads: bool) -> None:
+        self.head, self.leads = head, leads
         self.typed = head.typed
         self.found = head.found
         self.meanings = [meaning for meaning, _ in head.forms]
@@ -185,7 +191,7 @@ class _Heading:
             return True
         before = [at for at in self.loose if at < self.first_form]
         if self.meanings[:1] == ["ladder"] and self.found.scheme and before[:1] == self.loose[:1] != []:
-            return True
+            return not self.leads
         if is_phase and (decided := self._is_in_phase(before)) is not None:
             return decided
         if len(before) > _LONGEST_BEFORE and self.meanings and set(self.meanings) <= _WEAK:

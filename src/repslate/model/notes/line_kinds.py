@@ -27,10 +27,11 @@ _LONGEST_BELOW = 4  # words of a name below a dose
 LONGEST_NAME = 8  # words; what is longer and has no figure is prose
 
 #: "unbroken if you can" behind a dose talks to nobody.
-_ASIDE = re.compile(r"(?i)\b(?:if|when|where|as \w+ as)\s+you\s+(?:can|need|want|must|like)\b")
+_ASIDE = re.compile(r"(?i)\b(?:if|when|where|as|as \w+ as)\s+you\s+(?:can|need|want|must|like)\b")
 
 #: "Sets: 4", "reps: 8-10" and "weight: 24 kg" at the beginning of a line or behind a sign.
 _LABELLED = re.compile(r"(?i)(^\s*|[,;|–—]\s+)(sets|reps):\s*(\d{1,3}(?:\s?[-–]\s?\d{1,3})?)(?=\s*(?:$|[,;|]))")
+_LABELLED_NAME = re.compile(r"(?i)^\s*(?:exercise|movement|name|lift):\s+(?=[^\d\s].*[,;|])")
 _LABELLED_LOAD = re.compile(r"(?i)(^\s*|[,;|–—]\s+)(?:weight|load):\s*(?=\d)")
 
 #: What a line over a day begins with.
@@ -97,6 +98,7 @@ def _unlabelled(line: str) -> str:
     """Write "Sets: 4, reps: 10" and "Weight: 24 kg", as forms have them, as coaches type them."""
     if ":" not in line or len(line) > DOSE:
         return line
+    line = _LABELLED_NAME.sub("", line)
     return _LABELLED_LOAD.sub(r"\1@ ", _LABELLED.sub(r"\1\3 \2", line))
 
 
@@ -172,7 +174,7 @@ def talks(text: str) -> bool:
     if _GREETING.match(text):
         return True
     text = _IN_BRACKETS.sub("", text)
-    words = words_of(_ASIDE.sub("", text) if typed_line(text).amount(0) else text)
+    words = words_of(_ASIDE.sub("", text) if has_dose(text) else text)
     said = listed("talk") & set(words)
     return bool(said) and len(words) >= (_SHORTEST_TALK if len(said) > 1 else 10)
 
@@ -180,6 +182,15 @@ def talks(text: str) -> bool:
 def has_chain(text: str) -> bool:
     """Tell whether a line has a dose that no prose has, or a label as exercises have."""
     return bool(_CHAIN.search(text) or split_label(strip_bullet(text))[0])
+
+
+def leads_names(below: list[str]) -> bool:
+    """Tell whether the line right below names an exercise and counts nothing, though it may have a load."""
+    line = strip_bullet(below[0].strip()) if below else ""
+    typed = typed_line(line)
+    found = [item for at in range(typed.end) if (item := bare_item(typed, at, at > 0))]
+    is_counted = any({"reps", "sets", "seconds", "metres", "times", "parts"} & item.fields.keys() for item in found)
+    return bool(line) and not is_counted and not split_label(line)[0]
 
 
 def says_each(text: str) -> bool:

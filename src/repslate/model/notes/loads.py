@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from repslate.model.notes.amounts import Amount, Figures, Typed
-from repslate.model.notes.dose import Dose, Fields, Found, TypedLoad, exactly
+from repslate.model.notes.dose import LIGHTEST, Dose, Fields, Found, TypedLoad, exactly
 from repslate.model.notes.lexicon import listed
 from repslate.model.notes.load_words import behind_pace, in_words, load_words
 from repslate.model.notes.rests import BELLS
@@ -72,6 +72,8 @@ def behind_at(typed: Typed, at: int, given: Dose) -> Loaded | None:
         step += 1
     if step - at > 2:
         return None
+    if step > at and (bare := _told_mass(typed, step, given)):
+        return bare
     found = _named_load(typed, step, given, is_sure=False) if step > at else None
     if found and (typed[step].is_number or found[0].kind in ("band", "bodyweight", "words")):
         return found
@@ -79,6 +81,14 @@ def behind_at(typed: Typed, at: int, given: Dose) -> Loaded | None:
     if amount and amount.unit in _MASS:
         return TypedLoad(amount.unit, amount.figures, words="added"), amount.end
     return None
+
+
+def _told_mass(typed: Typed, at: int, given: Dose) -> Loaded | None:
+    """Read "w 140" and "with 140" behind sets and repetitions as a mass without its unit."""
+    amount = typed.amount(at) if given.sets and given.reps and typed[at - 1].word in ("w", "with", "using") else None
+    if not amount or amount.unit or not amount.is_single or amount.low < LIGHTEST or typed[amount.end].is_times:
+        return None
+    return TypedLoad("mass", amount.figures), amount.end
 
 
 def plain_load(typed: Typed, at: int, given: Dose) -> Loaded | None:

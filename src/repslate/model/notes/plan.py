@@ -11,6 +11,7 @@ from repslate.model.notes.gathered import Gathered, Rows, TypedDay
 from repslate.model.notes.head import details
 from repslate.model.notes.headings import read_heading
 from repslate.model.notes.items import bare_item
+from repslate.model.notes.lexicon import listed
 from repslate.model.notes.line_kinds import (
     LONGEST_NAME,
     Line,
@@ -21,6 +22,7 @@ from repslate.model.notes.line_kinds import (
     has_chain,
     heads_names,
     is_title,
+    leads_names,
     lines_of,
     named_part,
     names_day,
@@ -198,6 +200,7 @@ class _Notes(Gathered):
         self.begin(block)
         for piece in group.pieces:
             self.take(line.number, piece)
+        _settle_group(block)
         if len(group.pieces) == 1:  # "2 sets of (4 x 200 m, 200 m jog)"
             block.outer_sets, block.rounds = block.rounds, None
         self.block = None
@@ -260,7 +263,7 @@ class _Notes(Gathered):
 
     def _headed(self, line: Line) -> bool:
         """Take a heading: one more time of the block at hand, more of its heading, or another block."""
-        heading = read_heading(line.text)
+        heading = read_heading(line.text, leads=leads_names(line.below))
         if heading is None:
             return False
         is_again, is_detail = self._is_again(heading), self._is_detail(heading)
@@ -437,6 +440,16 @@ class _Notes(Gathered):
         if not self.in_paragraph and block.form in PLAIN:
             return False
         return block.each.has_work or not any(one.parts[0].has_work for one in block.exercises[:EXERCISES])
+
+
+def _settle_group(block: TypedBlock) -> None:
+    """Take "(3 min hard / 2 min easy)" as work and rest of intervals."""
+    if len(block.exercises) != 2 or any(one.name for one in block.exercises):
+        return
+    work, rest = (one.parts[0] for one in block.exercises)
+    is_easy = rest.load is not None and rest.load.words in listed("easy in between")
+    if work.seconds and rest.seconds and is_easy:
+        block.work, block.rest, block.exercises = work.seconds, rest.seconds, []
 
 
 def _add_detail(block: TypedBlock, heading: TypedBlock) -> None:

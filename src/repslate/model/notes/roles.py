@@ -39,7 +39,7 @@ def _named(typed: Typed, at: int, end: int, role: str, given: Dose) -> Found | N
 def _is_role(typed: Typed, at: int, end: int, role: str, given: Dose) -> bool:
     """Tell whether the name of a part is one here: "work" before a colon only, no warm-up behind a bare name."""
     if role in ("warm-up", "ramp"):
-        is_first = typed[at - 1].text == ":" and typed.amount(end) is not None  # "Squat: w/u 20x10"
+        is_first = typed[at - 1].text in (":", "-", "–") and typed.amount(end) is not None  # "Squat: w/u 20x10"
         return not at or given.has_work or typed[end].text == ":" or is_first
     if role == "top":
         return typed[at - 1].word not in ("the", "at", "of")

@@ -30,7 +30,8 @@ def rounds(typed: Typed, at: int, *, is_told: bool) -> Rounds | None:
     amount = typed.amount(step)
     if not amount:
         return _named(typed, at) or _in_words(typed, at) or _repeated(typed, at)
-    found = _through(typed, amount) or _timed(typed, amount) or _for_time(typed, amount) or _called(typed, amount)
+    found = _through(typed, amount) or _timed(typed, amount) or _for_time(typed, amount)
+    found = found or _called(typed, amount, is_told=is_told)
     return found or (_multiplied(typed, amount, is_joined=step > at) if is_told else None)
 
 
@@ -85,9 +86,10 @@ def _for_time(typed: Typed, amount: Amount) -> Rounds | None:
     return Rounds(amount.figures, end, is_firm=True) if is_named else None
 
 
-def _called(typed: Typed, amount: Amount) -> Rounds | None:
-    """Read "3 rounds of" and "4 sets"."""
-    if amount.unit != "round" and (amount.unit != "set" or typed[amount.end].is_times):
+def _called(typed: Typed, amount: Amount, *, is_told: bool) -> Rounds | None:
+    """Read "3 rounds of", "4 sets", and "2 laps" of a circuit."""
+    is_lap = amount.unit == "length" and is_told and typed[amount.end - 1].word.startswith("lap")
+    if amount.unit != "round" and not is_lap and (amount.unit != "set" or typed[amount.end].is_times):
         return None
     end = amount.end + (typed[amount.end].word == "of")
     end = end if typed[end].text == ":" else typed.sees(end, "quality") or end

@@ -78,7 +78,7 @@ def _mini_joint(typed: Typed, at: int) -> int:
         return at + 1
     if typed[at].word not in ("mini", "minis"):
         return 0
-    end = at + 1 + typed[at + 1].is_dash
+    end = at + 1 + typed[at + 1].is_dash  # "mini-sets"
     end = typed.sees(end, "set") or end
     return end + 1 if typed[end].word == "of" else 0
 
@@ -129,6 +129,8 @@ def _myo(typed: Typed, at: int, given: Dose) -> Found | None:
 def _first_set(typed: Typed, at: int) -> Found | None:
     """Read "15-20, then 4 x 5" behind "myo-reps"."""
     amount = typed.amount(at)
+    if amount and amount.low == 1 and typed[amount.end].is_times:
+        amount = typed.amount(amount.end + 1)  # "myo-reps: 1 x 15, then …"
     if not amount or amount.unit not in ("", "rep") or typed.is_mark(amount.end, "/"):
         return None
     fields: Fields = {"myo": True, "reps": (amount.figures,), "sets": ONE}

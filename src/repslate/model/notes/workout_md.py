@@ -16,7 +16,7 @@ from repslate.model.episode import Goal, Level
 from repslate.model.forms import noted
 from repslate.model.notes.blocks import TypedBlock
 from repslate.model.notes.canonical import canonical
-from repslate.model.notes.dose import TypedExercise
+from repslate.model.notes.dose import ONE, Dose, TypedExercise
 from repslate.model.notes.gathered import TypedDay
 from repslate.model.quantity import Range, write_number, write_range, write_seconds
 from repslate.source.finding import Severity
@@ -55,14 +55,25 @@ def workout_md(day: TypedDay, title: str) -> str:
 
 def _times_outer(block: TypedBlock) -> Iterator[TypedExercise]:
     """Yield the exercises; of "2 sets of (4 x 200 m)" all eight, with how they are grouped in words."""
-    outer = None if block.work else block.outer_sets
+    if not block.exercises and block.work:  # "5 x (3 min hard / 2 min easy)" names nothing
+        yield TypedExercise(name=block.title or "Interval", parts=[Dose()])
+    outer = None if block.work else block.outer_sets or _outer_rounds(block)
     for exercise in block.exercises:
         first, *others = exercise.parts
+        if outer and not block.outer_sets and first.has_work and not first.sets:
+            first.sets = ONE
         if outer and first.sets:
             sets = Range(outer.low * first.sets.low, outer.high * first.sets.high)
             words = [*first.words, f"{write_range(outer)} times {write_range(first.sets)}"]
             exercise = replace(exercise, parts=[replace(first, sets=sets, words=words), *others])  # noqa: PLW2901
         yield exercise
+
+
+def _outer_rounds(block: TypedBlock) -> Range[Decimal] | None:
+    """Return the rounds of a block whose exercises have sets of their own in each: "3 rounds: 4 x 50 m, 1 x 100 m"."""
+    sets = [one.parts[0].sets for one in block.exercises]
+    is_nested = any(one not in (None, ONE, block.rounds) for one in sets)
+    return block.rounds if is_nested and block.form in ("", "straight", "circuit", "intervals") else None
 
 
 def _exercise(exercise: TypedExercise, work: Range[Decimal] | None) -> Iterator[str]:
@@ -112,7 +123,7 @@ def _parts(block: TypedBlock) -> Iterator[str]:
         yield f"{sets}{write_range(times)} × {on_off}" if times else on_off
         if not times and block.rounds:
             yield f"{write_range(block.rounds)} rounds"
-    elif block.rounds and block.form not in ("every-n", "every-minute"):
+    elif block.rounds and block.form not in ("every-n", "every-minute") and not _outer_rounds(block):
         yield f"{write_range(block.rounds)} {'round' if block.rounds.high == 1 else 'rounds'}"
     if block.cap is not None:
         yield f"cap {_minutes(Range(block.cap, block.cap))}"
