@@ -5,6 +5,7 @@ Kept in exercises/*.yaml, muscles.yaml and traits.yaml, one entry each; adding o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -19,6 +20,11 @@ _STAPLES = (
     "Hip thrust", "Lunge", "Lat pulldown", "Kettlebell swing", "Dumbbell bench press", "Seated cable row",
     "Biceps curl", "Lateral raise", "Leg press", "Power clean",
 )  # fmt: skip
+_ASIDE = re.compile(r"\s*\([^()]*\)\s*$|\s+[LR]$")
+# In brackets these make another movement of it.
+_CHANGES = re.compile(
+    r"(?i)\b(?:jump\w*|hop\w*|plyo\w*|explosive|one|single|behind|overhead|deficit|or|no|without|assisted)\b"
+)
 _WORDS_OF_A_NAME = 24  # the longest name of an entry has nine
 _NEAR = 60  # of 100: the least likeness of a name that is suggested, tried on the names of the tests
 
@@ -139,7 +145,16 @@ class Library:
         if keys := self.names.written.get(name.lower()):
             entry = self.entries[next(iter(keys))]
             return Match(entry, "" if plain(entry.name) == plain(name) else "alias", _said_kit(said, entry))
-        return self._same_words(plain(name), said) or self._fewer_words(said) or self._respelt(said)
+        found = self._same_words(plain(name), said) or self._fewer_words(said)
+        return found or self._without_aside(name) or self._respelt(said)
+
+    def _without_aside(self, name: str) -> Match | None:
+        """Return what a name means without what stands in brackets behind it, or the letter of a side."""
+        shorter = _ASIDE.sub("", name).strip()
+        if not shorter or shorter == name.strip() or any(map(_CHANGES.search, _ASIDE.findall(name))):
+            return None
+        match = self.find(shorter)
+        return match and (match if match.how == "spelling" else replace(match, how="left out"))
 
     def suggest(self, name: str) -> tuple[str, ...]:
         """Return up to three entries' names that are nearest to a written name, the nearest first.

@@ -19,7 +19,9 @@ _LONG = {
     "hspu": "handstand pushup", "oh": "overhead", "mb": "medicine ball", "med": "medicine", "alt": "alternating",
     "alternate": "alternating", "delt": "deltoid", "flye": "fly", "calve": "calf", "ninety": "90", "ext": "extension",
     "legged": "leg", "armed": "arm", "handed": "hand", "banded": "band", "hex": "trap", "swiss": "stability",
-    "gym": "stability", "dumbell": "dumbbell", "paused": "pause", "reps": "rep",
+    "gym": "stability", "dumbell": "dumbbell", "paused": "pause", "reps": "rep", "ohs": "overhead squat",
+    "fs": "front squat", "bp": "bench press", "sqt": "squat", "shldr": "shoulder", "dbl": "double", "dual": "double",
+    "snatche": "snatch",
 }  # fmt: skip
 _EMPTY = frozenset({"the", "a", "an", "your", "some", "resistance"})  # every band is a resistance band
 _JOINED = frozenset({"up", "down", "over", "apart", "out"})  # "pull up" is pull-up is pullup
