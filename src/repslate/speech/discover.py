@@ -7,12 +7,14 @@ from collections import Counter
 from collections.abc import Sequence
 
 from repslate.cut.chapters import Chapter
+from repslate.model.clock import write_clock
 from repslate.model.forms import PLAIN, BlockKind, form_of, resized
 from repslate.model.library import Entry, Library
 from repslate.model.names import Index, plain
 from repslate.speech.blocks import Call, calls, framed, goodbye
 from repslate.speech.figures import Figure
 from repslate.speech.following import by_chapters, in_order
+from repslate.speech.likely import WITHOUT_NAME, completed
 from repslate.speech.mentions import Names
 from repslate.speech.naming import Naming, nicknames
 from repslate.speech.plan import Part, Subject, Topic
@@ -20,6 +22,7 @@ from repslate.speech.topics import Turn, Turns
 from repslate.speech.turns import begins, chosen
 from repslate.speech.words import Word
 
+UNNAMED = "Unnamed at"  # in front of the time, where nobody says what an exercise is called
 _SOON = 5  # seconds within which a block and its first exercise begin together
 _AGAIN = 45  # seconds for which an exercise is talked of before other sets of it are announced
 _FRAMED = 60  # words after its announcement in which the rounds of a block are said
@@ -51,13 +54,23 @@ def discover(
     """
     if not words:
         return (), ()
+    turns, called, taken, begin = named_turns(words, library, said)
+    announced = [one.start for one in called]
+    if (wrap := goodbye(turns, taken[-1].mention.last if taken else -1)) is not None:
+        announced.append(wrap)
+    return _Gathered(turns, called, library).gather(completed(turns, taken, announced, begin))
+
+
+def named_turns(
+    words: Sequence[Word], library: Library, said: Sequence[Figure]
+) -> tuple[Turns, list[Call], list[Turn], int]:
+    """Return the talk, the announcements of blocks in it, its turns to named exercises, and where its greeting ends."""
     turns = _turns(words, said)
     called = list(calls(turns))
     weighed = turns.weigh(names_of(library).find(words))
-    start = begins(turns, weighed, called)
-    called = [one for one in called if one.start >= start]
-    taken = chosen(turns, [one for one in weighed if one.start >= start], called)
-    return _Gathered(turns, called, library).gather(taken)
+    begin = begins(turns, weighed, called)
+    called = [one for one in called if one.start >= begin]
+    return turns, called, chosen(turns, [one for one in weighed if one.start >= begin], called), begin
 
 
 def follow(
@@ -99,8 +112,11 @@ class _Gathered:
             if kind:
                 self._open(kind)
             self._block_topic(before, turn)
-            entry = self.naming.entry(turn.mention)
-            self._add(turn.start, self.naming.name(entry, turn.mention), entry)
+            if turn.mention.how == WITHOUT_NAME:
+                self._add(turn.start, f"{UNNAMED} {write_clock(self.turns.words[turn.start].start)}", None)
+            else:
+                entry = self.naming.entry(turn.mention)
+                self._add(turn.start, self.naming.name(entry, turn.mention), entry)
             before = turn.mention.last
             self._add_other_sets(turn, taken[index + 1].start if index + 1 < len(taken) else len(self.turns.texts))
         if (wrap := goodbye(self.turns, before)) is not None:

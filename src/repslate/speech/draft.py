@@ -20,6 +20,7 @@ from repslate.model.episode import Goal, Level
 from repslate.model.prescription import write
 from repslate.source.span import Span
 from repslate.speech.coaching import Advice, coaching, presenter, thought_end
+from repslate.speech.discover import UNNAMED
 from repslate.speech.heard import Heard, HeardFigure
 from repslate.speech.plan import Topic
 from repslate.speech.prescribe import DraftedBlock, DraftedExercise, dose
@@ -32,6 +33,7 @@ _CALLED = {
 }  # fmt: skip
 _TOGETHER = frozenset({"reps", "seconds", "metres", "sets", "rounds"})
 _LONGEST_TITLE = 60
+_TOLD = 24  # words of an exercise without a name, from which the trainer knows it
 _LEAST_OF_A_PHASE = 3  # words of a phase of a tempo that tell what to do: "three seconds down", not "two" (our choice)
 
 
@@ -112,6 +114,7 @@ class _Writer:
         yield f"### {name}" + (f" {{{one.subject.id}}}" if name in self.twice else "")
         if line := write(one.prescription):
             yield line
+        yield from self._unnamed(part, at, name)
         yield from self._remarks(one.said, one.aside, one.open_ended)
         yield from self._gaps_in(one.gaps, name)
         yield ""
@@ -130,6 +133,15 @@ class _Writer:
         for caution in self._cautions(part, at):
             yield caution
             yield ""
+
+    def _unnamed(self, part: int, at: int, name: str) -> Iterator[str]:
+        """Yield what is said where an exercise begins that nobody names."""
+        topic = next((one for one in self.heard.topics if (one.part, one.subject) == (part, at)), None)
+        if topic is None or not name.startswith(UNNAMED):
+            return
+        words = " ".join(word.shown for word in self.heard.words[topic.word : topic.word + _TOLD])
+        self.gaps.append((name, "what it is called"))
+        yield f"<!-- gap: what it is called; {self._clock(topic.time)}: {_marks(words)} … -->"
 
     def safety(self) -> Iterator[str]:
         """Yield what was said of safety in the greeting and the goodbye, where it is about the whole workout."""
