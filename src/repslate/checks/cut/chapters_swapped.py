@@ -72,7 +72,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _first_of(episode: Episode, block: int | None) -> int | None:
     """Return the number of the first exercise of a block; None for no block, or one without exercises."""
-    if block is None or not episode.blocks[block].exercises:
+    if block is None or block >= len(episode.blocks) or not episode.blocks[block].exercises:
         return None
     return sum(len(one.exercises) for one in episode.blocks[:block])
 

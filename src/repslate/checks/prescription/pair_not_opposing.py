@@ -30,11 +30,11 @@ from collections.abc import Iterator
 from repslate.checks.shared import called
 from repslate.facts import Facts
 from repslate.model.episode import Block, Episode, Exercise
-from repslate.model.forms import BlockKind
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
 
+_PAIR = 2
 _OPPOSING = re.compile(
     r"(?i)\b(?:oppos(?:ing|ite)\s+(?:muscles?|sides?|movements?)|antagonists?|push(?:es)?\s+and\s+(?:a\s+)?pulls?"
     r"|one\s+(?:half|muscle|side)\s+(?:of\s+you\s+)?(?:works|rests)\s+while)\b"
@@ -45,7 +45,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield pairs for one muscle where the text says that the two are opposed."""
     episode = facts.episode
     for block in episode.blocks:
-        if block.kind is not BlockKind.SUPERSET or len(block.exercises) != 2 or not _is_said(episode, block):
+        is_pair = block.form.fewest == block.form.most == len(block.exercises) == _PAIR
+        if not is_pair or not _is_said(episode, block):
             continue
         first, second = block.exercises
         shared = _mains(first) & _mains(second)

@@ -143,7 +143,7 @@ _ROUNDS = re.compile(
     rf"(?i)\b(?:(?:the\s+)?first\s+(?P<first>two|three)\s+)?(?P<kind>supersets|pairs|circuits|tri-sets)"
     rf"(?:,?\s+the\s+first\s+(?P<these>two|three)\s+for)?\s+(?:\w+\s+)?(?P<figure>\d{{1,2}}|{NUMBER_WORD})\s+rounds\b"
 )
-_KINDS = {"supersets": "Superset", "pairs": "Superset", "circuits": "Circuit", "tri-sets": "Tri-set"}
+_PAIR = 2
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -175,8 +175,7 @@ def _figures(episode: Episode, text: Text) -> Iterator[Finding]:
         if intervals and not any(one.on == work and one.off == rest for one in intervals):
             yield _finding(text, said, f"the plan has {intervals[0].on} s on and {intervals[0].off} s off")
     for said in _ROUNDS.finditer(text.words):
-        kind = _KINDS[said["kind"].casefold()]
-        blocks = [block for block in episode.blocks if block.kind.value == kind and block.rounds]
+        blocks = [block for block in episode.blocks if block.rounds and _is_called(block, said["kind"].casefold())]
         first = said["first"] or said["these"]
         for block in blocks[: _value(first) if first else None]:
             if block.rounds and not block.rounds.low <= _value(said["figure"]) <= block.rounds.high:
@@ -203,6 +202,12 @@ def _plan(episode: Episode, text: Text) -> Iterator[Finding]:
     if episode.level is Level.ADVANCED:
         for said in _NEW.finditer(text.words):
             yield _finding(text, said, "the level is advanced")
+
+
+def _is_called(block: Block, words: str) -> bool:
+    """Tell whether a block is one of those that "supersets", "circuits" or "pairs" are."""
+    is_pair = block.form.fewest == block.form.most == _PAIR
+    return f"{block.kind.value.casefold()}s" == words or (words == "pairs" and is_pair)
 
 
 def _is_named(exercise: Exercise, words: str) -> bool:
