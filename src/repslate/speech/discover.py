@@ -45,16 +45,18 @@ def names_in(plan: Sequence[Part]) -> Names:
 
 
 def discover(
-    words: Sequence[Word], library: Library, said: Sequence[Figure]
+    words: Sequence[Word], library: Library, said: Sequence[Figure], *, named_only: bool = False
 ) -> tuple[tuple[Part, ...], tuple[Topic, ...]]:
     """Return the blocks and exercises that are talked through, and the turns to them, from the talk alone.
 
     `said` are the figures heard in the words: work tells that an exercise is done, rounds and rests that a block
-    begins.
+    begins. With `named_only` what nobody names is left out.
     """
     if not words:
         return (), ()
     turns, called, taken, begin = named_turns(words, library, said)
+    if named_only:
+        return _Gathered(turns, called, library).gather(taken)
     announced = [one.start for one in called]
     if (wrap := goodbye(turns, taken[-1].mention.last if taken else -1)) is not None:
         announced.append(wrap)

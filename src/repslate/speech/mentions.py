@@ -35,6 +35,7 @@ _SHORTEST = 6  # letters of a run that may be a mis-hearing
 _COMMON = COMMON | frozenset(singulars(" ".join(COMMON)))
 _LEFT_OUT = listed("mentions left out")  # within names: "march on the spot", "roll your shoulders"
 
+_NEVER_ALONE = listed("mentions never alone")  # names when written, common words when said
 #: Ends of names that are said for the whole ("the swings"), where a plan has one such exercise.
 _HEADS = listed("mentions heads")
 _LETTERS = {"why": "y", "wise": "y", "tee": "t", "tea": "t", "eye": "i", "ex": "x", "vee": "v", "dub": "w"}
@@ -114,6 +115,7 @@ class Names:
         return tuple(
             Mention(steps[one.first].first, steps[one.last].last, one.names, one.how, one.said, one.likeness)
             for one in sorted(found, key=lambda one: one.first)
+            if one.first < one.last or words[steps[one.first].first].text not in _NEVER_ALONE
         )
 
     def _steps(self, words: Sequence[Word]) -> Iterator[_Step]:

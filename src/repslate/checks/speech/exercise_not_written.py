@@ -59,7 +59,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         return
     from repslate.speech.discover import discover
 
-    parts, topics = discover(facts.heard.words, facts.library, facts.heard.said)
+    parts, topics = discover(facts.heard.words, facts.library, facts.heard.said, named_only=True)
     for subject, topic in unwritten(parts, topics, facts.heard, facts.episode):
         block, _ = topic_at(facts.heard, topic.word, facts.episode)
         yield Finding(
