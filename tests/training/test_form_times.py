@@ -85,6 +85,8 @@ TOTALS = [
     (f"## Ladder in 10 min · 3-6-9-…\n{TWO}", (600, 600)),
     # One set-up a round, as nothing is put down: 4 · (10 + 6 · 3 + 6 · 3) + 3 · 120.
     ("## Complex · 4 rounds · rest 2 min\n### Wobble\n6 reps\n### Wobble\n6 reps", (544, 544)),
+    # The third is taken up for the second movement alone, if need be: 3 · 10 + 5 or 6 · 3 + 2 · 60.
+    ("## Complex · rest 60 s\n### Wobble\n2–3 × 1 rep\n### Wobble\n3 × 1 rep", (165, 168)),
     # One way in, and no rest: 3 · (10 + 30 + 30).
     ("## Flow · 3 rounds\n### Wobble\n30 s\n### Wobble\n30 s", (210, 210)),
     # 10 · (10 + 30) shared, or each of two does them all.

@@ -182,7 +182,10 @@ def _in_turn(block: Block, stations: tuple[Exercise, ...], gap: _Gap, set_up: Fr
 
 
 def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
-    """Yield one round with the rest before it; sets beyond the low end of their number may be left out."""
+    """Yield one round with the rest before it; sets beyond the low end of their number may be left out.
+
+    What is set up once a round is set up for the first station that is sure to be done in it.
+    """
     every = zip(rounds.stations, rounds.counts, rounds.set_ups, strict=True)
     last = {station.id: count.high - 1 for station, count in zip(rounds.stations, rounds.counts, strict=True)}
     here = [(station, index >= count.low, set_up) for station, count, set_up in every if index < count.high]
@@ -191,11 +194,12 @@ def _round(rounds: _Rounds, index: int) -> Iterator[Step]:
         rest = (Step("rest", rounds.gap.seconds, alone),)
         yield from optional(rest) if all(maybe for _, maybe, _ in here) else rest
     rested = bool(index) and rounds.gap.written
+    first = next((station for station, maybe, _ in here if not maybe), here[0][0])
     before: tuple[Step, ...] = ()
     for station, maybe, set_up in here:
         steps, said = before, station.at_set(index)[0].prescription
         is_set_up = rested and rounds.form.has_stations and isinstance(said.work, Timed)
-        if not is_set_up and not (rounds.form.sets_up_once and station is not here[0][0]):
+        if not is_set_up and not (rounds.form.sets_up_once and station is not first):
             steps += (Step("other", Range(set_up, set_up), station.id),)
         steps += set_steps(station, index, is_last=index == last[station.id])
         yield from optional(steps) if maybe else steps
