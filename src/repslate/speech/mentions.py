@@ -103,6 +103,8 @@ class Names:
                 self._add_sounds(_Name(name.key, name.shown, bare, bare, False, name.order))
 
     def _add_sounds(self, name: _Name) -> None:
+        if name.tokens and name.tokens[-1] in _NEVER_ALONE:
+            return  # what says little when it is heard says nothing when it may be misheard
         for sound in keys(name.tokens):
             self._sounds.add(sound, name)
 
