@@ -216,6 +216,11 @@ CASES = [
     ("harmful-words", lift("Goblet squat", "3 × 8, rest 2 min\n\nCaution (back): Round your back."), ["warning"]),
     ("harmful-words", lift("Cat-cow", "1 × 8\n\nCues:\n- Round your back"), []),
     ("harmful-words", lift("Goblet squat", "3 × 8, rest 2 min\n\nCues:\n- Do not hold your breath for the set"), []),
+    # A sentence goes on over the end of a line (common practice, no source).
+    ("audience-unsuitable", named("For older adults", "Step-up", "Do not\njump down from the box."), []),
+    ("audience-unsuitable", named("For older adults", "Step-up", "Step up, and\njump down."), ["warning"]),
+    ("kit-unlisted", kit("mat", "Goblet squat", "3 × 8") + "\nYou could also\ndo it with a barbell.", []),
+    ("kit-unlisted", kit("mat", "Goblet squat", "3 × 8") + "\nDo it\nwith a barbell.", ["warning"]),
     ("spotter-on-power-lift", lift(CLEAN, "3 × 3, rest 3 min\n\nCaution: Use a spotter."), ["error"]),
     ("spotter-on-power-lift", lift(CLEAN, "3 × 3, rest 3 min\n\nCues:\n- Your spotter helps you"), ["error"]),
     ("spotter-on-power-lift", lift(CLEAN, "3 × 3, rest 3 min\n\nCaution: Lift without a spotter."), []),
@@ -243,6 +248,13 @@ def test_one_finding_names_all_that_is_missing(read_fragment: ReadFragment) -> N
     assert "Caution (clear area): " in found.help
     assert "Caution (back): " in found.help
     assert "without a spotter" in found.help
+
+
+def test_a_load_is_told_as_it_is_typed(read_fragment: ReadFragment) -> None:
+    facts, _ = read_fragment(lift("Lateral raise", "3 × 12 @ 2 × 60 lb, rest 60 s"))
+    assert facts is not None
+    (found,) = [finding for finding in run(facts)[0] if finding.check == "load-unlikely"]
+    assert "has 60 lb, expected at most about 20 kg in each hand" in found.message
 
 
 def test_an_unusual_figure_names_its_range_and_source(read_fragment: ReadFragment) -> None:

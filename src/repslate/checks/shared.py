@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -25,25 +26,30 @@ class Text:
     span: Span
     exercise: Exercise | None = None
 
-    def at(self, first: int, last: int) -> Span:
-        """Return the place of the characters `first` to `last`."""
-        line = self.words.count("\n", 0, first)
-        column = first - self.words.rfind("\n", 0, first) - 1
-        length = max(1, len(self.words[first:last].split("\n")[0]))
-        return Span(self.span.file, self.span.line + line, column + (self.span.column if line == 0 else 1), length)
+    def at(self, found: re.Match[str]) -> Span:
+        """Return the place of what was found in the words."""
+        return self.span.within(self.words, found.start(), found.end())
 
 
 def texts(episode: Episode) -> Iterator[Text]:
     """Yield every run of text that is published but for titles, hashtags and cautions."""
-    pieces: list[tuple[Prose | Words, Exercise | None]] = [(one, None) for one in (*episode.lead, *episode.safety)]
+    yield from _texts((*episode.lead, *episode.safety))
     for block in episode.blocks:
-        pieces += [(one, None) for one in block.prose]
+        yield from _texts(block.prose)
         for one in block.exercises:
-            said: tuple[Prose | Words, ...] = (*one.prose, *one.cues, *one.easier, *one.harder)
-            pieces += [(text, one) for text in said]
+            yield from told(one)
+            yield from _texts((*one.easier, *one.harder), one)
     for title, prose in episode.notes:
-        pieces += [(title, None), *((text, None) for text in prose)]
-    for piece, under in pieces:
+        yield from _texts((title, *prose))
+
+
+def told(exercise: Exercise) -> Iterator[Text]:
+    """Yield what tells how an exercise is done: its text and its cues."""
+    yield from _texts((*exercise.prose, *exercise.cues), exercise)
+
+
+def _texts(pieces: Iterable[Prose | Words], under: Exercise | None = None) -> Iterator[Text]:
+    for piece in pieces:
         yield Text(piece.markdown if isinstance(piece, Prose) else piece.text, piece.span, under)
 
 
@@ -52,7 +58,12 @@ def introduction(episode: Episode) -> Iterator[Text]:
     yield Text(episode.title, episode.places.get("title", episode.span))
     if episode.summary:
         yield Text(episode.summary, episode.places.get("summary", episode.span))
-    yield from (Text(one.markdown, one.span) for one in episode.lead)
+    yield from _texts(episode.lead)
+
+
+def quoted(found: re.Match[str]) -> str:
+    """Return what was found on one line in quotes."""
+    return f"“{' '.join(found[0].split())}”"
 
 
 def unread(exercise: Exercise) -> bool:

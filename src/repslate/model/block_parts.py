@@ -14,7 +14,7 @@ from typing import Any, Literal
 from repslate.model.clock import read_clock
 from repslate.model.forms import Form
 from repslate.model.measure import BARE_SECONDS_FROM
-from repslate.model.quantity import NUMBER_WORD, Range, number_in_words, read_number, write_range, write_seconds
+from repslate.model.quantity import NUMBER_WORD, Range, read_count, read_number, write_range, write_seconds
 from repslate.model.tokens import Reader, Token
 
 
@@ -180,7 +180,7 @@ def _of_scheme(_r: Reader, _begin: Token, found: re.Match[str]) -> Parts:
 
 def _of_people(_r: Reader, _begin: Token, found: re.Match[str]) -> Parts:
     typed = found["people"] or "2"
-    return Parts(people=int(typed) if typed.isdecimal() else number_in_words(typed))
+    return Parts(people=read_count(typed))
 
 
 def _of_sharing(_r: Reader, _begin: Token, found: re.Match[str]) -> Parts:

@@ -9,11 +9,10 @@ import re
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 
-from repslate.model.quantity import NUMBER_WORD, Mass, MassUnit, Range, number_in_words
+from repslate.model.quantity import NUMBER_WORD, read_count, read_mass
 from repslate.source.span import Span
 
 _NUMBER = rf"(?:\d{{1,3}}|{NUMBER_WORD})"
@@ -125,11 +124,16 @@ class Said:
     noun: str = ""
 
 
+def sentences(text: str) -> Iterator[re.Match[str]]:
+    """Yield the sentences of running text; one goes on over the end of a line, and ends with a paragraph."""
+    return _SENTENCE.finditer(text)
+
+
 def said_in(text: str, span: Span) -> Iterator[Said]:
     """Yield the plain figures of `text`, which begins at `span`, in the order of the forms and then of the text."""
     seen: set[tuple[int, str]] = set()
     lines = [0, *(end.end() for end in re.finditer("\n", text))]
-    for sentence in _SENTENCE.finditer(text):
+    for sentence in sentences(text):
         if not _FIGURE.search(sentence[0]):
             continue
         small = sentence[0].casefold()
@@ -185,15 +189,13 @@ def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:
 
 def _weights(match: re.Match[str]) -> tuple[Fraction, Fraction]:
     """Return the load's ends in kilograms."""
-    low, high = (Decimal(text.replace(",", ".")) for text in (match["low"], match["high"] or match["low"]))
-    unit: MassUnit = "lb" if match["unit"].lower().startswith(("lb", "pound")) else "kg"
-    mass = Mass(Range(low, high), unit).in_unit("kg")
+    mass = read_mass(match["low"], match["unit"], match["high"] or "").in_unit("kg")
     return mass.low, mass.high
 
 
 def _value(word: str) -> Fraction:
     """Return the value of a number in digits or words."""
-    return Fraction(number_in_words(word) or int(word))
+    return Fraction(read_count(word))
 
 
 def _place(start: int, words: str, span: Span, lines: list[int]) -> Span:

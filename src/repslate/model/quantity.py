@@ -82,6 +82,17 @@ def number_in_words(text: str) -> int | None:
     return NUMBER_WORDS.get(text.casefold().replace(" ", "-"))
 
 
+def read_count(text: str) -> int:
+    """Read a whole number in digits or as NUMBER_WORD has it; raises ValueError for anything else."""
+    return number_in_words(text) or int(text)
+
+
+def read_mass(low: str, unit: str, high: str = "") -> Mass:
+    """Read a mass from its figures, "22.5" or "22,5", and its unit: kg, kilos, lb, pounds and the like."""
+    ends = [Decimal(figure.replace(",", ".")) for figure in (low, high or low)]
+    return Mass(Range(*ends), "kg" if unit.casefold().startswith("k") else "lb")
+
+
 def write_number(value: Decimal | Fraction | int) -> str:
     """Write an exact figure with a decimal point and no needless zeros.
 

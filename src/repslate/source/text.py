@@ -156,7 +156,7 @@ def _control_findings(text: str, name: str) -> tuple[Finding, ...]:
     if not found:
         return ()
     at = found[0].start()
-    span = Span(name, text.count("\n", 0, at) + 1, at - (text.rfind("\n", 0, at) + 1) + 1)
+    span = Span(name).within(text, at, at + 1)
     more = f" (and {len(found) - 1} more in this file)" if len(found) > 1 else ""
     message = f"the control character U+{ord(text[at]):04X} stands here{more}, expected text"
     return (Finding("control-character", Severity.ERROR, span, message, "delete the character or type the line again"),)

@@ -35,10 +35,8 @@ Fix: change the two chapters, or the order of the exercises in the plan.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from repslate.checks.shared import called
-from repslate.cut.chapters import Chapter
 from repslate.facts import Facts
 from repslate.model.episode import Episode
 from repslate.source.finding import Finding, Severity
@@ -52,7 +50,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     places = {exercise.id: at for at, (_, exercise) in enumerate(exercises)}
     seen: set[int] = set()
     latest, before = -1, ""
-    for chapter in sorted(facts.chapters, key=_start):
+    for chapter in sorted(facts.chapters, key=lambda chapter: chapter.start):
         at = places.get(chapter.exercise or "", _first_of(facts.episode, chapter.block))
         if at is None or at in seen:
             continue
@@ -75,7 +73,3 @@ def _first_of(episode: Episode, block: int | None) -> int | None:
     if block is None or block >= len(episode.blocks) or not episode.blocks[block].exercises:
         return None
     return sum(len(one.exercises) for one in episode.blocks[:block])
-
-
-def _start(chapter: Chapter) -> Fraction:
-    return chapter.start

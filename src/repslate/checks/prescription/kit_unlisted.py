@@ -34,9 +34,10 @@ import re
 from collections.abc import Iterator
 from itertools import chain
 
-from repslate.checks.shared import Text, called
+from repslate.checks.shared import Text, called, quoted, told
 from repslate.facts import Facts
 from repslate.model.episode import Episode, Exercise
+from repslate.model.prose_figures import sentences
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -51,7 +52,6 @@ _ASKED = re.compile(
     rf"(?:(?:your|the|a|an|both|two|one|each|light|heavy|flat|weight|low|high)\s+){{1,3}}(?P<kit>{_KIT})(?:e?s)?\b"
 )
 _ELSEWHERE = re.compile(r"(?i)\b(?:if|or|instead|without|no|not|never|could|can|later|next)\b")
-_SENTENCE = re.compile(r"[^.!?\n]+")
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -60,7 +60,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     listed = " ".join(word.text.casefold() for word in episode.equipment)
     for _, exercise in episode.exercises():
         own = _own(exercise)
-        for text, is_cue in _texts(exercise):
+        cues = {cue.span for cue in exercise.cues}
+        for text in told(exercise):
+            is_cue = text.span in cues
             for found in _asked(text):
                 kit = " ".join(found["kit"].casefold().split())
                 other = _other(episode, exercise, kit) if is_cue and exercise.match and kit not in own else ""
@@ -69,22 +71,16 @@ def find(facts: Facts) -> Iterator[Finding]:
                 yield Finding(
                     "kit-unlisted",
                     SEVERITY,
-                    text.at(found.start(), found.end()),
-                    f"the text of {called(exercise)} says “{' '.join(found[0].split())}”, "
+                    text.at(found),
+                    f"the text of {called(exercise)} says {quoted(found)}, "
                     + (f"which is what {other} needs" if other else "which the list of equipment does not name")
                     + ", expected kit of this exercise that stands on the list",
                     f"put “{kit}” on the list of equipment, or take it out of the text",
                 )
 
 
-def _texts(exercise: Exercise) -> Iterator[tuple[Text, bool]]:
-    """Yield the texts of an exercise; True for a cue."""
-    yield from ((Text(one.markdown, one.span), False) for one in exercise.prose)
-    yield from ((Text(one.text, one.span), True) for one in exercise.cues)
-
-
 def _asked(text: Text) -> Iterator[re.Match[str]]:
-    for sentence in _SENTENCE.finditer(text.words):
+    for sentence in sentences(text.words):
         if not _ELSEWHERE.search(sentence[0]):
             for pattern in (_ASKED, _BAR):
                 yield from pattern.finditer(text.words, sentence.start(), sentence.end())

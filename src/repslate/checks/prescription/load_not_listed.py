@@ -27,14 +27,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from decimal import Decimal
 from fractions import Fraction
 
 from repslate.checks.shared import called, place
 from repslate.facts import Facts
 from repslate.model.episode import Episode
 from repslate.model.prescription import Weight
-from repslate.model.quantity import KILOGRAMS_PER_POUND, write_range
+from repslate.model.quantity import read_mass, write_range
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -83,6 +82,5 @@ def _masses(episode: Episode, kit: str) -> list[Fraction]:
         if not masses or _OPEN.search(words.text):
             return []
         for figure, unit in masses:
-            factor = Fraction(1) if unit.casefold() == "kg" else Fraction(KILOGRAMS_PER_POUND)
-            found.append(Fraction(Decimal(figure.replace(",", "."))) * factor)
+            found.append(read_mass(figure, unit).in_unit("kg").low)
     return found

@@ -17,14 +17,13 @@ Fix: look at the figure again, and at whether it is of one piece or of both toge
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from repslate.checks.shared import called, place
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
 from repslate.model.library import Entry
 from repslate.model.prescription import Weight
-from repslate.model.quantity import write_number
+from repslate.model.quantity import Mass, write_range
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.NOTE
@@ -48,9 +47,9 @@ def find(facts: Facts) -> Iterator[Finding]:
         heaviest = _HEAVIEST.get(entry.pattern)
         in_hands = load.pieces > 1 or _is_in_hand(entry, exercise.match.kit)
         if heaviest is not None and mass.low > heaviest and in_hands:
-            yield _finding(exercise, mass.low, f"at most about {heaviest} kg in each hand")
+            yield _finding(exercise, load.mass, f"at most about {heaviest} kg in each hand")
         elif mass.high < _LIGHTEST_BAR and not hand_held and _is_barbell(entry, exercise.match.kit):
-            yield _finding(exercise, mass.high, "at least the empty bar, 15 or 20 kg")
+            yield _finding(exercise, load.mass, "at least the empty bar, 15 or 20 kg")
 
 
 def _is_in_hand(entry: Entry, kit: str) -> bool:
@@ -64,11 +63,11 @@ def _is_barbell(entry: Entry, kit: str) -> bool:
     return entry.pattern in _WITH_A_BAR and is_only
 
 
-def _finding(exercise: Exercise, kilograms: Fraction, expected: str) -> Finding:
+def _finding(exercise: Exercise, mass: Mass, expected: str) -> Finding:
     return Finding(
         "load-unlikely",
         SEVERITY,
         place(exercise),
-        f"{called(exercise)} has {write_number(kilograms)} kg, expected {expected}",
+        f"{called(exercise)} has {write_range(mass.amount, mass.unit)}, expected {expected}",
         "look at the figure again, and at whether it is of one piece or of both together",
     )

@@ -25,11 +25,11 @@ import re
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 
-from repslate.checks.shared import Text, called, introduction
+from repslate.checks.shared import Text, called, introduction, quoted, told
 from repslate.facts import Facts
 from repslate.model.episode import Block, Episode, Exercise, Level
 from repslate.model.prescription import Exertion, Reserve
-from repslate.model.quantity import NUMBER_WORD, number_in_words, write_range
+from repslate.model.quantity import NUMBER_WORD, read_count, write_number, write_range
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -50,8 +50,7 @@ def _jumps(_block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
     entry = exercise.match.entry if exercise.match else None
     if entry and (entry.pattern == "jump" or not _JUMPS.isdisjoint(entry.traits)):
         return "is a jump"
-    words = [one.markdown for one in exercise.prose] + [one.text for one in exercise.cues]
-    return "asks for a hop" if any(map(_HOPS.search, words)) else ""
+    return "asks for a hop" if any(_HOPS.search(text.words) for text in told(exercise)) else ""
 
 
 def _stands(_block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
@@ -63,15 +62,14 @@ def _needs(_block: Block, exercise: Exercise, said: re.Match[str]) -> str:
     needed = [one.text for one in exercise.equipment] or (exercise.match.equipment if exercise.match else ())
     if kit in ("equipment", "kit", "weight"):
         found = next((one for one in needed if "bodyweight" not in one and one not in ("mat", "wall", "chair")), "")
-        return f"needs a {found}" if found else ""
+        return f"is done with {found}" if found else ""
     on_it = any(re.search(rf"(?i)\bon (?:the|a|your) (?:\w+ )?{kit}\b", one.markdown) for one in exercise.prose)
     is_needed = any(kit in one.casefold().split() and " or " not in one for one in needed)
-    return f"needs a {kit}" if is_needed or on_it else ""
+    return f"is done with {kit}" if is_needed or on_it else ""
 
 
 def _with_partner(block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
-    words = [one.markdown for one in exercise.prose] + [one.text for one in exercise.cues]
-    is_shared = (block.people or 1) > 1 or any(map(_PARTNER.search, words))
+    is_shared = (block.people or 1) > 1 or any(_PARTNER.search(text.words) for text in told(exercise))
     return "needs a partner" if is_shared else ""
 
 
@@ -83,7 +81,7 @@ def _short_of_failure(_block: Block, exercise: Exercise, _said: re.Match[str]) -
 
 
 def _other_effort(_block: Block, exercise: Exercise, said: re.Match[str]) -> str:
-    effort, figure = exercise.prescription.effort, _value(said["figure"])
+    effort, figure = exercise.prescription.effort, read_count(said["figure"])
     is_far = isinstance(effort, Exertion) and not effort.rating.low - _FAR <= figure <= effort.rating.high + _FAR
     return f"has RPE {write_range(effort.rating)}" if isinstance(effort, Exertion) and is_far else ""
 
@@ -94,10 +92,9 @@ def _breathless(_block: Block, exercise: Exercise, _said: re.Match[str]) -> str:
     return f"has RPE {write_range(effort.rating)}" if isinstance(effort, Exertion) and is_hard else ""
 
 
-def _value(word: str) -> int:
-    return number_in_words(word) or (int(word) if word.isdigit() else 0)
-
-
+_TALK = re.compile(
+    r"(?i)\b(?:chat|talk)(?:ting|ing)?\b[^.]{0,30}\b(?:sentences?|all the (?:way|time)|throughout|the whole)\b"
+)
 #: What is promised of the whole workout, and what tells that an exercise breaks it.
 _PROMISES: tuple[tuple[re.Pattern[str], Callable[[Block, Exercise, re.Match[str]], str]], ...] = (
     (re.compile(r"(?i)\b(?:no|without(?: any)?) (?:jump(?:ing|s)?|hopping|hops)\b|\bjump-free\b"), _jumps),
@@ -111,10 +108,7 @@ _PROMISES: tuple[tuple[re.Pattern[str], Callable[[Block, Exercise, re.Match[str]
     (re.compile(rf"(?i)\bno {_KIT}(?:\s+(?:is|are))?\s+(?:needed|required|necessary)\b"), _needs),
     (re.compile(r"(?i)\bno partner\b|\b(?:on your own|alone|by yourself)\b(?=[^.]*\b(?:exactly|everything|all of it)\b)"
                 r"|\b(?:exactly|everything|all of it)\b[^.]*\b(?:on your own|alone|by yourself)\b"), _with_partner),
-    (
-        re.compile(r"(?i)\b(?:chat|talk)(?:ting|ing)?\b[^.]{0,30}\b(?:all the (?:way|time)|throughout|the whole)\b"),
-        _breathless,
-    ),
+    (_TALK, _breathless),
     (re.compile(r"(?i)\b(?:every|each|all)\s+(?:\w+\s+){0,2}sets?\b[^.,;]{0,24}\bto failure\b"), _short_of_failure),
     (
         re.compile(
@@ -124,9 +118,6 @@ _PROMISES: tuple[tuple[re.Pattern[str], Callable[[Block, Exercise, re.Match[str]
         _other_effort,
     ),
 )  # fmt: skip
-_TALK = re.compile(
-    r"(?i)\b(?:chat|talk)(?:ting|ing)?\b[^.]{0,30}\b(?:sentences?|all the way|all the time|throughout)\b"
-)
 _OF_MANY = re.compile(
     rf"(?i)\b(?P<figure>\d{{1,2}}|{NUMBER_WORD})\s+(?:\w+\s+)?(?:exercises|moves|movements|stations|drills|stretches)\b"
 )
@@ -150,7 +141,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield each promise with the first exercise that breaks it, and work, rest and rounds that no block has."""
     for text in introduction(facts.episode):
         for promise, breaks in _PROMISES:
-            for said in promise.finditer(text.words):
+            alike = {quoted(said).casefold(): said for said in promise.finditer(text.words)}
+            for said in alike.values():
                 broken = (
                     f"{called(exercise)} {why}"
                     for block, exercise in facts.episode.exercises()
@@ -161,24 +153,27 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield from _figures(facts.episode, text)
         yield from _plan(facts.episode, text)
     for block, exercise in facts.episode.exercises():
-        for prose in exercise.prose:
-            text = Text(prose.markdown, prose.span, exercise)
-            for said in _TALK.finditer(prose.markdown):
-                if why := _breathless(block, exercise, said):
-                    yield _finding(text, said, f"{called(exercise)} {why}")
+        for text in told(exercise):
+            talk = _TALK.search(text.words)
+            if talk and (why := _breathless(block, exercise, talk)):
+                yield _finding(text, talk, f"{called(exercise)} {why}")
 
 
 def _figures(episode: Episode, text: Text) -> Iterator[Finding]:
     intervals = [block.interval for block in episode.blocks if block.interval]
     for said in _WORK_AND_REST.finditer(text.words):
-        work, rest = _value(said["figure"]), _value(said["other"])
+        work, rest = read_count(said["figure"]), read_count(said["other"])
         if intervals and not any(one.on == work and one.off == rest for one in intervals):
-            yield _finding(text, said, f"the plan has {intervals[0].on} s on and {intervals[0].off} s off")
+            yield _finding(
+                text,
+                said,
+                f"the plan has {write_number(intervals[0].on)} s on and {write_number(intervals[0].off)} s off",
+            )
     for said in _ROUNDS.finditer(text.words):
         blocks = [block for block in episode.blocks if block.rounds and _is_called(block, said["kind"].casefold())]
         first = said["first"] or said["these"]
-        for block in blocks[: _value(first) if first else None]:
-            if block.rounds and not block.rounds.low <= _value(said["figure"]) <= block.rounds.high:
+        for block in blocks[: read_count(first) if first else None]:
+            if block.rounds and not block.rounds.low <= read_count(said["figure"]) <= block.rounds.high:
                 yield _finding(text, said, f"“{block.name}” has {write_range(block.rounds)} rounds")
 
 
@@ -191,7 +186,7 @@ def _plan(episode: Episode, text: Text) -> Iterator[Finding]:
         names = {exercise.movement for block in some for exercise in block.exercises}
         counts |= {sum(len(block.exercises) for block in some), len(names), len(some)}
     for said in _OF_MANY.finditer(text.words):
-        figure = _value(said["figure"])
+        figure = read_count(said["figure"])
         if figure > _FEWEST and figure not in counts | {one * len(work) for one in counts}:
             yield _finding(text, said, f"the plan has {max(counts)} in all and never {figure} together")
     first = work[0].exercises[0] if work else None
@@ -216,11 +211,10 @@ def _is_named(exercise: Exercise, words: str) -> bool:
 
 
 def _finding(text: Text, said: re.Match[str], why: str) -> Finding:
-    words = " ".join(said[0].split())
     return Finding(
         "promise-broken",
         SEVERITY,
-        text.at(said.start(), said.end()),
-        f"the text promises “{words}”, but {why}, expected a plan that keeps the promise",
+        text.at(said),
+        f"the text promises {quoted(said)}, but {why}, expected a plan that keeps the promise",
         "change the plan if the promise counts, else the sentence",
     )

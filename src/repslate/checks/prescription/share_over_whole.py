@@ -23,7 +23,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.shared import texts
+from repslate.checks.shared import quoted, texts
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -42,7 +42,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield Finding(
                 "share-over-whole",
                 SEVERITY,
-                text.at(found.start(), found.end()),
-                f"the text says “{' '.join(found[0].split())}”, expected at most 100 %",
+                text.at(found),
+                f"the text says {quoted(found)}, expected at most 100 %",
                 "correct the figure",
             )

@@ -18,7 +18,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.shared import asked, called, place
+from repslate.checks.shared import asked, called, place, quoted, told
 from repslate.facts import Facts
 from repslate.model.episode import Exercise
 from repslate.source.finding import Finding, Severity
@@ -60,15 +60,13 @@ def _one_side_told(facts: Facts) -> Iterator[Finding]:
     """Yield exercises for both sides of which the text leaves one out, and doses of one side alone."""
     for _, exercise in facts.episode.exercises():
         said = exercise.prescription
-        pieces = [(one.markdown, one.span) for one in exercise.prose] + [(one.text, one.span) for one in exercise.cues]
-        for words, span in pieces if said.per_side else ():
-            found = _ONE_ONLY.search(words)
-            if found:
-                yield _half(exercise, " ".join(found[0].split()), span)
+        for text in told(exercise) if said.per_side else ():
+            if found := _ONE_ONLY.search(text.words):
+                yield _half(exercise, quoted(found), text.at(found))
         for words in said.words:
             sides = {found.casefold() for found in _SIDE.findall(words)}
             if len(sides) == 1:
-                yield _half(exercise, words, place(exercise))
+                yield _half(exercise, f"“{words}”", place(exercise))
 
 
 def _half(exercise: Exercise, words: str, span: Span) -> Finding:
@@ -76,7 +74,7 @@ def _half(exercise: Exercise, words: str, span: Span) -> Finding:
         "side-missing",
         SEVERITY,
         span,
-        f"{called(exercise)} says “{words}”, expected both sides",
+        f"{called(exercise)} says {words}, expected both sides",
         "say what the other side does, or write “per side” behind the figure",
     )
 

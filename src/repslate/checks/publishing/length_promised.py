@@ -27,24 +27,24 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.shared import Text, introduction
+from repslate.checks.shared import Text, introduction, quoted
 from repslate.facts import Facts
 from repslate.model.clock import write_clock
 from repslate.model.episode import Episode
-from repslate.model.quantity import NUMBER_WORD, number_in_words
+from repslate.model.prose_figures import sentences
+from repslate.model.quantity import NUMBER_WORD, read_count
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
 
 _MINUTES = re.compile(
-    rf"(?i)(?<![\d–-])\b(\d{{1,3}}|{NUMBER_WORD}(?:-{NUMBER_WORD})?)(?:\s+|-)(?:[A-Za-z]+\s+)?(?:minutes?|mins?)\b"
+    rf"(?i)(?<![\d–-])\b(\d{{1,3}}|{NUMBER_WORD})(?:\s+|-)(?:[A-Za-z]+\s+)?(?:minutes?|mins?)\b"
     r"(?!\s+(?:of\s+)?(?:rest|work|between|break|pause|each|per|a\s+side|into|easy|warm))"
 )
 _OF_ALL = re.compile(
     r"(?i)\b(?:takes?|done|finish\w*|lasts?|session|class|workout|in\s+all|altogether|from\s+(?:the\s+)?(?:first|start)"
     r"|comes?\s+to|only|just)\b"
 )
-_SENTENCE = re.compile(r"[^.!?\n]+")
 _SHORTEST = 4  # minutes; a shorter time is of a part
 _SHORTEST_IN_TEXT = 10
 _LEAST, _MOST, _LATE = 0.6, 1.7, 1.2
@@ -57,15 +57,14 @@ def find(facts: Facts) -> Iterator[Finding]:
     total = facts.numbers.time.total
     latest = max(facts.chapters, key=lambda chapter: chapter.start, default=None)
     for text, found, minutes in _promised(facts.episode):
-        words = " ".join(found[0].split())
         if not _LEAST * float(total.low) <= 60 * minutes <= _MOST * float(total.high):
             low, high = round(total.low / 60), round(total.high / 60)
             about = f"{low}" if low == high else f"{low}–{high}"
             yield Finding(
                 "length-promised",
                 SEVERITY,
-                text.at(found.start(), found.end()),
-                f"the text promises “{words}” where the plan takes about {about} min, expected about the same",
+                text.at(found),
+                f"the text promises {quoted(found)} where the plan takes about {about} min, expected about the same",
                 "correct the minutes, or look for a slip in sets, rests and units of the plan",
             )
         if latest is not None and latest.start > 60 * minutes * _LATE:
@@ -73,7 +72,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "length-promised",
                 SEVERITY,
                 latest.span,
-                f"“{latest.title}” starts at {write_clock(latest.start)} where the text promises “{words}”, "
+                f"“{latest.title}” starts at {write_clock(latest.start)} where the text promises {quoted(found)}, "
                 "expected a start within that time",
                 "correct the time of the chapter, or the minutes in the text",
             )
@@ -82,10 +81,10 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _promised(episode: Episode) -> Iterator[tuple[Text, re.Match[str], int]]:
     """Yield the minutes that title, summary and lead promise of the whole workout, each with its text."""
     for number, text in enumerate(introduction(episode)):
-        for sentence in _SENTENCE.finditer(text.words):
+        for sentence in sentences(text.words):
             if number and not _OF_ALL.search(sentence[0]):
                 continue
             for found in _MINUTES.finditer(text.words, sentence.start(), sentence.end()):
-                minutes = number_in_words(found[1]) or (int(found[1]) if found[1].isdigit() else 0)
+                minutes = read_count(found[1])
                 if minutes >= (_SHORTEST_IN_TEXT if number else _SHORTEST):
                     yield text, found, minutes

@@ -23,7 +23,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from repslate.checks.shared import Text, texts
+from repslate.checks.shared import Text, quoted, texts
 from repslate.facts import Facts
 from repslate.source.finding import Finding, Severity
 
@@ -50,8 +50,8 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield Finding(
                 "sponsor-hidden",
                 SEVERITY,
-                text.at(match.start(), match.end()),
-                f"the text says “{' '.join(match[0].split())}” but the front matter names no sponsor, "
+                text.at(match),
+                f"the text says {quoted(match)} but the front matter names no sponsor, "
                 "expected a sponsor there or no such words",
                 "write sponsor: and the name in the front matter; if nobody gave anything, take the words out",
                 "16 CFR §255.5(a); FTC Disclosures 101, 2019",

@@ -22,12 +22,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from decimal import Decimal
 from fractions import Fraction
 
-from repslate.checks.shared import texts
+from repslate.checks.shared import quoted, texts
 from repslate.facts import Facts
-from repslate.model.quantity import Mass, MassUnit, Range, write_number
+from repslate.model.quantity import read_mass, write_number
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -44,7 +43,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Yield each load of which the two figures are not the same."""
     for text in texts(facts.episode):
         for found in _BOTH.finditer(text.words):
-            first, second = _mass(found[1], found[2]), _mass(found[3], found[4])
+            first, second = read_mass(found[1], found[2]), read_mass(found[3], found[4])
             if first.unit == second.unit:
                 continue
             one, other = first.in_unit("kg").low, second.in_unit("kg").low
@@ -54,14 +53,8 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield Finding(
                 "units-differ",
                 SEVERITY,
-                text.at(found.start(), found.end()),
-                f"the text says “{' '.join(found[0].split())}”, expected {write_number(round(meant))} {second.unit} "
+                text.at(found),
+                f"the text says {quoted(found)}, expected {write_number(round(meant))} {second.unit} "
                 f"for {write_number(first.amount.low)} {first.unit}",
                 "correct the figure that is wrong, or leave one unit out",
             )
-
-
-def _mass(figure: str, unit: str) -> Mass:
-    value = Decimal(figure.replace(",", "."))
-    kind: MassUnit = "kg" if unit.casefold().startswith("k") else "lb"
-    return Mass(Range(value, value), kind)

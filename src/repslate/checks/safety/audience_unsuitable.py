@@ -29,8 +29,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from repslate.checks.shared import introduction, texts
+from repslate.checks.shared import introduction, quoted, texts
 from repslate.facts import Facts
+from repslate.model.prose_figures import sentences
 from repslate.source.finding import Finding, Severity
 
 SEVERITY = Severity.WARNING
@@ -78,12 +79,11 @@ _AUDIENCES = (
 )  # fmt: skip
 _NOT_FOR = re.compile(r"(?i)\b(?:not|if|unless|ask|except|when|after|before)\b")
 _NOT = re.compile(r"(?i)\b(?:no|not|never|without|avoid|instead|don't|do not|nobody|rather than)\b")
-_SENTENCE = re.compile(r"[^.!?\n]+")
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Yield each instruction that does not suit the people whom the workout is said to be for."""
-    said = [sentence[0] for text in introduction(facts.episode) for sentence in _SENTENCE.finditer(text.words)]
+    said = [sentence[0] for text in introduction(facts.episode) for sentence in sentences(text.words)]
     plain = [sentence for sentence in said if not _NOT_FOR.search(sentence)]
     for audience in _AUDIENCES:
         if not any(map(audience.named.search, plain)):
@@ -91,15 +91,15 @@ def find(facts: Facts) -> Iterator[Finding]:
         for text in texts(facts.episode):
             if text.exercise is None:
                 continue
-            for sentence in _SENTENCE.finditer(text.words):
+            for sentence in sentences(text.words):
                 found = audience.unsuitable.search(text.words, sentence.start(), sentence.end())
                 if found is None or _NOT.search(sentence[0]):
                     continue
                 yield Finding(
                     "audience-unsuitable",
                     SEVERITY,
-                    text.at(found.start(), found.end()),
-                    f"the text says “{' '.join(found[0].split())}” {audience.people}, expected {audience.instead}",
+                    text.at(found),
+                    f"the text says {quoted(found)} {audience.people}, expected {audience.instead}",
                     "take another position or exercise, or say that whoever wants it asks a licensed professional",
                     audience.source,
                 )

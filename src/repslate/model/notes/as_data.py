@@ -69,7 +69,7 @@ def _exercise(exercise: TypedExercise) -> dict[str, object]:
         return _present(head | parts[0])
     shared = exercise.parts[0].load
     if shared is not None and all(part.load is shared for part in exercise.parts):  # typed once, for all parts
-        head["load"] = next(found for found in [part.pop("load") for part in parts])
+        head["load"] = [part.pop("load") for part in parts].pop()
     return _present(head | _whole(exercise.parts) | {"parts": parts})
 
 
